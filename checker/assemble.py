@@ -1,0 +1,219 @@
+"""Makes the one result of what was read, routed, loaded and judged."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from checker.history.identity import finding_id
+from checker.model import Carrier, CarrierKind, Installation, LoadedCompartment, Vec
+from checker.model.geometry import add, cross, scale, sub, unit
+from checker.network.loading import Loading
+from checker.network.routing import Routing
+
+from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, FindingRow
+from checker.rule import Outcome, Rule, Verdict, judge, worst
+from checker.rule.code import Code
+from checker.rule.verdict import SEVERITY
+from checker.units import metres
+
+#: Drawn where a size isn't known.
+SOME_SIZE_MM = 50.0
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One verdict and what it is about."""
+
+    rule: str
+    subject: LoadedCompartment
+    verdict: Verdict
+
+
+def judge_all(
+    loading: Loading, rules: Mapping[str, Rule], code: Code, tell: Callable[[int, int], None] = lambda *_: None
+) -> list[Judged]:
+    """Asks every rule of the code about every compartment that it speaks of; where no fill rule does, the answer is unknown."""
+    judged = []
+    running = [(rules[rule_id], limits) for rule_id, limits in code.limits.items()]
+    for done, subject in enumerate(loading.compartments, start=1):
+        kind = subject.carrier.kind
+        for rule, limits in running:
+            if rule.speaks_of(kind):
+                judged.append(Judged(rule.id, subject, judge(rule, subject, limits)))
+        if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
+            what = "what kind of carrier it is isn't known" if kind is CarrierKind.UNKNOWN else f"{code.key} has no fill rule for {kind}"
+            judged.append(Judged("fill", subject, Verdict(Outcome.UNKNOWN, what, unit="ratio", measure="area")))
+        tell(done, len(loading.compartments))
+    return judged
+
+
+def finding_rows(installation: Installation, judged: Iterable[Judged], code: Code) -> tuple[FindingRow, ...]:
+    """Findings with their ids, sorted by rule and place."""
+    rows = []
+    for item in judged:
+        carrier, verdict = item.subject.carrier, item.verdict
+        circuits = tuple(sorted({cable.circuit for cable in item.subject.cables}))
+        rows.append(
+            FindingRow(
+                id=finding_id(installation.project_key, item.rule, [carrier.key], item.subject.number),
+                rule=item.rule,
+                code=code.key,
+                carriers=(carrier.key,),
+                compartment=item.subject.number,
+                verdict=verdict.outcome.value,
+                value=verdict.value,
+                limit=verdict.limit,
+                unit=verdict.unit,
+                measure=verdict.measure,
+                basis=verdict.basis,
+                source=verdict.source,
+                reason=verdict.reason,
+                circuits=circuits,
+            )
+        )
+    return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0)))
+
+
+def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[CompartmentRow, ...]:
+    """One row for each compartment: its fill verdict and the worst of all."""
+    by_place: dict[tuple[str, int], list[Judged]] = defaultdict(list)
+    for item in judged:
+        by_place[item.subject.carrier.key, item.subject.number].append(item)
+    rows = []
+    for subject in loading.compartments:
+        place = (subject.carrier.key, subject.number)
+        inside = loading.insides[place]
+        here = by_place[place]
+        fill = max((item for item in here if item.rule.split(".")[0] == "fill"), key=_by_verdict)
+        worst_here = max(here, key=_by_verdict)
+        counts = [cable.count for cable in subject.cables]
+        lane = subject.carrier.section.lanes[subject.number - 1]
+        rows.append(
+            CompartmentRow(
+                carrier=subject.carrier.key,
+                number=subject.number,
+                inside_width_mm=inside.width_mm,
+                inside_height_mm=inside.height_mm,
+                internal_area_mm2=inside.area_mm2,
+                services=tuple(sorted(lane.services or ())),
+                cables=None if None in counts else sum(count for count in counts if count is not None),
+                occupied_mm2=subject.occupied_mm2,
+                fill=fill.verdict.value,
+                measure=fill.verdict.measure,
+                limit=fill.verdict.limit,
+                verdict=fill.verdict.outcome.value,
+                worst_verdict=worst_here.verdict.outcome.value,
+                reason=fill.verdict.reason if worst_here is fill else f"{fill.verdict.reason}; {worst_here.rule}: {worst_here.verdict.reason}",
+                circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
+            )
+        )
+    return tuple(rows)
+
+
+def _by_verdict(item: Judged) -> tuple[int, float]:
+
+
+    verdict = item.verdict
+    return SEVERITY[verdict.outcome], verdict.value / verdict.limit if verdict.value is not None and verdict.limit else 0.0
+
+
+def carrier_rows(installation: Installation, loading: Loading, compartments: Iterable[CompartmentRow]) -> tuple[CarrierRow, ...]:
+    """One row for each segment; checked where each of its compartments has a fill verdict."""
+    by_carrier: dict[str, list[CompartmentRow]] = defaultdict(list)
+    for row in compartments:
+        by_carrier[row.carrier].append(row)
+    rows = []
+    for carrier in installation.carriers:
+        own = by_carrier[carrier.key]
+        section = carrier.section
+        inside = loading.insides[carrier.key, own[0].number]
+        rows.append(
+            CarrierRow(
+                key=carrier.key,
+                place=carrier.place,
+                kind=carrier.kind.value,
+                type_name=carrier.type_name,
+                width_mm=section.width_mm if section.width_mm is not None else section.outside_diameter_mm or section.bore_mm,
+                height_mm=section.height_mm if section.height_mm is not None else section.outside_diameter_mm or section.bore_mm,
+                length_m=None if carrier.length_mm is None else metres(carrier.length_mm),
+                dimension_source="; ".join(part for part in (inside.source or section.source, inside.doubt) if part),
+                checked=all(row.verdict != Outcome.UNKNOWN for row in own),
+                worst_verdict=worst([Outcome(row.worst_verdict) for row in own]).value,
+                box=_box(carrier),
+            )
+        )
+    return tuple(rows)
+
+
+def _box(carrier: Carrier) -> Box | None:
+    if carrier.start_mm is None or carrier.end_mm is None:
+        return None
+    along = sub(carrier.end_mm, carrier.start_mm)
+    across = carrier.across or (1.0, 0.0, 0.0)
+    up = unit(cross(along, across)) or (0.0, 0.0, 1.0)
+    section = carrier.section
+    round_size = section.outside_diameter_mm or section.bore_mm
+    wide = scale(across, section.width_mm or round_size or SOME_SIZE_MM)
+    high = scale(up, section.height_mm or round_size or SOME_SIZE_MM)
+    return Box(sub(carrier.start_mm, scale(add(wide, high), 0.5)), (along, wide, high))
+
+
+def circuit_rows(installation: Installation, routing: Routing) -> tuple[CircuitRow, ...]:
+    """One row for each circuit, in the schedule's order. Carriers passed twice in a row are named once."""
+    rows = []
+    for circuit, route in zip(installation.circuits, routing.routes, strict=True):
+        keys = [visit.carrier for visit in route.visits]
+        rows.append(
+            CircuitRow(
+                circuit=circuit.mark,
+                origin=circuit.origin,
+                calls=circuit.calls,
+                service=circuit.service.value if circuit.service else "",
+                state=circuit.state.value,
+                routed_by=route.routed_by.value,
+                carriers=tuple(key for key, before in zip(keys, [None, *keys], strict=False) if key != before),
+                length_m=None if route.length_mm is None else metres(route.length_mm),
+                drops_m=tuple(metres(drop) for drop in route.drops_mm),
+                reason=route.reason,
+                other=circuit.other,
+            )
+        )
+    return tuple(rows)
+
+
+def cable_rows(loading: Loading) -> tuple[CableRow, ...]:
+    """Cables in compartments: those that lie there, and those that may."""
+    return tuple(
+        CableRow(
+            carrier=subject.carrier.key,
+            number=subject.number,
+            circuit=cable.circuit,
+            cable=cable.key,
+            count=cable.count,
+            diameter_mm=cable.diameter_mm,
+            area_mm2=cable.area_mm2,
+            service=cable.service.value if cable.service else "",
+            certain=certain,
+        )
+        for subject in loading.compartments
+        for certain, cables in ((True, subject.cables), (False, subject.possible))
+        for cable in cables
+    )
+
+
+def surroundings(installation: Installation) -> tuple[Box, ...]:
+    """Fittings and equipment as small boxes, for pictures."""
+    boxes = []
+    for item in (*installation.fittings, *installation.equipment):
+        point = getattr(item, "centre_mm", None) or getattr(item, "point_mm", None)
+        if point is not None:
+            boxes.append(_cube(point, min((getattr(item, "size_mm", None) or 200.0) / 3.0**0.5, 400.0)))
+    return tuple(boxes)
+
+
+def _cube(centre: Vec, side: float) -> Box:
+    half = side / 2.0
+    return Box(sub(centre, (half, half, half)), ((side, 0.0, 0.0), (0.0, side, 0.0), (0.0, 0.0, side)))
+
+
+__all__ = ["Judged", "cable_rows", "carrier_rows", "circuit_rows", "compartment_rows", "finding_rows", "judge_all", "surroundings"]

@@ -1,0 +1,159 @@
+"""The one path through everything: read, join, route, load, judge, one result."""
+
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from checker import __version__
+from checker.assemble import (
+    cable_rows,
+    carrier_rows,
+    circuit_rows,
+    compartment_rows,
+    finding_rows,
+    judge_all,
+    surroundings,
+)
+from checker.errors import InputError
+from checker.history.merge import topic_identity
+from checker.model import Installation, SourceFile
+from checker.read.installation import read_installation
+from checker.read.sources import Sources, find_sources
+from checker.network.loading import load
+from checker.network.routing import route_all
+from checker.result.archive import created_time, xml_time
+from checker.result.cautions import CAUTIONS
+from checker.result.tables import FindingRow, Result
+from checker.result.topics import group_findings, make_topic
+from checker.rule.code import Code
+from checker.rule.plugins import Plugins, load_plugins
+from checker.rule.tighten import tightened
+
+
+class Progress:
+    """Is told how far a run is. This one keeps silent."""
+
+    def stage(self, text: str) -> None:
+        """A new stage begins."""
+
+    def step(self, done: int, total: int) -> None:
+        """So much of the stage is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a run is asked for. ``now`` stands in for the model's own time."""
+
+    where: tuple[Path, ...]
+    schedule: Path | None = None
+    code: str | None = None
+    previous: Path | None = None
+    now: str | None = None
+
+
+def check(request: Request, progress: Progress | None = None) -> tuple[Result, Sources]:
+    """Checks what a request names.
+
+    Raises:
+        WayroomError: Nothing can be checked.
+    """
+    progress = progress or Progress()
+    sources = find_sources(list(request.where), request.schedule)
+    plugins = load_plugins()
+    code = choose_code(request.code or sources.project.project.code, plugins, sources)
+    previous = request.previous.read_bytes() if request.previous is not None else None
+    installation = read_installation(sources, plugins.cables, progress.stage)
+    installation = replace(installation, files=(*installation.files, *_table_files(code, plugins)))
+    return check_installation(installation, code, plugins, previous=previous, now=request.now, progress=progress), sources
+
+
+def choose_code(key: str, plugins: Plugins, sources: Sources) -> Code:
+    """The code of a run, with the project's limits. It is never guessed.
+
+    Raises:
+        InputError: None is given, or there is none of that key.
+    """
+    choice = ", ".join(plugins.codes)
+    if not key:
+        raise InputError("--code", "no code of practice is given", f"say --code KEY, or code = \"KEY\" in wayroom.toml; one of: {choice}")
+    if key not in plugins.codes:
+        raise InputError("--code", f"there is no code {key!r}", f"one of: {choice}")
+    return tightened(plugins.codes[key], sources.project.limits, str(sources.project_file))
+
+
+def _table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
+    tables = [SourceFile("table", table.name, table.sha256) for table in plugins.tables.values()]
+    return [SourceFile("code", f"{code.key}.toml", code.sha256), *tables]
+
+
+def check_installation(
+    installation: Installation,
+    code: Code,
+    plugins: Plugins,
+    *,
+    previous: bytes | None = None,
+    now: str | None = None,
+    progress: Progress | None = None,
+) -> Result:
+    """Routes, loads and judges what was read.
+
+    Args:
+        installation: What there is.
+        code: Whose limits apply.
+        plugins: The rules that there are.
+        previous: The issue notes of the run before, whose topics keep their identity.
+        now: A time to use instead of the model's own.
+        progress: Is told how far it is.
+    """
+    progress = progress or Progress()
+    progress.stage("routing circuits")
+    routing = route_all(installation, progress.step)
+    loading = load(installation, routing, code.sizes)
+    progress.stage("judging compartments")
+    judged = judge_all(loading, plugins.rules, code, progress.step)
+    findings = finding_rows(installation, judged, code)
+    compartments = compartment_rows(loading, judged)
+    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
+    result = Result(
+        version=__version__,
+        project_key=installation.project_key,
+        project_name=installation.name,
+        code=code.key,
+        code_title=f"{code.title} ({code.edition})",
+        created=created_time(now or (times[-1] if times else "")),
+        files=installation.files,
+        carriers=carrier_rows(installation, loading, compartments),
+        compartments=compartments,
+        circuits=circuit_rows(installation, routing),
+        cables=cable_rows(loading),
+        findings=findings,
+        problems=tuple(
+            sorted((*installation.problems, *routing.problems, *loading.problems), key=lambda p: (p.where, p.what, p.why, p.hint))
+        ),
+        topics=(),
+        surroundings=surroundings(installation),
+        cautions=CAUTIONS,
+    )
+    progress.stage("grouping findings")
+    return _with_topics(result, routing.network.neighbours(), installation, plugins, previous)
+
+
+def _with_topics(
+    result: Result, neighbours: dict[str, set[str]], installation: Installation, plugins: Plugins, previous: bytes | None
+) -> Result:
+    carriers = {row.key: row for row in result.carriers}
+    groups = group_findings(result.findings, carriers, neighbours)
+    guids = topic_identity(previous, [[finding.id for finding in group] for group in groups])
+    cables = [(cable.marks, cable.place) for cable in installation.model_cables]
+    topics = tuple(
+        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title) for guid, group in zip(guids, groups, strict=True)
+    )
+    topic_of = {finding: topic.guid for topic in topics for finding in topic.members}
+
+    def in_topic(finding: FindingRow) -> FindingRow:
+        return replace(finding, topic=topic_of[finding.id]) if finding.id in topic_of else finding
+
+    return replace(result, topics=topics, findings=tuple(map(in_topic, result.findings)))
+
+
+

@@ -1,0 +1,1 @@
+"""Identity over model revisions, and merging what reviewers wrote."""

@@ -1,0 +1,156 @@
+"""One topic of an earlier file as a tree: what people wrote stays where it is, and a little is changed or added."""
+
+from dataclasses import dataclass
+
+from lxml import etree
+
+from checker.result.notes import AUTHOR, NO_SEAL, Parted, clean, split_text
+
+#: What a topic's text says of a finding that another topic has taken over.
+MOVED = "moved"
+
+#: Statuses of a topic that is not done with. Any other one is somebody's decision.
+_OPEN = frozenset({
+    "", "open", "reopened", "re-opened", "in progress", "inprogress", "active", "assigned", "new", "review",
+})  # fmt: skip
+
+
+def parsed(content: bytes) -> etree._ElementTree:
+    """The tree of a file that nobody vouches for.
+
+    Raises:
+        etree.XMLSyntaxError: It isn't XML.
+    """
+    parser = etree.XMLParser(
+        resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False, strip_cdata=False
+    )
+    return etree.ElementTree(etree.fromstring(content.lstrip(b" \t\r\n"), parser))
+
+
+def written(tree: etree._ElementTree) -> bytes:
+    """The file of a tree, in the encoding that it came in."""
+    info = tree.docinfo
+    try:
+        content: bytes = etree.tostring(
+            tree, encoding=info.encoding or "UTF-8", xml_declaration=True, standalone=info.standalone
+        )
+    except LookupError:
+        content = etree.tostring(tree, encoding="UTF-8", xml_declaration=True)
+    return content
+
+
+@dataclass(slots=True)
+class Topic:
+    """A topic of an earlier file. ``changed``: its tree isn't what was read any more."""
+
+    path: str
+    guid: str
+    tree: etree._ElementTree
+    element: etree._Element
+    changed: bool = False
+
+    @classmethod
+    def read(cls, path: str, content: bytes) -> "Topic | None":
+        """The topic of a markup file; None where it has none that can be read."""
+        try:
+            tree = parsed(content)
+        except etree.XMLSyntaxError:
+            return None
+        element = tree.getroot().find("Topic")
+        guid = "" if element is None else element.get("Guid", "").strip()
+        return cls(path, guid, tree, element) if guid else None
+
+    @property
+    def folder(self) -> str:
+        """The path of its folder, without the last slash."""
+        return self.path.rpartition("/")[0]
+
+    @property
+    def is_ours(self) -> bool:
+        """Whether we made it: by its author or, where a program has put in its own, by our lines and kind of Guid."""
+        if (self.element.findtext("CreationAuthor") or "").strip().lower() == AUTHOR:
+            return True
+        state = self.description.state
+        return state is not None and state.body_seal != NO_SEAL and self.guid[14:15] == "5"
+
+    @property
+    def title(self) -> str:
+        """Its title."""
+        return self.element.findtext("Title") or ""
+
+    @property
+    def description(self) -> Parted:
+        """Its description, parted."""
+        return split_text(self.element.findtext("Description") or "")
+
+    @property
+    def status(self) -> str:
+        """Its status as it stands there."""
+        return str(self.element.get("TopicStatus", "")).strip()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody has decided that it is done with."""
+        return self.status.lower() in _OPEN
+
+    @property
+    def has_view(self) -> bool:
+        """Whether it has a viewpoint or a snapshot."""
+        return self.tree.getroot().find("Viewpoints") is not None
+
+    def models(self) -> list[tuple[str, str]]:
+        """IfcProject and file name of each model in its header."""
+        files = self.tree.getroot().findall("Header/File")
+        return [(file.get("IfcProject", "").strip(), (file.findtext("Filename") or "").strip()) for file in files]
+
+    def comments(self, author: str | None = None) -> list[str]:
+        """The Guids of its comments, or of one author's, in their order and in lower case."""
+        found = self.tree.getroot().findall("Comment")
+        return [
+            comment.get("Guid", "").strip().lower()
+            for comment in found
+            if author is None or (comment.findtext("Author") or "").strip().lower() == author
+        ]
+
+    def held(self) -> set[str]:
+        """The ids of the findings that it is about: those in its text that no other topic has taken over."""
+        state = self.description.state
+        return {key for key, word in state.values.items() if word != MOVED} if state else set()
+
+    def content(self) -> bytes:
+        """Its file."""
+        return written(self.tree)
+
+    def set_text(self, tag: str, text: str) -> None:
+        """Changes the text of a child that it has."""
+        child = self.element.find(tag)
+        # one with parts, such as an entity that nobody resolves, isn't a text that we wrote
+        if child is not None and not len(child) and (child.text or "") != clean(text):
+            child.text = clean(text)
+            self.changed = True
+
+    def set_status(self, status: str) -> None:
+        """Changes its status."""
+        if self.status != status:
+            self.element.set("TopicStatus", status)
+            self.changed = True
+
+    def add_comment(self, guid: str, date: str, text: str) -> None:
+        """Adds a comment of ours after those that are there."""
+        comment = etree.Element("Comment", Guid=guid)
+        for tag, value in (("Date", date), ("Author", AUTHOR), ("Comment", clean(text))):
+            etree.SubElement(comment, tag).text = value
+        self._insert(comment, [self.element, *self.tree.getroot().findall("Comment")][-1])
+
+    def add_view(self, markup: bytes) -> None:
+        """Adds the viewpoint of another markup file."""
+        view = parsed(markup).getroot().find("Viewpoints")
+        if view is not None:
+            self._insert(view, [self.element, *self.tree.getroot().findall("Comment")][-1])
+
+    def _insert(self, element: etree._Element, after: etree._Element) -> None:
+        root = self.tree.getroot()
+        etree.indent(element, space="  ", level=1)
+        root.insert(root.index(after) + 1, element)
+        element.tail, after.tail = after.tail, root.text if not (root.text or "").strip() else after.tail
+        self.changed = True

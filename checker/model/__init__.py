@@ -1,0 +1,50 @@
+"""What is installed and what rules are asked about. No I/O, no graph, no rules."""
+
+from checker.model.geometry import Vec
+from checker.model.installation import (
+    Cable,
+    Carrier,
+    CarrierKind,
+    Circuit,
+    Equipment,
+    Fitting,
+    FittingKind,
+    Installation,
+    Lane,
+    ModelCable,
+    Place,
+    Port,
+    Problem,
+    RouteStep,
+    Section,
+    Service,
+    SourceFile,
+    State,
+)
+from checker.model.subjects import LoadedCompartment, PlacedCable, Run, cable_area_mm2
+
+__all__ = [
+    "Cable",
+    "Carrier",
+    "CarrierKind",
+    "Circuit",
+    "Equipment",
+    "Fitting",
+    "FittingKind",
+    "Installation",
+    "Lane",
+    "LoadedCompartment",
+    "ModelCable",
+    "Place",
+    "PlacedCable",
+    "Port",
+    "Problem",
+    "RouteStep",
+    "Run",
+    "Section",
+    "Service",
+    "SourceFile",
+    "State",
+    "Vec",
+    "cable_area_mm2",
+]

@@ -1,0 +1,258 @@
+"""What is installed: carriers, fittings, equipment, circuits and their cables, as they were read. No files, graphs or rules.
+
+Unknown is ``None``, never 0. Lengths are millimetres in the coordinates of the model, after the whole placement chain.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from checker.model.geometry import Vec
+
+
+class CarrierKind(StrEnum):
+    """What sort of carrier a segment is; IFC has a predefined type for each."""
+
+    TRUNKING = "trunking"
+    CONDUIT = "conduit"
+    TRAY = "tray"
+    LADDER = "ladder"
+    UNKNOWN = "unknown"
+
+
+class FittingKind(StrEnum):
+    """What sort of fitting joins segments. A box is where cables can be drawn in."""
+
+    BEND = "bend"
+    TEE = "tee"
+    CROSS = "cross"
+    REDUCER = "reducer"
+    CONNECTOR = "connector"
+    BOX = "box"
+    UNKNOWN = "unknown"
+
+
+class Service(StrEnum):
+    """What a circuit is for; the words of the schedule."""
+
+    POWER = "power"
+    EMERGENCY_CENTRAL = "emergency-central"
+    EMERGENCY_SELF_CONTAINED = "emergency-self-contained"
+    FIRE_ALARM = "fire-alarm"
+    CONTROL = "control"
+    DATA = "data"
+    ELV = "elv"
+
+
+class State(StrEnum):
+    """Whether a cable is there. Only removed ones take no room."""
+
+    NEW = "new"
+    EXISTING = "existing"
+    SPARE = "spare"
+    REMOVED = "removed"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that could not be read or assessed, or was corrected or inferred."""
+
+    where: str
+    what: str
+    why: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class SourceFile:
+    """A file that was read. ``timestamp`` is the one of an IFC header, as written there."""
+
+    role: str
+    name: str
+    sha256: str
+    schema: str = ""
+    timestamp: str = ""
+    ifc_project: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One compartment of a section. ``services`` None: any may lie in it. ``width_mm`` is inside; None: an equal share."""
+
+    number: int
+    width_mm: float | None = None
+    services: frozenset[Service] | None = None
+
+    def takes(self, service: Service | None) -> bool:
+        """Whether a service may lie here; a service that isn't known may."""
+        return self.services is None or service is None or service in self.services
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The cross-section of a segment: outside (nominal) sizes, wall and lanes.
+
+    ``bore_mm`` is the inside diameter of a round one where it was given as such. ``usable_depth_mm`` is for trays and ladders.
+    ``source`` says where each figure came from.
+    """
+
+    width_mm: float | None = None
+    height_mm: float | None = None
+    outside_diameter_mm: float | None = None
+    bore_mm: float | None = None
+    wall_mm: float | None = None
+    divider_mm: float | None = None
+    usable_depth_mm: float | None = None
+    lanes: tuple[Lane, ...] = (Lane(1),)
+    source: str = ""
+
+    @property
+    def is_round(self) -> bool:
+        """Whether the section is a circle."""
+        return self.outside_diameter_mm is not None or self.bore_mm is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where an element is: its GlobalId and how people find it."""
+
+    global_id: str
+    model: str
+    tag: str = ""
+    name: str = ""
+    storey: str = ""
+    space: str = ""
+
+    @property
+    def label(self) -> str:
+        """What a person would call it."""
+        return self.tag or self.name or self.global_id
+
+
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """One carrier segment. ``key`` is its GlobalId, unless two files use the same one.
+
+    ``start_mm`` and ``end_mm`` are the ends of its axis; ``across`` is the direction of the section's width.
+    """
+
+    key: str
+    place: Place
+    kind: CarrierKind
+    section: Section
+    type_name: str = ""
+    material: str = ""
+    start_mm: Vec | None = None
+    end_mm: Vec | None = None
+    across: Vec | None = None
+    length_mm: float | None = None
+
+    def takes(self, service: Service | None) -> bool:
+        """Whether any of its lanes takes a service."""
+        return any(lane.takes(service) for lane in self.section.lanes)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is its placement's origin."""
+
+    key: str
+    place: Place
+    kind: FittingKind
+    centre_mm: Vec | None = None
+    size_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """What a circuit can start or end at: a board, outlet, luminaire, device."""
+
+    key: str
+    place: Place
+    ifc_class: str
+    point_mm: Vec | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """A port of an element. ``linked`` are the keys of ports that the file says it is connected to."""
+
+    key: str
+    element: str
+    point_mm: Vec | None
+    linked: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ModelCable:
+    """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it."""
+
+    place: Place
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside."""
+
+    row: int
+    key: str = ""
+    count: int | None = 1
+    diameter_mm: float | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
+    csa_mm2: float | None = None
+    cores: int | None = None
+    stranded: bool | None = None
+    conductor: str = ""
+    insulation: str = ""
+    rated_voltage_v: float | None = None
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RouteStep:
+    """A carrier as the schedule's route names it: ``text`` as it stands there, ``name`` and ``compartment`` with ``/N`` taken apart."""
+
+    text: str
+    name: str
+    compartment: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """What one protective device feeds. ``unread`` lists what its rows say that could not be read."""
+
+    mark: str
+    origin: str
+    calls: tuple[str, ...]
+    service: Service | None
+    state: State = State.NEW
+    sets: int = 1
+    cables: tuple[Cable, ...] = ()
+    route: tuple[RouteStep, ...] = ()
+    compartment: int | None = None
+    voltage_v: float | None = None
+    electrical: dict[str, float | str] = field(default_factory=dict)
+    other: dict[str, str] = field(default_factory=dict)
+    unread: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Installation:
+    """Everything that was read, and what could not be.
+
+    ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere.
+    """
+
+    project_key: str
+    name: str
+    files: tuple[SourceFile, ...] = ()
+    carriers: tuple[Carrier, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    ports: tuple[Port, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    model_cables: tuple[ModelCable, ...] = ()
+    lost_rows: tuple[int, ...] = ()
+    reach_mm: float = 3000.0
+    problems: tuple[Problem, ...] = ()

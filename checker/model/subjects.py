@@ -1,0 +1,113 @@
+"""What rules are asked about. A rule names the subject it wants in its signature."""
+
+from dataclasses import dataclass, replace
+
+from checker.model.installation import Carrier, Service
+from checker.units import circle_area_mm2, stadium_area_mm2
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedCable:
+    """Cables of one row of one circuit, as they lie in one compartment.
+
+    ``area_mm2`` and ``diameter_mm`` are of one cable; ``count`` is of all sets and passes together. None: not known.
+    """
+
+    circuit: str
+    service: Service | None
+    key: str
+    count: int | None
+    area_mm2: float | None
+    diameter_mm: float | None = None
+    csa_mm2: float | None = None
+    cores: int | None = None
+    stranded: bool | None = None
+    rated_voltage_v: float | None = None
+    voltage_v: float | None = None
+
+    @property
+    def occupied_mm2(self) -> float | None:
+        """The area that all of them take, in mm²; None where count or size isn't known."""
+        if self.area_mm2 is None or self.count is None:
+            return None
+        return self.count * self.area_mm2
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Consecutive conduit segments and bends between two points where cables can be drawn in.
+
+    ``bends_deg`` is the sum of the angles by which the axis turns. None: not known.
+    """
+
+    number: int
+    carriers: tuple[str, ...]
+    length_m: float | None
+    bends_deg: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedCompartment:
+    """One compartment of one carrier segment and what lies in it.
+
+    Attributes:
+        carrier: The segment.
+        number: The compartment, counted from 1.
+        area_mm2: Internal area; where no wall is known, the area with no wall; None: no size known.
+        area_least_mm2: The same with the thickest plausible wall.
+        bore_mm: Inside diameter of a round one, with the same reading as ``area_mm2``.
+        size_doubt: Why the two areas differ; empty where they don't.
+        cables: What lies in it for certain.
+        possible: What may lie in it besides.
+        possible_doubts: Why what is possible isn't certain, one sentence each.
+        unbounded: Whether something that can't be counted may lie in it too: then nothing here can pass.
+        run: The run that a conduit is part of.
+    """
+
+    carrier: Carrier
+    number: int
+    area_mm2: float | None
+    area_least_mm2: float | None = None
+    bore_mm: float | None = None
+    size_doubt: str = ""
+    cables: tuple[PlacedCable, ...] = ()
+    possible: tuple[PlacedCable, ...] = ()
+    possible_doubts: tuple[str, ...] = ()
+    unbounded: bool = False
+    run: Run | None = None
+
+    @property
+    def occupied_mm2(self) -> float | None:
+        """Σ of the areas of its cables, in mm²; None where one isn't known."""
+        areas = [cable.occupied_mm2 for cable in self.cables]
+        return None if None in areas else sum(area for area in areas if area is not None)
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why the two ends between which the truth lies differ."""
+        return tuple(doubt for doubt in (self.size_doubt, *self.possible_doubts) if doubt)
+
+    def least_loaded(self) -> "LoadedCompartment":
+        """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it."""
+        sized = tuple(
+            replace(cable, area_mm2=cable.area_mm2 or 0.0, count=cable.count if cable.count is not None else 0)
+            for cable in self.cables
+        )
+        return replace(self, cables=sized, possible=(), possible_doubts=(), unbounded=False, size_doubt="")
+
+    def most_loaded(self) -> "LoadedCompartment":
+        """The reading against it: the smaller inside, and all that could lie in it."""
+        area = self.area_least_mm2 if self.area_least_mm2 is not None else self.area_mm2
+        bore = self.bore_mm
+        if bore is not None and area is not None and self.area_mm2 and area < self.area_mm2:
+            bore *= (area / self.area_mm2) ** 0.5
+        return replace(self, area_mm2=area, bore_mm=bore, cables=self.cables + self.possible, possible=())
+
+
+def cable_area_mm2(diameter_mm: float | None, width_mm: float | None, height_mm: float | None) -> float | None:
+    """Area of one cable from its outside sizes, in mm²; a flat one as a rectangle with rounded sides. None: no size."""
+    if diameter_mm is not None:
+        return circle_area_mm2(diameter_mm)
+    if width_mm is not None and height_mm is not None:
+        return stadium_area_mm2(width_mm, height_mm)
+    return None

@@ -1,0 +1,133 @@
+"""Finds what a schedule names, and the place on a carrier where its cable comes in."""
+
+import difflib
+from collections import defaultdict
+from dataclasses import dataclass
+
+from checker.model import Carrier, Equipment, Installation, Service, Vec
+from checker.model.geometry import distance
+from checker.network.graph import PLACES, WHOLE, Node, place_on
+from checker.network.joining import Join
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """Where a circuit's end comes in: a node of the network, and the drop from the equipment to it. ``why_not``: there is none."""
+
+    node: Node | None = None
+    drop_mm: float = 0.0
+    why_not: str = ""
+    hint: str = ""
+
+
+class Names:
+    """Elements by GlobalId, Tag and Name, looked up in that order."""
+
+    def __init__(self, installation: Installation, *, only_carriers: bool = False) -> None:
+        self._by: tuple[dict[str, list[Carrier | Equipment]], ...] = (defaultdict(list), defaultdict(list), defaultdict(list))
+        elements: tuple[Carrier | Equipment, ...] = installation.carriers
+        if not only_carriers:
+            elements = (*installation.carriers, *installation.equipment)
+        for element in elements:
+            for index, text in zip(self._by, (element.place.global_id, element.place.tag, element.place.name), strict=True):
+                if text.strip():
+                    index[text.strip()].append(element)
+
+    def find(self, text: str) -> list[Carrier | Equipment]:
+        """What goes by a name; several where it is ambiguous."""
+        return next((index[text] for index in self._by if text in index), [])
+
+    def near(self, text: str) -> list[str]:
+        """The nearest spellings there are."""
+        known = sorted({name for index in self._by[1:] for name in index})
+        return difflib.get_close_matches(text, known, 3)
+
+
+class Landings:
+    """Finds landings: on the carrier that equipment is connected to, else on the nearest one on its storey that takes the service."""
+
+    def __init__(self, installation: Installation, joins: tuple[Join, ...]) -> None:
+        self._names = Names(installation)
+        self._carriers = {carrier.key: carrier for carrier in installation.carriers}
+        self._reach_mm = installation.reach_mm
+        self._connected: dict[str, list[tuple[str, Vec | None]]] = defaultdict(list)
+        equipment = {item.key for item in installation.equipment}
+        for join in joins:
+            for one, other in ((join.one, join.other), (join.other, join.one)):
+                if one.element in equipment and other.element in self._carriers:
+                    self._connected[one.element].append((other.element, other.point_mm))
+        self._cells: dict[tuple[int, ...], list[Carrier]] = defaultdict(list)
+        for carrier in installation.carriers:
+            for cell in self._cells_of(carrier):
+                self._cells[cell].append(carrier)
+        self._known: dict[tuple[str, Service | None], Landing] = {}
+
+    def _cells_of(self, carrier: Carrier) -> list[tuple[int, ...]]:
+        """Cells in which a point may be within reach of a carrier."""
+        if carrier.start_mm is None or carrier.end_mm is None:
+            return []
+        low = [int((min(a, b) - self._reach_mm) // self._reach_mm) for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)]
+        high = [int((max(a, b) + self._reach_mm) // self._reach_mm) for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)]
+        return [(x, y, z) for x in range(low[0], high[0] + 1) for y in range(low[1], high[1] + 1) for z in range(low[2], high[2] + 1)]
+
+    def find(self, text: str, service: Service | None) -> Landing:
+        """The landing of an end that the schedule names."""
+        landing = self._known.get((text, service))
+        if landing is None:
+            landing = self._known[text, service] = self._find(text, service)
+        return landing
+
+    def _find(self, text: str, service: Service | None) -> Landing:
+        found = self._names.find(text)
+        if not text:
+            return Landing(why_not="one of its ends isn't named", hint="name equipment or a carrier in the schedule")
+        if not found:
+            near = self._names.near(text)
+            hint = f"did you mean {', '.join(near)}?" if near else "name it by GlobalId, Tag or Name, or add a model that has it"
+            return Landing(why_not=f"nothing in the model is called {text!r}", hint=hint)
+        if len(found) > 1:
+            ids = ", ".join(item.place.global_id for item in found[:5])
+            return Landing(why_not=f"{len(found)} elements are called {text!r}", hint=f"name one by its GlobalId: {ids}")
+        element = found[0]
+        if isinstance(element, Carrier):
+            if not element.takes(service):
+                return Landing(why_not=f"the carrier {text!r} has no compartment for {service}", hint="see its type in wayroom.toml")
+            return Landing((element.key, WHOLE))
+        return self._land(element, service)
+
+    def _land(self, equipment: Equipment, service: Service | None) -> Landing:
+        for key, point in sorted(self._connected.get(equipment.key, ())):
+            carrier = self._carriers[key]
+            if carrier.takes(service):
+                spot = place_on(carrier, point) if point is not None else None
+                drop = distance(equipment.point_mm, point) if point is not None and equipment.point_mm is not None else 0.0
+                return Landing((key, round(spot[0], PLACES) if spot else 0.0), drop)
+        label = equipment.place.label
+        if equipment.point_mm is None:
+            return Landing(why_not=f"it isn't known where {label} is", hint="give it a placement, or name the carrier instead")
+        nearest = self._nearest(equipment, equipment.point_mm, service, same_storey=True)
+        if nearest is not None:
+            return nearest
+        reach = f"{self._reach_mm / 1000:g} m"
+        elsewhere = self._nearest(equipment, equipment.point_mm, service, same_storey=False)
+        hint = "join it, name a carrier instead, or set reach_m in wayroom.toml"
+        if elsewhere is not None and elsewhere.node is not None:
+            other = self._carriers[elsewhere.node[0]]
+            hint = f"{other.place.label} is {elsewhere.drop_mm / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
+        return Landing(why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint)
+
+    def _nearest(self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool) -> Landing | None:
+        """The nearest carrier within reach; of two as near, the one whose key comes first."""
+        cell = tuple(int(value // self._reach_mm) for value in point)
+        best: tuple[float, str, float] | None = None
+        storey = equipment.place.storey
+        for carrier in self._cells.get(cell, ()):
+            if not carrier.takes(service) or (same_storey and storey and carrier.place.storey and carrier.place.storey != storey):
+                continue
+            spot = place_on(carrier, point)
+            if spot is None or spot[1] > self._reach_mm:
+                continue
+            here = (round(spot[1], 1), carrier.key, round(spot[0], PLACES))
+            if best is None or here < best:
+                best = here
+        return None if best is None else Landing((best[1], best[2]), best[0])

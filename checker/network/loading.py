@@ -1,0 +1,204 @@
+"""Puts every cable into the compartments of its circuit's route. What could not be placed is what may lie anywhere."""
+
+from collections import defaultdict
+from dataclasses import dataclass, replace
+
+from checker.model import (
+    Cable,
+    Carrier,
+    Circuit,
+    Installation,
+    LoadedCompartment,
+    PlacedCable,
+    Problem,
+    Service,
+    State,
+    cable_area_mm2,
+)
+from checker.network.routing import RoutedBy, Route, Routing, Visit
+from checker.network.runs import find_runs
+from checker.network.sizing import Inside, insides
+from checker.rule.code import Sizes
+
+Place = tuple[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """Every compartment with what lies in it, its inside beside it, and what had to be assumed."""
+
+    compartments: tuple[LoadedCompartment, ...]
+    insides: dict[Place, Inside]
+    problems: tuple[Problem, ...]
+
+
+def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
+    """Loads all compartments.
+
+    Args:
+        installation: What there is.
+        routing: Where circuits go.
+        sizes: The code's reading of inside sizes.
+    """
+    loader = _Loader(installation, routing)
+    runs = find_runs(routing.network)
+    inside_of: dict[Place, Inside] = {}
+    compartments = []
+    for carrier in installation.carriers:
+        for lane, inside in zip(carrier.section.lanes, insides(carrier, sizes), strict=True):
+            place = (carrier.key, lane.number)
+            inside_of[place] = inside
+            possible, doubts = loader.possible(carrier, lane.number)
+            compartments.append(
+                LoadedCompartment(
+                    carrier=carrier,
+                    number=lane.number,
+                    area_mm2=inside.area_mm2,
+                    area_least_mm2=inside.area_least_mm2,
+                    bore_mm=inside.bore_mm,
+                    size_doubt=inside.doubt,
+                    cables=tuple(loader.certain.get(place, ())),
+                    possible=possible,
+                    possible_doubts=doubts,
+                    unbounded=loader.unbounded,
+                    run=runs.get(carrier.key),
+                )
+            )
+    return Loading(tuple(compartments), inside_of, tuple(loader.problems))
+
+
+class _Loader:
+    def __init__(self, installation: Installation, routing: Routing) -> None:
+        self.certain: dict[Place, list[PlacedCable]] = defaultdict(list)
+        self.problems: list[Problem] = []
+        self._perhaps: dict[Place, list[tuple[PlacedCable, str]]] = defaultdict(list)
+        self._anywhere: list[tuple[Service | None, tuple[PlacedCable, ...], str]] = []
+        self._anywhere_for: dict[frozenset[Service] | None, tuple[tuple[PlacedCable, ...], tuple[str, ...]]] = {}
+        self._everywhere = self._unbounded_doubts(installation)
+        carriers = routing.network.carriers
+        for circuit, route in zip(installation.circuits, routing.routes, strict=True):
+            if circuit.state is not State.REMOVED:
+                self._place(circuit, route, carriers)
+
+    @property
+    def unbounded(self) -> bool:
+        """Whether something that can't be counted may lie anywhere."""
+        return bool(self._everywhere)
+
+    @staticmethod
+    def _unbounded_doubts(installation: Installation) -> tuple[str, ...]:
+        if installation.lost_rows:
+            lines = ", ".join(str(line) for line in installation.lost_rows[:10])
+            return (f"the schedule has rows that name no circuit (line {lines}), which could lie here",)
+        if not installation.circuits:
+            return ("no circuits are known, so what lies here isn't either",)
+        return ()
+
+    def _place(self, circuit: Circuit, route: Route, carriers: dict[str, Carrier]) -> None:
+        cables = [placed for cable in circuit.cables if (placed := _placed(circuit, cable)).count != 0]
+        if route.routed_by is RoutedBy.NONE:
+            self._anywhere.append((circuit.service, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here"))
+            return
+        complaints: dict[str, list[str]] = defaultdict(list)
+        lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
+        for visit in route.visits:
+            number, complaint = _lane(carriers[visit.carrier], visit, circuit)
+            if complaint:
+                complaints[complaint].append(carriers[visit.carrier].place.label)
+            lanes[visit.carrier, number].append(visit)
+        for (key, number), visits in lanes.items():
+            passing = _times(cables, _passes(visits))
+            if number is not None:
+                self.certain[key, number].extend(passing)
+                continue
+            section = carriers[key].section
+            doubt = f"in which compartment circuit {circuit.mark} lies isn't known"
+            for lane in [lane for lane in section.lanes if lane.takes(circuit.service)] or section.lanes:
+                self._perhaps[key, lane.number].extend((cable, doubt) for cable in passing)
+        for complaint, labels in complaints.items():
+            some = ", ".join(dict.fromkeys(labels[:5])) + (f" and {len(labels) - 5} more" if len(labels) > 5 else "")
+            self.problems.append(
+                Problem(f"circuit {circuit.mark}", f"{complaint}: {some}", "its compartment there is assumed or not known",
+                        "say it in the schedule (compartment, or /N in the route), or give the type's compartments in wayroom.toml")
+            )  # fmt: skip
+
+    def possible(self, carrier: Carrier, number: int) -> tuple[tuple[PlacedCable, ...], tuple[str, ...]]:
+        """What may lie in a compartment besides, and why."""
+        lane = carrier.section.lanes[number - 1]
+        if lane.services not in self._anywhere_for:
+            fitting = [(cables, why) for service, cables, why in self._anywhere if lane.takes(service)]
+            self._anywhere_for[lane.services] = (
+                tuple(cable for cables, _ in fitting for cable in cables),
+                _shortened([why for _, why in fitting]),
+            )
+        shared, doubts = self._anywhere_for[lane.services]
+        own = self._perhaps.get((carrier.key, number), [])
+        own_doubts = tuple(dict.fromkeys(doubt for _, doubt in own))
+        return (*(cable for cable, _ in own), *shared), (*self._everywhere, *own_doubts, *doubts)
+
+
+def _shortened(doubts: list[str]) -> tuple[str, ...]:
+    """The first few of many reasons alike, and how many more there are."""
+    if len(doubts) <= 3:
+        return tuple(doubts)
+    return (*doubts[:2], f"and {len(doubts) - 2} more circuits aren't routed")
+
+
+def _passes(visits: list[Visit]) -> int:
+    """How many times a circuit's cables lie beside each other at the most: cables that only meet end to end count once."""
+    marks = sorted(
+        (place, change)
+        for visit in visits
+        for place, change in ((min(visit.from_mm, visit.to_mm), 1), (max(visit.from_mm, visit.to_mm), -1))
+        if visit.from_mm != visit.to_mm
+    )
+    beside, most = 0, 1
+    for _, change in marks:
+        beside += change
+        most = max(most, beside)
+    return most
+
+
+def _times(cables: list[PlacedCable], passes: int) -> list[PlacedCable]:
+    if passes == 1:
+        return cables
+    return [replace(cable, count=None if cable.count is None else cable.count * passes) for cable in cables]
+
+
+def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
+    return PlacedCable(
+        circuit=circuit.mark,
+        service=circuit.service,
+        key=cable.key,
+        count=None if cable.count is None or "sets" in circuit.unread else cable.count * circuit.sets,
+        area_mm2=cable_area_mm2(cable.diameter_mm, cable.width_mm, cable.height_mm),
+        diameter_mm=cable.diameter_mm,
+        csa_mm2=cable.csa_mm2,
+        cores=cable.cores,
+        stranded=cable.stranded,
+        rated_voltage_v=cable.rated_voltage_v,
+        voltage_v=circuit.voltage_v,
+    )
+
+
+def _lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> tuple[int | None, str]:
+    """The compartment that a circuit takes in a carrier, and what is to be said about it; None: not known."""
+    lanes = carrier.section.lanes
+    wanted = visit.compartment if visit.compartment is not None else circuit.compartment
+    if "compartment" in circuit.unread and visit.compartment is None:
+        return (1, "") if len(lanes) == 1 else (None, "its compartment can't be read")
+    if wanted is not None:
+        if wanted <= len(lanes):
+            return wanted, ""
+        if len(lanes) == 1:
+            return 1, f"the schedule expects compartment {wanted}, but there is only one (no divider)"
+        return None, f"the schedule asks for compartment {wanted}, which doesn't exist"
+    fitting = [lane for lane in lanes if lane.takes(circuit.service)]
+    named = [lane for lane in fitting if lane.services is not None and circuit.service in lane.services]
+    if len(named) == 1:
+        return named[0].number, ""
+    if len(lanes) == 1:
+        return 1, "" if fitting else f"its compartment isn't for {circuit.service}"
+    if len(fitting) == 1:
+        return fitting[0].number, ""
+    return None, f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}"

@@ -1,0 +1,132 @@
+"""Inside sizes of compartments: nominal outside less walls and dividers, by the model, the project or the code's tables.
+
+Where no wall is known there are two readings, with none and with the thickest plausible one; rules are asked about both.
+"""
+
+from dataclasses import dataclass
+
+from checker.model import Carrier, CarrierKind, Section
+from checker.model.words import material_word
+from checker.rule.code import Sizes
+from checker.units import circle_area_mm2
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings."""
+
+    width_mm: float | None = None
+    height_mm: float | None = None
+    bore_mm: float | None = None
+    area_mm2: float | None = None
+    area_least_mm2: float | None = None
+    doubt: str = ""
+    source: str = ""
+
+
+def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
+    """The inside of each of a carrier's compartments, in their order."""
+    section = carrier.section
+    if section.is_round:
+        return (_bore(carrier, sizes),) if len(section.lanes) == 1 else tuple(Inside() for _ in section.lanes)
+    if section.width_mm is None or section.height_mm is None:
+        return tuple(Inside() for _ in section.lanes)
+    if carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}:
+        return _open(carrier, sizes)
+    wall, source = section.wall_mm, section.source
+    if wall is None:
+        wall = _tabled_wall(carrier, sizes)
+        source = f"{source}; wall: the code's table"
+    if wall is None:
+        thickest = sizes.thickest_wall_mm.value
+        doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
+        return _bounded(
+            _split(section, section.width_mm, section.height_mm, 0.0, section.source),
+            _split(section, section.width_mm - 2 * thickest, section.height_mm - 2 * thickest, thickest, ""),
+            doubt,
+        )
+    return _split(section, section.width_mm - 2 * wall, section.height_mm - 2 * wall, wall, source)
+
+
+def _split(section: Section, width: float, height: float, divider: float, source: str) -> tuple[Inside, ...]:
+    """Shares an inside among the lanes: as their widths say, else equally; a divider is as thick as the wall unless given."""
+    count = len(section.lanes)
+    thickness = section.divider_mm if section.divider_mm is not None else divider
+    equal = (width - (count - 1) * thickness) / count
+    lanes = []
+    for lane in section.lanes:
+        across = lane.width_mm if lane.width_mm is not None else equal
+        area = across * height
+        lanes.append(Inside(across, height, None, area, None, "", source) if across > 0 and height > 0 else Inside())
+    return tuple(lanes)
+
+
+def _bounded(most: tuple[Inside, ...], least: tuple[Inside, ...], doubt: str) -> tuple[Inside, ...]:
+    return tuple(
+        Inside(large.width_mm, large.height_mm, large.bore_mm, large.area_mm2, small.area_mm2 or 0.0, doubt, large.source)
+        if large.area_mm2 is not None and large.area_mm2 != small.area_mm2
+        else large
+        for large, small in zip(most, least, strict=True)
+    )
+
+
+def _tabled_wall(carrier: Carrier, sizes: Sizes) -> float | None:
+    """The wall of the code's table for that size and material."""
+    material = material_word(carrier.material)
+    if sizes.trunking_walls is None or not material or carrier.kind is not CarrierKind.TRUNKING:
+        return None
+    wanted = sorted((carrier.section.width_mm or 0.0, carrier.section.height_mm or 0.0))
+    for row in sizes.trunking_walls.rows:
+        if row["material"] == material and sorted((float(row["width_mm"]), float(row["height_mm"]))) == wanted:
+            return float(row["wall_mm"])
+    return None
+
+
+def _open(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
+    """Trays and ladders: inside width by usable depth."""
+    section = carrier.section
+    width, height = section.width_mm or 0.0, section.height_mm or 0.0
+    row = sizes.open_depths.find(kind=carrier.kind.value) if sizes.open_depths is not None else None
+    given_widths = all(lane.width_mm is not None for lane in section.lanes)
+    doubts = []
+    wall_most = section.wall_mm
+    if wall_most is None and not given_widths:
+        wall_most = float(row["wall_most_mm"]) if row is not None else sizes.thickest_wall_mm.value
+        doubts.append(f"the sides' thickness isn't known; it is taken between 0 and {wall_most:g} mm")
+    depth = depth_least = section.usable_depth_mm
+    if depth is None:
+        less = float(row["depth_less_most_mm"]) if row is not None else height
+        depth, depth_least = height, max(height - less, 0.0)
+        doubts.append(f"the usable depth isn't known; it is taken between {depth_least:g} and {height:g} mm")
+    wall = section.wall_mm or 0.0
+    most = _split(section, width - 2 * wall, depth, wall, section.source)
+    thick = wall_most or 0.0
+    least = _split(section, width - 2 * thick, depth_least or 0.0, thick, "")
+    return _bounded(most, least, "; ".join(doubts)) if doubts else most
+
+
+def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
+    """The inside of a round carrier."""
+    section = carrier.section
+    outside = section.outside_diameter_mm
+    if section.bore_mm is not None:
+        return _round(section.bore_mm, section.source)
+    if outside is None:
+        return Inside()
+    if section.wall_mm is not None:
+        return _round(outside - 2 * section.wall_mm, section.source)
+    material = material_word(carrier.material)
+    if sizes.conduit_bores is not None and material:
+        for row in sizes.conduit_bores.rows:
+            if row["material"] == material and float(row["outside_diameter_mm"]) == outside:
+                return _round(float(row["bore_mm"]), f"{section.source}; wall: the code's table")
+    thickest = sizes.thickest_wall_mm.value
+    doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
+    most, least = _round(outside, section.source), _round(outside - 2 * thickest, "")
+    return _bounded((most,), (least,), doubt)[0]
+
+
+def _round(bore: float, source: str) -> Inside:
+    if bore <= 0.0:
+        return Inside()
+    return Inside(bore, bore, bore, circle_area_mm2(bore), None, "", source)

@@ -1,0 +1,123 @@
+"""Finds a carrier's axis: from the sweep of its body, else its ports, else its longest extent."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from checker.model import Vec
+from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, scale, sub, unit
+from checker.read.placements import Frame
+from checker.read.shapes import Sweep, corner_points, sweep_of
+
+#: A profile that is a plain rectangle may as well be the plan of the carrier, extruded upward.
+PLAIN = {"IfcRectangleProfileDef", "IfcRoundedRectangleProfileDef"}
+#: Profiles that can only be the section of something.
+SURE = {"IfcRectangleHollowProfileDef", "IfcCircleProfileDef", "IfcCircleHollowProfileDef", "IfcUShapeProfileDef", "disk"}
+PARALLEL_DEG = 5.0
+#: A shell is at least this much as long as the whole body along the body's own axes.
+SHELL_SHARE = 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """Ends of the axis in the world (mm), the direction of the section's width, and the sweep that it came from (file's unit)."""
+
+    start_mm: Vec | None = None
+    end_mm: Vec | None = None
+    across: Vec | None = None
+    sweep: Sweep | None = None
+
+
+def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Sequence[Vec], mm: float) -> Axis:
+    """The axis of a carrier.
+
+    Args:
+        items: The items of its body with their frames in the element.
+        frame: The element's frame in the world, in the file's unit.
+        ports_mm: Where its ports are, in the world.
+        mm: Millimetres in one unit of the file.
+    """
+    sweeps = [sweep for item, inner in items if (sweep := sweep_of(item, inner)) is not None]
+    points = [point for item, inner in items for point in corner_points(item, inner)]
+    spread = _apart(ports_mm)
+    shell = _shell(sweeps, len(items), points)
+    if shell is not None:
+        sweep = _lengthwise(shell, spread, frame)
+        if sweep is not None:
+            return _in_world(sweep, frame, mm)
+    if spread is not None:
+        return Axis(spread[0], spread[1], _level_across(sub(spread[1], spread[0])))
+    return _by_extent(points, frame, mm)
+
+
+def _in_world(sweep: Sweep, frame: Frame, mm: float) -> Axis:
+    return Axis(scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm), unit(frame.turn(sweep.across)), sweep)
+
+
+def _shell(sweeps: Sequence[Sweep], items: int, points: Sequence[Vec]) -> Sweep | None:
+    """The sweep that is the carrier itself: the only one there is, or the one section beside which all others are dividers, lids or rungs."""
+    if items == 1 and len(sweeps) == 1:
+        return sweeps[0]
+    sections = [sweep for sweep in sweeps if sweep.profile in SURE and sweep.profile != "disk"]
+    if len(sections) != 1:
+        return None
+    longest = max(max(point[i] for point in points) - min(point[i] for point in points) for i in range(3))
+    return sections[0] if distance(sections[0].start, sections[0].end) >= SHELL_SHARE * longest else None
+
+
+def _lengthwise(sweep: Sweep, spread: tuple[Vec, Vec] | None, frame: Frame) -> Sweep | None:
+    """The sweep if it runs along the carrier; a plan rectangle extruded upward is turned so that it does."""
+    if sweep.profile in SURE:
+        return sweep
+    along = sub(sweep.end, sweep.start)
+    depth = distance(sweep.start, sweep.end)
+    if spread is not None:
+        turned = angle_deg(frame.turn(along), sub(spread[1], spread[0]))
+        if min(turned, 180.0 - turned) <= PARALLEL_DEG:
+            return sweep
+    elif sweep.profile in PLAIN and sweep.width and sweep.height and depth >= max(sweep.width, sweep.height):
+        return sweep
+    if sweep.profile not in PLAIN or not sweep.width or not sweep.height:
+        return None
+    up = unit(along) or (0.0, 0.0, 1.0)
+    other = cross(up, sweep.across)
+    lengthwise, width, length = (other, sweep.width, sweep.height) if sweep.height >= sweep.width else (sweep.across, sweep.height, sweep.width)
+    middle = midpoint(sweep.start, sweep.end)
+    half = scale(lengthwise, length / 2.0)
+    return replace(
+        sweep, start=sub(middle, half), end=add(middle, half), across=cross(up, lengthwise), width=width, height=depth,
+    )  # fmt: skip
+
+
+def _apart(points: Sequence[Vec]) -> tuple[Vec, Vec] | None:
+    """The two points farthest apart; None of fewer than two places."""
+    pairs = [(distance(a, b), a, b) for i, a in enumerate(points) for b in points[i + 1 :]]
+    if not pairs:
+        return None
+    length, a, b = max(pairs)
+    return (a, b) if length > 0.0 else None
+
+
+def _by_extent(points: Sequence[Vec], frame: Frame, mm: float) -> Axis:
+    """The longest extent of the body, in the element's own frame."""
+    if not points:
+        return Axis()
+    low = [min(point[i] for point in points) for i in range(3)]
+    high = [max(point[i] for point in points) for i in range(3)]
+    longest = max(range(3), key=lambda i: high[i] - low[i])
+    if high[longest] - low[longest] <= 0.0:
+        return Axis()
+    middle = [(a + b) / 2.0 for a, b in zip(low, high, strict=True)]
+    start, end = list(middle), list(middle)
+    start[longest], end[longest] = low[longest], high[longest]
+    first = scale(frame.place((start[0], start[1], start[2])), mm)
+    last = scale(frame.place((end[0], end[1], end[2])), mm)
+    return Axis(first, last, _level_across(sub(last, first)))
+
+
+def _level_across(along: Vec) -> Vec | None:
+    """A level direction across an axis; any one where the axis is upright."""
+    direction = unit(along)
+    if direction is None:
+        return None
+    return unit(cross((0.0, 0.0, 1.0), direction)) if abs(dot(direction, (0.0, 0.0, 1.0))) < 0.99 else (1.0, 0.0, 0.0)

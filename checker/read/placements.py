@@ -1,0 +1,88 @@
+"""Where things are: the placement chain, in plain tuples. Lengths stay in the file's unit; the caller scales."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from checker.model.geometry import Vec, add, cross, dot, scale, sub, unit
+
+Entity = Any
+X_AXIS: Vec = (1.0, 0.0, 0.0)
+Y_AXIS: Vec = (0.0, 1.0, 0.0)
+Z_AXIS: Vec = (0.0, 0.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A right-handed frame: its origin and axes, in the coordinates of the frame around it."""
+
+    origin: Vec = (0.0, 0.0, 0.0)
+    x: Vec = X_AXIS
+    y: Vec = Y_AXIS
+    z: Vec = Z_AXIS
+
+    def turn(self, v: Vec) -> Vec:
+        """A direction of this frame, outside."""
+        return add(add(scale(self.x, v[0]), scale(self.y, v[1])), scale(self.z, v[2]))
+
+    def place(self, p: Vec) -> Vec:
+        """A point of this frame, outside."""
+        return add(self.origin, self.turn(p))
+
+    def inside(self, other: "Frame") -> "Frame":
+        """This frame, given in ``other``, in what is around ``other``."""
+        return Frame(other.place(self.origin), other.turn(self.x), other.turn(self.y), other.turn(self.z))
+
+
+WORLD = Frame()
+
+
+def vector(values: Any) -> Vec:  # noqa: ANN401 - coordinates or ratios as the file has them
+    """Two or three numbers as a vector."""
+    numbers = [float(value) for value in values or ()] + [0.0, 0.0, 0.0]
+    return (numbers[0], numbers[1], numbers[2])
+
+
+def frame_of(placement: Entity) -> Frame:
+    """An IfcAxis2Placement2D or 3D; the world where there is none."""
+    if placement is None:
+        return WORLD
+    location = getattr(placement, "Location", None)
+    origin = vector(getattr(location, "Coordinates", None))
+    axis = getattr(placement, "Axis", None)
+    reference = getattr(placement, "RefDirection", None)
+    z = (unit(vector(axis.DirectionRatios)) if axis is not None else None) or Z_AXIS
+    wanted = (vector(reference.DirectionRatios) if reference is not None else None) or X_AXIS
+    x = unit(sub(wanted, scale(z, dot(wanted, z))))
+    if x is None:  # the reference lies along the axis: any direction across it
+        x = unit(cross(Y_AXIS, z)) or X_AXIS
+    return Frame(origin, x, cross(z, x), z)
+
+
+class Placements:
+    """World frames of object placements, each worked out once. A chain that bites its own tail ends at the world."""
+
+    def __init__(self) -> None:
+        self._known: dict[int, Frame | None] = {}
+        self.cyclic: set[int] = set()
+
+    def world(self, placement: Entity) -> Frame | None:
+        """The world frame of an IfcObjectPlacement; None where there is none or it is of a kind that isn't understood."""
+        chain: list[Entity] = []
+        on_the_way: set[int] = set()
+        while placement is not None and placement.id() not in self._known:
+            if placement.id() in on_the_way:
+                self.cyclic.add(placement.id())
+                break
+            on_the_way.add(placement.id())
+            chain.append(placement)
+            placement = getattr(placement, "PlacementRelTo", None)
+        frame: Frame | None = WORLD
+        if placement is not None and placement.id() in self._known:
+            frame = self._known[placement.id()]
+        for step in reversed(chain):
+            if not step.is_a("IfcLocalPlacement") or frame is None:
+                frame = None
+            else:
+                frame = frame_of(step.RelativePlacement).inside(frame)
+            self._known[step.id()] = frame
+        return frame if chain or placement is not None else None

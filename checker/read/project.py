@@ -1,0 +1,136 @@
+"""Reads ``wayroom.toml``, the project file."""
+
+import fnmatch
+import hashlib
+import tomllib
+from pathlib import Path
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+
+from checker.errors import InputError, ProjectFileError
+from checker.model import Service
+
+FILE_NAME = "wayroom.toml"
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Head(_Part):
+    """``[project]``: which models, which schedule, which code."""
+
+    key: str = ""
+    name: str = ""
+    models: tuple[str, ...] = ()
+    schedule: str = ""
+    code: str = ""
+    reach_m: float = Field(default=3.0, gt=0)
+
+
+class LaneSpec(_Part):
+    """One compartment of a type: its inside width, and the services that it is for (none given: any)."""
+
+    width_mm: float | None = Field(default=None, gt=0)
+    services: tuple[Service, ...] | None = None
+
+
+class TypeSpec(_Part):
+    """``[[types]]``: how carriers of a type are to be read. ``name`` is matched with the type's name; ``*`` and ``?`` are wildcards."""
+
+    name: str
+    wall_mm: float | None = Field(default=None, ge=0)
+    divider_mm: float | None = Field(default=None, ge=0)
+    usable_depth_mm: float | None = Field(default=None, gt=0)
+    count: int | None = Field(default=None, ge=1)
+    compartments: tuple[LaneSpec, ...] = ()
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "TypeSpec":
+        if self.count is not None and self.compartments:
+            raise ValueError("give either count or compartments")
+        widths = [lane.width_mm for lane in self.compartments]
+        if len(widths) > 1 and None in widths and any(width is not None for width in widths):
+            raise ValueError("give the width_mm of every compartment, or of none")
+        return self
+
+
+class CableSpec(_Part):
+    """``[[cables]]``: a cable of the project's own, to be named in the schedule by ``key``."""
+
+    key: str
+    source: str = Field(min_length=1)
+    diameter_mm: float | None = Field(default=None, gt=0)
+    width_mm: float | None = Field(default=None, gt=0)
+    height_mm: float | None = Field(default=None, gt=0)
+    csa_mm2: float | None = Field(default=None, gt=0)
+    cores: int | None = Field(default=None, ge=1)
+    stranded: bool | None = None
+    rated_voltage_v: float | None = Field(default=None, gt=0)
+
+
+class Project(_Part):
+    """The whole file. ``limits`` is rule id → limit → figure, with a ``reason``."""
+
+    project: Head = Head()
+    types: tuple[TypeSpec, ...] = ()
+    cables: tuple[CableSpec, ...] = ()
+    limits: dict[str, dict[str, float | str]] = {}
+
+    def type_spec(self, type_name: str) -> TypeSpec | None:
+        """The first entry that matches a type's name; ``*`` and ``?`` are wildcards."""
+        return next((spec for spec in self.types if fnmatch.fnmatchcase(type_name, spec.name)), None)
+
+
+def read_project(path: Path) -> tuple[Project, str]:
+    """Reads a project file.
+
+    Returns:
+        The project, and the SHA-256 of the file.
+
+    Raises:
+        InputError: The file can't be read.
+        ProjectFileError: It isn't TOML, or a key or value is wrong; the message names line and key.
+    """
+    try:
+        data = path.read_bytes()
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        raise InputError(str(path), f"it can't be read: {error.strerror}", "check the name and the permissions") from error
+    except UnicodeDecodeError as error:
+        raise ProjectFileError(str(path), f"it isn't UTF-8 text: {error.reason}", "save it as UTF-8") from error
+    try:
+        return Project.model_validate(tomllib.loads(text)), hashlib.sha256(data).hexdigest()
+    except tomllib.TOMLDecodeError as error:
+        raise ProjectFileError(str(path), f"it isn't TOML: {error}", "mend the line that the message names") from error
+    except ValidationError as error:
+        first = error.errors()[0]
+        place = ".".join(str(part) for part in first["loc"])
+        line = _line_of(text, first["loc"])
+        what = "there is no such key" if first["type"] == "extra_forbidden" else first["msg"]
+        raise ProjectFileError(
+            f"{path}, line {line}" if line else str(path), f"{place}: {what}", "see the keys in README.md, section wayroom.toml"
+        ) from error
+
+
+def _line_of(text: str, place: tuple[int | str, ...]) -> int | None:
+    """The line where a key stands: each name of the place is sought after the one before, each number skips array headers."""
+    lines = text.splitlines()
+    at = -1
+    for position, part in enumerate(place):
+        if isinstance(part, int):
+            header = f"[[{place[position - 1]}]]"
+            found = [number for number, line in enumerate(lines) if line.strip().startswith(header)]
+            at = found[part] if part < len(found) else at
+            continue
+        at = next((number for number in range(max(at, 0), len(lines)) if _names(lines[number], part)), at)
+    return at + 1 if at >= 0 else None
+
+
+def _names(line: str, key: str) -> bool:
+    bare = line.split("#", 1)[0]
+    return any(token.strip(" []{}\t").strip("\"'") == key for token in bare.replace("=", ",").replace(".", ",").split(",")) or (
+        f'"{key}"' in bare or bare.strip().startswith(f"[{key}")
+    )
+
+

@@ -1,0 +1,211 @@
+"""Reads the circuit schedule: one row a kind of cable, several rows a circuit. A bad cell is a problem, and the rest goes on."""
+
+import csv
+import difflib
+import hashlib
+import io
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from checker.errors import InputError
+from checker.model import Cable, Circuit, Problem, RouteStep, Service, State
+from checker.read.cells import Row
+from checker.read.project import CableSpec, Project
+from checker.rule.catalogue import CableType
+
+NEEDED = ("circuit", "from", "to")
+KNOWN = (
+    *NEEDED, "service", "cable", "diameter_mm", "width_mm", "height_mm", "count", "csa_mm2", "awg_kcmil", "cores", "conductor",
+    "insulation", "rated_voltage_v", "voltage_v", "method", "ambient_c", "third_harmonic", "loaded_conductors", "sets",
+    "design_current_a", "device_rating_a", "device", "state", "route", "compartment",
+)  # fmt: skip
+ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "loaded_conductors", "design_current_a", "device_rating_a")
+ELECTRICAL_TEXTS = ("method", "device", "awg_kcmil")
+SAME_IN_EACH_ROW = ("from", "to", "service", "sets", "route", "compartment", "voltage_v", *ELECTRICAL_NUMBERS, "method", "device")
+#: The table and the schedule may round a diameter differently by this much.
+AGREE_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """What a schedule holds. ``lost_rows`` are lines that name no circuit."""
+
+    name: str
+    sha256: str
+    circuits: tuple[Circuit, ...]
+    lost_rows: tuple[int, ...]
+    problems: tuple[Problem, ...]
+
+
+def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableType]) -> Schedule:
+    """Reads a schedule.
+
+    Raises:
+        InputError: It can't be read at all, or lacks a column without which no circuit can be told.
+    """
+    if path.suffix.lower() != ".csv":
+        raise InputError(str(path), "a schedule of this format can't be read", "save it as .csv")
+    try:
+        data = path.read_bytes()
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        raise InputError(str(path), f"it can't be read: {error.strerror}", "check the name and the permissions") from error
+    except UnicodeDecodeError as error:
+        raise InputError(str(path), "it isn't UTF-8 text", "save it as CSV in UTF-8") from error
+    rows = list(_rows(path, text))
+    by_mark: dict[str, list[Row]] = {}
+    lost = []
+    for row in rows:
+        mark = row.text("circuit")
+        if mark:
+            by_mark.setdefault(mark, []).append(row)
+        else:
+            lost.append(row.line)
+            row.complain("circuit", "the row names no circuit", "what it holds could lie in any carrier", "give the circuit's mark")
+    cables = _known_cables(project, catalogue)
+    circuits = tuple(_circuit(mark, group, cables) for mark, group in by_mark.items())
+    problems = tuple(problem for row in rows for problem in row.problems)
+    if not rows:
+        problems = (Problem(path.name, "the schedule has no rows", "so nothing is known to lie in any carrier", "list the circuits"),)
+    return Schedule(path.name, hashlib.sha256(data).hexdigest(), circuits, tuple(lost), problems)
+
+
+def _rows(path: Path, text: str) -> Iterator[Row]:
+    head = text.lstrip().split("\n", 1)[0]
+    if not head.strip():
+        raise InputError(str(path), "it is empty", f"give it a header row with at least {', '.join(NEEDED)}")
+    separator = max(",;\t", key=head.count)
+    reader = csv.reader(io.StringIO(text), delimiter=separator)
+    columns: list[str] = []
+    try:
+        for cells in reader:
+            if not any(cell.strip() for cell in cells):
+                continue
+            if not columns:
+                columns = [cell.strip().lower() for cell in cells]
+                _check_head(path, columns)
+                continue
+            row = Row(path.name, reader.line_num, dict(zip(columns, cells, strict=False)), decimal_comma=separator != ",")
+            if len(cells) > len(columns):
+                row.complain("row", "it has more cells than the header", "those beyond it are left out", "check separators and quotes")
+            yield row
+    except csv.Error as error:
+        raise InputError(f"{path}, line {reader.line_num}", f"it can't be read as CSV: {error}", "save it as CSV again") from error
+
+
+def _check_head(path: Path, columns: list[str]) -> None:
+    for name in NEEDED:
+        if name not in columns:
+            near = difflib.get_close_matches(name, columns, 1)
+            hint = f"rename the column {near[0]!r} to {name!r}" if near else f"add a column {name!r} to the header row"
+            raise InputError(f"{path}, line 1", f"the column {name!r} is missing; it has {', '.join(columns)}", hint)
+    twice = sorted({name for name in columns if name and columns.count(name) > 1})
+    if twice:
+        raise InputError(f"{path}, line 1", f"the column {twice[0]!r} stands there twice", "rename or remove one")
+
+
+def _known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[str, CableType | CableSpec]:
+    """By key in lower case; the project's own come before the catalogue's."""
+    return {key.lower(): item for key, item in catalogue.items()} | {item.key.lower(): item for item in project.cables}
+
+
+def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableSpec]) -> Circuit:
+    first = rows[0]
+    for row in rows[1:]:
+        for column in SAME_IN_EACH_ROW:
+            if row.text(column) and row.text(column) != first.text(column):
+                row.complain(
+                    column, f"{row.text(column)!r} differs from {first.text(column)!r} in the circuit's first row",
+                    "the first row's is used", "say the same in each row of a circuit, or leave the later ones empty",
+                )  # fmt: skip
+    service = first.word("service", Service, ", ".join(Service))
+    if not first.text("service"):
+        first.complain("service", f"circuit {mark} has no service", "its segregation can't be judged", f"one of {', '.join(Service)}")
+    sets = first.whole("sets", least=1)
+    electrical: dict[str, float | str] = {}
+    for column in ELECTRICAL_NUMBERS:
+        value = first.number(column, above=None)
+        if value is not None:
+            electrical[column] = value
+    electrical |= {column: first.text(column) for column in ELECTRICAL_TEXTS if first.text(column)}
+    for column in ("from", "to"):
+        if not first.text(column) and not first.text("route"):
+            first.complain(column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier")
+    return Circuit(
+        mark=mark,
+        origin=first.text("from"),
+        calls=tuple(part.strip() for part in first.text("to").split(";") if part.strip()),
+        service=service,
+        state=_state(rows),
+        sets=1 if sets is None else sets,
+        cables=tuple(_cable(row, cables) for row in rows),
+        route=tuple(_step(part) for part in re.split(r"[;|]", first.text("route")) if part.strip()),
+        compartment=first.whole("compartment", least=1),
+        voltage_v=first.number("voltage_v"),
+        electrical=electrical,
+        other={name: text for name, text in first.cells.items() if name not in KNOWN and name and text},
+        unread=tuple(dict.fromkeys(column for row in rows for column in row.unread)),
+    )
+
+
+def _state(rows: list[Row]) -> State:
+    """The circuit's state. Where rows differ the cables count: taking them for removed could hide them."""
+    states = {row.word("state", State, ", ".join(State)) or State.NEW for row in rows}
+    if len(states) == 1:
+        return states.pop()
+    rows[0].complain("state", "the circuit's rows differ in their state", "it is counted as new", "give the parts marks of their own")
+    return State.NEW
+
+
+def _step(text: str) -> RouteStep:
+    found = re.fullmatch(r"(.+?)\s*/\s*(\d+)", text.strip())
+    return RouteStep(text.strip(), found[1], int(found[2])) if found else RouteStep(text.strip(), text.strip())
+
+
+def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
+    key = row.text("cable")
+    diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
+    known = cables.get(key.lower()) if key else None
+    given = diameter is not None or (width is not None and height is not None)
+    if key and known is None and not given:
+        near = difflib.get_close_matches(key.lower(), list(cables), 3)
+        hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
+        row.complain("cable", f"no cable {key!r} is known", "its size isn't known", hint)
+    elif not key and not given:
+        row.complain("cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm")
+    count = row.whole("count", least=0)
+    if count is None and "count" not in row.unread:
+        row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
+    source = "schedule" if given else ""
+    if known is not None:
+        if not given:
+            diameter, width, height = known.diameter_mm, known.width_mm, known.height_mm
+            source = known.source
+            if isinstance(known, CableType) and known.planning:
+                row.problems.append(
+                    Problem(f"{row.file}, line {row.line}, cable", f"the size of {key} is a planning value", "no standard fixes it",
+                            "give the maker's diameter_mm")
+                )  # fmt: skip
+        elif diameter is not None and known.diameter_mm is not None and abs(diameter - known.diameter_mm) > AGREE_MM:
+            row.problems.append(
+                Problem(f"{row.file}, line {row.line}, diameter_mm", f"{diameter:g} mm is given for {key}, the table has {known.diameter_mm:g} mm",
+                        "the schedule's is used", "check which one is meant")
+            )  # fmt: skip
+    csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    return Cable(
+        row=row.line,
+        key=key,
+        count=count,
+        diameter_mm=diameter,
+        width_mm=width,
+        height_mm=height,
+        csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
+        cores=cores if cores is not None else (known.cores if known else None),
+        stranded=known.stranded if known else None,
+        conductor=row.text("conductor") or (known.conductor if isinstance(known, CableType) else ""),
+        insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
+        rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
+        source=source,
+    )

@@ -1,0 +1,1 @@
+"""Writers: one a format. They compute nothing."""

@@ -1,0 +1,150 @@
+"""The left of a snapshot: a topic's carriers where they are, among everything around them, as its camera sees them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from checker.model.geometry import Vec, add, distance, dot, scale, sub
+from checker.report.callouts import callouts
+from checker.report.canvas import INK, PAPER, SOFT_INK, Canvas, Colour, Rectangle, legible
+from checker.report.projection import NEAR_MM, Side, View
+from checker.result.camera import corners, extent_mm
+from checker.result.tables import Box, Camera, CarrierRow, Result
+
+#: What is farther from a topic than this says nothing about where it is.
+REACH_MM = 60_000.0
+#: The nearest ones, where there are more.
+MOST_BOXES = 2500
+#: Only this part of the way to a topic is left clear of what would stand in front of it.
+_CLEAR = 0.3
+
+FAILING: Colour = (222, 84, 44)
+OTHER_CARRIER: Colour = (226, 230, 234)
+SURROUNDING: Colour = (243, 243, 240)
+_LINE_OF = {OTHER_CARRIER: (160, 166, 173), SURROUNDING: (214, 214, 208)}
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A box to draw. ``key`` is a carrier's."""
+
+    key: str
+    box: Box
+    centre_mm: Vec
+    radius_mm: float
+
+
+class Scene:
+    """All boxes of a result, ready to be looked at from many sides."""
+
+    def __init__(self, result: Result) -> None:
+        self._things = [_thing(row.key, row.box) for row in result.carriers if row.box is not None]
+        self._things += [_thing("", box) for box in result.surroundings]
+        self._rows = {row.key: row for row in result.carriers}
+
+    def draw(self, canvas: Canvas, camera: Camera | None, keys: Sequence[str]) -> None:
+        """Draws carriers strongly, and what is around them palely, over the whole canvas.
+
+        Args:
+            canvas: Where to.
+            camera: From where; without one the canvas says why it is empty.
+            keys: Of the carriers, the most important first: these get labels.
+        """
+        wanted = set(keys)
+        marked = [thing for thing in self._things if thing.key in wanted]
+        if camera is None or not marked:
+            middle = canvas.width / 2, canvas.height / 2
+            canvas.text(middle, "No picture: none of these has a shape in the model.", 17, SOFT_INK, "mm")
+            return
+        view = View(camera, canvas.width, canvas.height)
+        pale = [thing for thing in self._near(marked, view) if thing.key not in wanted]
+        _pale(canvas, view, pale)
+        anchors = _strong(canvas, view, marked)
+        frame: Rectangle = (8.0, 8.0, canvas.width - 8.0, canvas.height - 34.0)
+        labelled = [
+            (_label(self._rows[key]), anchors[key]) for key in dict.fromkeys(keys) if key in anchors
+        ]
+        placed = callouts(canvas, labelled, _busy(view, marked), frame)
+        _legend(canvas, len(wanted), len(marked), placed)
+
+    def _near(self, marked: Sequence[Thing], view: View) -> list[Thing]:
+        """What stands around the marked ones, and not between them and the eye."""
+        centre, radius = extent_mm([thing.box for thing in marked])
+        away = distance(view.eye, centre)
+        found = []
+        for thing in self._things:
+            gap = distance(thing.centre_mm, centre) - thing.radius_mm - radius
+            depth = dot(sub(thing.centre_mm, view.eye), view.forward)
+            if gap <= REACH_MM and depth + thing.radius_mm > max(_CLEAR * away, NEAR_MM):
+                found.append((gap, thing))
+        found.sort(key=lambda pair: pair[0])
+        return [thing for _, thing in found[:MOST_BOXES]]
+
+
+def _thing(key: str, box: Box) -> Thing:
+    centre, radius = extent_mm([box])
+    return Thing(key, box, centre, radius)
+
+
+def _label(row: CarrierRow) -> str:
+    return legible(row.place.label, row.place.global_id)
+
+
+def _pale(canvas: Canvas, view: View, things: Sequence[Thing]) -> None:
+    sides: list[tuple[Side, Colour]] = []
+    for thing in things:
+        colour = OTHER_CARRIER if thing.key else SURROUNDING
+        sides += [(side, colour) for side in view.sides(thing.box) if _is_in(canvas, side)]
+    for side, colour in sorted(sides, key=lambda pair: -pair[0].depth_mm):
+        canvas.polygon(side.points, _lit(colour, 0.88 + 0.12 * side.light), _LINE_OF[colour], 0.6)
+
+
+def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tuple[float, float]]:
+    """Draws the marked ones over everything else. Returns where the middle of each is in the picture."""
+    sides = [side for thing in things for side in view.sides(thing.box) if _is_in(canvas, side)]
+    for side in sides:  # a wide line around all of them first, so that even the thinnest one is a bold stroke
+        canvas.polygon(side.points, INK, INK, 4.5)
+    for side in sorted(sides, key=lambda side: -side.depth_mm):
+        canvas.polygon(side.points, _lit(FAILING, 0.62 + 0.38 * side.light), INK, 1.1)
+    anchors = {}
+    for thing in things:
+        seen = view.seen(thing.centre_mm)
+        if seen[2] >= NEAR_MM:
+            x, y = view.pixel(seen)
+            if 0.0 <= x <= canvas.width and 0.0 <= y <= canvas.height:
+                anchors[thing.key] = (x, y)
+    return anchors
+
+
+def _busy(view: View, things: Sequence[Thing]) -> list[tuple[float, float]]:
+    """Points of the picture along the marked ones, which labels had better leave free."""
+    points = []
+    steps = max(4, 80 // len(things))
+    for thing in things:
+        ends = list(corners(thing.box))
+        for share in (step / steps for step in range(steps + 1)):
+            # the diagonal of a long thin box runs along it
+            seen = view.seen(add(scale(ends[0], 1.0 - share), scale(ends[7], share)))
+            if seen[2] >= NEAR_MM:
+                points.append(view.pixel(seen))
+    return points
+
+
+def _is_in(canvas: Canvas, side: Side) -> bool:
+    xs, ys = [x for x, _ in side.points], [y for _, y in side.points]
+    return max(xs) > 0.0 and min(xs) < canvas.width and max(ys) > 0.0 and min(ys) < canvas.height
+
+
+def _lit(colour: Colour, light: float) -> Colour:
+    return round(colour[0] * light), round(colour[1] * light), round(colour[2] * light)
+
+
+def _legend(canvas: Canvas, wanted: int, drawn: int, labelled: int) -> None:
+    top = canvas.height - 26.0
+    canvas.rectangle((0.0, canvas.height - 32.0, canvas.width, canvas.height), PAPER, None)
+    canvas.rectangle((12.0, top + 1.0, 34.0, top + 15.0), FAILING, INK, 2.5)
+    parts = [f"{wanted} segment{'' if wanted == 1 else 's'} of this issue"]
+    if drawn < wanted:
+        parts.append(f"{wanted - drawn} without a shape")
+    if labelled < drawn:
+        parts.append(f"{labelled} labelled, the worst first")
+    canvas.text((42.0, top), "; ".join(parts), 14, SOFT_INK)

@@ -1,0 +1,111 @@
+"""The right of a snapshot: the cross-section of the worst carrier, with figures and what was asked."""
+
+from collections.abc import Sequence
+
+from checker.report.canvas import INK, SOFT_INK, Canvas, Rectangle, legible, shortened, text_width, wrapped
+from checker.report.gauge import section, word
+from checker.result.notes import number, shown
+from checker.result.tables import CarrierRow, CompartmentRow, FindingRow
+
+_SIZES_MM = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000)
+_MOST_ROWS = 6
+_LINE_PX = 25.0
+
+
+def draw_section(
+    canvas: Canvas,
+    area: Rectangle,
+    row: CarrierRow,
+    compartments: Sequence[CompartmentRow],
+    finding: FindingRow | None,
+) -> None:
+    """Draws the panel of a carrier.
+
+    Args:
+        canvas: Where to.
+        area: What may be used.
+        row: The carrier.
+        compartments: Its compartments, in order.
+        finding: What it is shown for.
+    """
+    left, width = area[0], area[2] - area[0]
+    worst = (finding.compartment if finding else None) or 0
+    title = f"Section of {legible(row.place.label, row.place.global_id)}"
+    canvas.text((left, area[1]), shortened(title, 20, width), 20)
+    canvas.text((left, area[1] + 27.0), shortened(_size(row), 15, width), 15, SOFT_INK)
+    drawn = section(canvas, (left, area[1] + 52.0, area[2], area[1] + 262.0), row, compartments, worst)
+    y = drawn.bottom + 12.0
+    if drawn.scale is not None:
+        _scale_bar(canvas, left, y, width * 0.7, drawn.scale)
+    y += 34.0
+    for part in _chosen(compartments, worst):
+        _figures(canvas, (left, y), part, is_worst=part.number == worst or len(compartments) == 1)
+        y += _LINE_PX
+    if len(compartments) > _MOST_ROWS:
+        canvas.text((left, y), f"and {len(compartments) - _MOST_ROWS} compartments more", 15, SOFT_INK)
+        y += _LINE_PX
+    small = area[3] - 32.0
+    if finding is not None:
+        _asked(canvas, (left, y + 8.0), width, finding, small)
+    measure = word(compartments[0].measure) if compartments else "fill"
+    noun = {"fill": "area", "terms": "terms"}.get(measure, measure)
+    for place, text in enumerate((f"Level shows the share of the {noun} used,", "not where cables lie.")):
+        canvas.text((left, small + 16.0 * place), text, 13, SOFT_INK)
+
+
+def _chosen(compartments: Sequence[CompartmentRow], worst: int) -> list[CompartmentRow]:
+    """The first few compartments, and among them the worst one wherever it is."""
+    if len(compartments) <= _MOST_ROWS:
+        return list(compartments)
+    first = [part for part in compartments if part.number == worst]
+    first += [part for part in compartments if part.number != worst][: _MOST_ROWS - len(first)]
+    return sorted(first, key=lambda part: part.number)
+
+
+def _size(row: CarrierRow) -> str:
+    if row.width_mm is None or row.height_mm is None:
+        size = ""
+    elif row.kind == "conduit":
+        size = f"{row.width_mm:g} mm"
+    else:
+        size = f"{row.width_mm:g} x {row.height_mm:g} mm"
+    length = f"{row.length_m:.2f} m long" if row.length_m is not None else ""
+    return ", ".join(part for part in (f"{size} {row.kind}".strip(), length, row.type_name) if part)
+
+
+def _scale_bar(canvas: Canvas, left: float, y: float, most: float, scale: float) -> None:
+    fitting = [size for size in _SIZES_MM if size * scale <= most / 2.0] or [_SIZES_MM[0]]
+    right = left + fitting[-1] * scale
+    canvas.line([(left, y - 4.0), (left, y + 4.0)], INK, 1.5)
+    canvas.line([(right, y - 4.0), (right, y + 4.0)], INK, 1.5)
+    canvas.line([(left, y), (right, y)], INK, 1.5)
+    canvas.text((right + 8.0, y), f"{fitting[-1]} mm", 13, INK, "lm")
+
+
+def _figures(canvas: Canvas, at: tuple[float, float], part: CompartmentRow, *, is_worst: bool) -> None:
+    fill = "not known" if part.fill is None else number(part.fill, "ratio")
+    limit = "no limit" if part.limit is None else f"limit {number(part.limit, 'ratio')}"
+    ink = INK if is_worst else SOFT_INK
+    text = f"{part.number}:  {word(part.measure)} {fill} / {limit}"
+    canvas.text(at, text, 17, ink)
+    x = at[0] + text_width(text, 17) + 14.0
+    if is_worst:
+        canvas.rectangle((x - 6.0, at[1] - 2.0, x + text_width(part.verdict, 17) + 6.0, at[1] + 20.0), None, INK, 1.5)
+    canvas.text((x, at[1]), part.verdict, 17, ink)
+
+
+def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: FindingRow, bottom: float) -> None:
+    """The rule with its verdict and source, and as much of the reason as there is room for."""
+    figures = f" ({shown(finding)})" if finding.value is not None else ""
+    y = at[1]
+    canvas.text((at[0], y), shortened(f"{finding.rule}: {finding.verdict}{figures}", 16, width), 16)
+    y += 22.0
+    source = " - ".join(part for part in (finding.basis, finding.source) if part)
+    if source:
+        canvas.text((at[0], y), shortened(source, 14, width), 14, SOFT_INK)
+        y += 22.0
+    room = int((bottom - 8.0 - y) // 19.0)
+    if room > 0:
+        for line in wrapped(legible(finding.reason, ""), 15, width, min(room, 8)):
+            canvas.text((at[0], y), line, 15, INK)
+            y += 19.0

@@ -1,0 +1,1 @@
+"""The one result: its tables, the accounting, and topics."""

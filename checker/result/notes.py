@@ -1,0 +1,193 @@
+"""Issue notes as plain data, between the writer and the merger: a topic's files, and what its text says for machines.
+
+The last lines of a description that we write are for the next run::
+
+    wayroom: <finding id> <finding id>
+    wayroom state: <rule> | <code> | <value> | <value> | <seal of the title>/<seal of the text>
+
+One value per finding, in the same order. Where a person changed the title or the text, its seal no longer fits: it is
+theirs now. Everything is read back by words, not by lines, since other programs wrap and trim texts as they like.
+"""
+
+import hashlib
+import re
+from dataclasses import dataclass, field
+
+from checker.result.tables import FindingRow, Result, Topic
+
+#: CreationAuthor of our topics and Author of our comments.
+AUTHOR = "wayroom"
+
+#: The seal of a text that isn't ours, or of which we can't tell.
+NO_SEAL = "0" * 12
+
+_UUID = r"[0-9a-fA-F]{8}(?:-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}"
+_IDS = re.compile(rf"(?:wayroom:(?:\s+{_UUID})+\s*)+")
+_STATE = re.compile(r"wayroom\s+state:\s+([^|]*)\|([^|]*)\|(.*?)\|\s*([0-9a-f]{12})/([0-9a-f]{12})\b", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """What a topic's text says for machines.
+
+    ``values`` are by finding id: figures for one that fails, else a word. Empty text: nothing was said of it.
+    """
+
+    values: dict[str, str]
+    rule: str = ""
+    code: str = ""
+    title_seal: str = NO_SEAL
+    body_seal: str = NO_SEAL
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One topic: its folder's files, by name, and what it was made of. ``text`` is what it says to people."""
+
+    guid: str
+    title: str
+    text: str
+    state: State
+    files: dict[str, bytes]
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """All notes of one run, before they meet the previous ones. ``head`` are the files beside their folders."""
+
+    created: str
+    head: dict[str, bytes]
+    notes: tuple[Note, ...]
+
+    def files(self) -> list[tuple[str, bytes]]:
+        """Every file with its path, in the order in which it is written."""
+        topics = [(f"{note.guid}/{name}", content) for note in self.notes for name, content in note.files.items()]
+        return [*self.head.items(), *topics]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What this run says of one finding, in words for a comment."""
+
+    label: str
+    verdict: str
+    shown: str
+    reason: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunFacts:
+    """What the merger must know of a run besides its notes: ``projects`` and ``models`` are those that were read."""
+
+    created: str
+    findings: dict[str, Judgement] = field(default_factory=dict)
+    rules: frozenset[str] = frozenset()
+    projects: frozenset[str] = frozenset()
+    models: frozenset[str] = frozenset()
+
+
+def run_facts(result: Result) -> RunFacts:
+    """The facts of a result."""
+    labels = {row.key: row.place.label for row in result.carriers}
+    models = [file for file in result.files if file.role == "model"]
+    return RunFacts(
+        result.created,
+        {row.id: _judgement(row, labels) for row in result.findings},
+        frozenset(row.rule for row in result.findings),
+        frozenset(file.ifc_project for file in models if file.ifc_project),
+        frozenset(file.name for file in models),
+    )
+
+
+def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
+    label = ", ".join(labels.get(key, key) for key in row.carriers[:2]) or "the installation"
+    if len(row.carriers) > 2:
+        label += f" and {len(row.carriers) - 2} more"
+    if row.compartment is not None:
+        label += f", compartment {row.compartment}"
+    return Judgement(label, row.verdict, shown(row), row.reason, row.code)
+
+
+def shown(finding: FindingRow) -> str:
+    """Value and limit as people read them, such as ``52.3 % / 45 %``; empty where there is no value."""
+    if finding.value is None:
+        return ""
+    if finding.limit is None:
+        return number(finding.value, finding.unit)
+    value, limit = number(finding.value, finding.unit), number(finding.limit, finding.unit)
+    if value == limit and finding.value != finding.limit:  # a fail by a hair must not read as exactly at the limit
+        value, limit = number(finding.value, finding.unit, 4), number(finding.limit, finding.unit, 4)
+    return f"{value} / {limit}"
+
+
+def number(value: float, unit: str, digits: int = 1) -> str:
+    """A number with its unit; ratios in per cent. ``digits`` is how many stand after the point at most."""
+    if unit == "ratio":
+        return f"{round(100.0 * value, digits):g} %" if digits == 1 else f"{100.0 * value:.{digits}f} %"
+    return f"{value:.{max(digits, 2)}f} {unit}".rstrip()
+
+
+def topic_state(topic: Topic, findings: dict[str, FindingRow]) -> State:
+    """What stands for machines in a topic. ``findings`` are the result's, by id."""
+    parted = split_text(topic.description)
+    # in the order of the ids that stand there already, where these are the topic's own
+    listed = tuple(parted.state.values) if parted.state else ()
+    order = listed if sorted(listed) == sorted(topic.members) else topic.members
+    rows = [findings[member] for member in order if member in findings]
+    values = dict.fromkeys(order, "") | {row.id: shown(row) or row.verdict for row in rows}
+    return State(values, topic.rule, rows[0].code if rows else "", seal(topic.title), seal(parted.text))
+
+
+def seal(text: str) -> str:
+    """A short hash of a text that tells whether somebody changed it; spaces and line ends don't count."""
+    return hashlib.sha256(" ".join(clean(text).split()).encode()).hexdigest()[:12]
+
+
+def state_lines(state: State) -> str:
+    """The lines that end a description."""
+    values = "".join(f"{value.replace('|', ' ')} | " for value in state.values.values())
+    return (
+        f"wayroom: {' '.join(state.values)}\n"
+        f"wayroom state: {state.rule} | {state.code} | {values}{state.title_seal}/{state.body_seal}"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Parted:
+    """A description: what it says to people, to machines, and what somebody wrote after that."""
+
+    text: str
+    state: State | None
+    after: str = ""
+
+    def rejoined(self, state: State) -> str:
+        """The same with another state; one that had none gets its lines at the end."""
+        text = self.text if self.text.endswith("\n") or not self.text else f"{self.text}\n\n"
+        return text + state_lines(state) + (f"\n{self.after}" if self.after else "")
+
+
+def split_text(description: str) -> Parted:
+    """Parts a description."""
+    text = clean(description)
+    ids = _IDS.search(text)
+    if ids is None:
+        return Parted(text, None)
+    keys = list(dict.fromkeys(key.lower() for key in re.findall(_UUID, ids[0])))
+    before, rest = text[: ids.start()], text[ids.end() :]
+    found = _STATE.match(rest)
+    if found is None:
+        return Parted(before, State(dict.fromkeys(keys, "")), rest.strip())
+    values = [" ".join(value.split()) for value in found[3].split("|")]
+    known = values if len(values) == len(keys) else [""] * len(keys)
+    state = State(dict(zip(keys, known, strict=True)), found[1].strip(), found[2].strip(), found[4], found[5])
+    return Parted(before, state, rest[found.end() :].strip())
+
+
+#: What XML 1.0 can't hold, not even escaped.
+_FORBIDDEN = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def clean(text: str) -> str:
+    """A text as XML can hold it, with plain line ends."""
+    return _FORBIDDEN.sub("", text).replace("\r\n", "\n").replace("\r", "\n")

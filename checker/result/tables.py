@@ -1,0 +1,176 @@
+"""The one in-memory result: a few tables. Every writer reads this and nothing else, and computes nothing."""
+
+from dataclasses import dataclass, field
+
+from checker.model import Place, Problem, SourceFile, Vec
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """The body of an element as an oriented box: what pictures draw and cameras are fitted to.
+
+    ``corner_mm`` is one corner; the three edges run from it.
+    """
+
+    corner_mm: Vec
+    edges_mm: tuple[Vec, Vec, Vec]
+
+
+@dataclass(frozen=True, slots=True)
+class CarrierRow:
+    """One carrier segment read. ``checked``: it has a fill verdict other than unknown in every compartment."""
+
+    key: str
+    place: Place
+    kind: str
+    type_name: str
+    width_mm: float | None
+    height_mm: float | None
+    length_m: float | None
+    dimension_source: str
+    checked: bool
+    worst_verdict: str
+    box: Box | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CompartmentRow:
+    """One compartment of one carrier segment. ``fill`` and ``limit`` are ratios; ``verdict`` is of fill."""
+
+    carrier: str
+    number: int
+    inside_width_mm: float | None
+    inside_height_mm: float | None
+    internal_area_mm2: float | None
+    services: tuple[str, ...]
+    cables: int | None
+    occupied_mm2: float | None
+    fill: float | None
+    measure: str
+    limit: float | None
+    verdict: str
+    worst_verdict: str
+    reason: str
+    circuits: tuple[str, ...] = ()
+
+    @property
+    def utilisation(self) -> float | None:
+        """Fill over limit."""
+        return self.fill / self.limit if self.fill is not None and self.limit else None
+
+
+@dataclass(frozen=True, slots=True)
+class CableRow:
+    """Cables of one circuit in one compartment. ``certain`` False: they may lie here."""
+
+    carrier: str
+    number: int
+    circuit: str
+    cable: str
+    count: int | None
+    diameter_mm: float | None
+    area_mm2: float | None
+    service: str
+    certain: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitRow:
+    """One circuit of the schedule, routed or with the reason why not."""
+
+    circuit: str
+    origin: str
+    calls: tuple[str, ...]
+    service: str
+    state: str
+    routed_by: str
+    carriers: tuple[str, ...]
+    length_m: float | None
+    drops_m: tuple[float, ...]
+    reason: str
+    other: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def is_routed(self) -> bool:
+        """Whether all of its way is known."""
+        return bool(self.routed_by)
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRow:
+    """One verdict of one rule on one subject."""
+
+    id: str
+    rule: str
+    code: str
+    carriers: tuple[str, ...]
+    compartment: int | None
+    verdict: str
+    value: float | None
+    limit: float | None
+    unit: str
+    measure: str
+    basis: str
+    source: str
+    reason: str
+    circuits: tuple[str, ...] = ()
+    advice: str = ""
+    topic: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Camera:
+    """A perspective camera in metres, Z up. ``fov_deg`` is horizontal."""
+
+    point_m: Vec
+    direction: Vec
+    up: Vec
+    fov_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """What a person would raise as one issue: failing findings of one cause.
+
+    ``members`` are finding ids; ``carriers`` keys of carriers, the worst first; ``cables`` GlobalIds of cables in the model that the
+    circuits concerned own; ``worst`` the finding id that the snapshot's section shows.
+    """
+
+    guid: str
+    title: str
+    description: str
+    rule: str
+    priority: str
+    labels: tuple[str, ...]
+    members: tuple[str, ...]
+    carriers: tuple[str, ...]
+    cables: tuple[Place, ...]
+    circuits: tuple[str, ...]
+    worst: str
+    camera: Camera | None
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock."""
+
+    version: str
+    project_key: str
+    project_name: str
+    code: str
+    code_title: str
+    created: str
+    files: tuple[SourceFile, ...]
+    carriers: tuple[CarrierRow, ...]
+    compartments: tuple[CompartmentRow, ...]
+    circuits: tuple[CircuitRow, ...]
+    cables: tuple[CableRow, ...]
+    findings: tuple[FindingRow, ...]
+    problems: tuple[Problem, ...]
+    topics: tuple[Topic, ...]
+    surroundings: tuple[Box, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    def carrier(self, key: str) -> CarrierRow:
+        """The row of a carrier by its key."""
+        return next(row for row in self.carriers if row.key == key)

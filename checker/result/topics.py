@@ -1,0 +1,147 @@
+"""Which findings a person would raise together, and in what words.
+
+Failing lengths belong to one topic where one cause makes them fail: the same rule, the same size and compartment, next to each other,
+and a circuit in common.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+
+from checker.model import Place
+from checker.result.camera import fit_camera
+from checker.result.cautions import CAUTIONS
+from checker.result.tables import CarrierRow, FindingRow, Topic
+
+#: The description's last line: what merging finds our topics by.
+IDS_LINE = "wayroom: "
+MOST_LISTED = 40
+
+
+def group_findings(
+    findings: Iterable[FindingRow], carriers: Mapping[str, CarrierRow], neighbours: Mapping[str, set[str]]
+) -> list[tuple[FindingRow, ...]]:
+    """Groups failing findings; each group's worst comes first, and groups are in a fixed order."""
+    failing = sorted((finding for finding in findings if finding.verdict == "fail"), key=lambda finding: finding.id)
+    alike: dict[tuple[object, ...], list[FindingRow]] = defaultdict(list)
+    for finding in failing:
+        row = carriers[finding.carriers[0]]
+        alike[finding.rule, finding.compartment, row.kind, row.width_mm, row.height_mm].append(finding)
+    groups = [group for members in alike.values() for group in _connected(members, neighbours)]
+    return sorted((tuple(sorted(group, key=_worst_first)) for group in groups), key=lambda group: _worst_first(group[0]))
+
+
+def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
+    use = finding.value / finding.limit if finding.value is not None and finding.limit else 0.0
+    return (-round(use, 9), finding.rule, finding.id)
+
+
+def _connected(members: Sequence[FindingRow], neighbours: Mapping[str, set[str]]) -> list[list[FindingRow]]:
+    """Parts of a set of findings that hang together, through carriers that meet and circuits in common."""
+    at: dict[str, list[FindingRow]] = defaultdict(list)
+    for finding in members:
+        for key in finding.carriers:
+            at[key].append(finding)
+    left = {finding.id: finding for finding in members}
+    groups = []
+    while left:
+        _, first = left.popitem()
+        group, waiting = [first], [first]
+        while waiting:
+            here = waiting.pop()
+            near = {key for own in here.carriers for key in (own, *neighbours.get(own, ()))}
+            for other in (finding for key in sorted(near) for finding in at.get(key, ())):
+                if other.id in left and (not set(here.circuits).isdisjoint(other.circuits) or not here.circuits):
+                    group.append(left.pop(other.id))
+                    waiting.append(other)
+        groups.append(group)
+    return groups
+
+
+def make_topic(
+    guid: str,
+    group: Sequence[FindingRow],
+    carriers: Mapping[str, CarrierRow],
+    cables: Iterable[tuple[tuple[str, ...], Place]],
+    rule_title: str,
+) -> Topic:
+    """One topic of a group of findings.
+
+    Args:
+        guid: Its identity.
+        group: Failing findings, the worst first.
+        carriers: All carriers by key.
+        cables: The model's cables with the marks of the circuits that may own them.
+        rule_title: The rule in a few words.
+    """
+    worst = group[0]
+    keys = list(dict.fromkeys(key for finding in group for key in finding.carriers))
+    rows = [carriers[key] for key in keys]
+    circuits = sorted({mark for finding in group for mark in finding.circuits})
+    boxes = [row.box for row in rows if row.box is not None]
+    return Topic(
+        guid=guid,
+        title=_title(worst, rows),
+        description=_description(group, rows, carriers, circuits, rule_title),
+        rule=worst.rule,
+        priority=_priority(worst),
+        labels=(worst.rule.split(".", 1)[0].capitalize(), rows[0].kind.capitalize()),
+        members=tuple(sorted(finding.id for finding in group)),
+        carriers=tuple(keys),
+        cables=tuple(place for marks, place in cables if not set(marks).isdisjoint(circuits)),
+        circuits=tuple(circuits),
+        worst=worst.id,
+        camera=fit_camera(boxes) if boxes else None,
+    )
+
+
+def _priority(worst: FindingRow) -> str:
+    """Services that must be apart, and the half over the limit, come first."""
+    if worst.value is None or not worst.limit:
+        return "High"
+    return "High" if worst.value / worst.limit >= 1.25 else "Normal"
+
+
+def _size(row: CarrierRow) -> str:
+    if row.width_mm is None:
+        return row.kind
+    if row.width_mm == row.height_mm and row.kind == "conduit":
+        return f"{row.kind} {row.width_mm:g} mm"
+    return f"{row.kind} {row.width_mm:g} × {row.height_mm or 0:g} mm"
+
+
+def _amount(finding: FindingRow) -> str:
+    if finding.value is None or finding.limit is None:
+        return finding.reason
+    what = {"term": "of the conduit's term", "width": "of the width"}.get(finding.measure, "full")
+    return f"{100 * finding.value:.1f} % {what}, limit {100 * finding.limit:g} %"
+
+
+def _title(worst: FindingRow, rows: Sequence[CarrierRow]) -> str:
+    labels = [row.place.label for row in rows]
+    where = labels[0] if len(labels) == 1 else f"{labels[0]} and {len(labels) - 1} more"
+    compartment = f", compartment {worst.compartment}" if worst.compartment is not None else ""
+    what = _amount(worst) if worst.value is not None else "services together that must be apart"
+    return f"{where} ({_size(rows[0])}){compartment}: {what}"
+
+
+def _description(
+    group: Sequence[FindingRow], rows: Sequence[CarrierRow], carriers: Mapping[str, CarrierRow], circuits: Sequence[str], rule_title: str
+) -> str:
+    worst = group[0]
+    storeys = ", ".join(sorted({row.place.storey for row in rows if row.place.storey})) or "no storey given"
+    lines = [
+        f"{rule_title} ({worst.rule}).",
+        f"Where: {storeys}. {_size(rows[0]).capitalize()}.",
+        f"Limit: {worst.source} ({worst.basis}).",
+        "",
+    ]
+    for finding in group[:MOST_LISTED]:
+        places = [carriers[key].place for key in finding.carriers]
+        labels = ", ".join(f"{place.label}{f' in {place.space}' if place.space else ''}" for place in places)
+        compartment = f", compartment {finding.compartment}" if finding.compartment is not None else ""
+        lines.append(f"- {labels}{compartment}: {finding.reason}")
+    if len(group) > MOST_LISTED:
+        others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
+        lines.append(f"- and {', '.join(others)}")
+    lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *CAUTIONS, ""]
+    return "\n".join([*lines, IDS_LINE + " ".join(sorted(finding.id for finding in group))])

@@ -1,0 +1,52 @@
+"""Limits: figures of a code, each with what stands behind it. A rule declares the ones that it wants as a model of its own."""
+
+from pydantic import BaseModel, ConfigDict, Field, field_validator
+
+from checker.rule.table import Table
+from checker.rule.verdict import Basis
+
+
+class Limit(BaseModel):
+    """One figure of a code, or the project's own in its place.
+
+    ``source`` is publication and clause. Where the project tightens it, ``reason`` says why and ``code_value`` keeps the code's figure.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    value: float
+    basis: Basis
+    source: str = Field(min_length=1)
+    confidence: str = Field(min_length=1)
+    reason: str = ""
+    code_value: float | None = None
+
+    @field_validator("confidence")
+    @classmethod
+    def _is_sure_enough(cls, confidence: str) -> str:
+        if confidence.strip().lower().startswith("low"):
+            raise ValueError("a figure of low confidence doesn't ship as a code's figure")
+        return confidence
+
+    @property
+    def cited(self) -> str:
+        """Source, and the project's reason where it set the figure."""
+        return f"{self.source} ({self.reason})" if self.reason else self.source
+
+
+class Limits(BaseModel):
+    """Base of what a rule reads from a code: fields of type ``Limit``, ``Limit | None`` or ``Table``.
+
+    ``stricter`` says, for a limit that a project may set, which way is stricter.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+def tighter_is_lower(limits: type[Limits], field: str) -> bool:
+    """Whether a smaller figure of this field is the stricter one; so unless the field says otherwise."""
+    extra = limits.model_fields[field].json_schema_extra
+    return not (isinstance(extra, dict) and extra.get("stricter") == "higher")
+
+
+__all__ = ["Limit", "Limits", "Table", "tighter_is_lower"]

@@ -1,0 +1,116 @@
+"""What a rule is: a pure function with an id, found by its decorator."""
+
+import inspect
+import sys
+import typing
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from checker.errors import PluginError
+from checker.model import CarrierKind, LoadedCompartment
+from checker.rule.limits import Limits
+from checker.rule.verdict import Outcome, Verdict
+
+#: The subjects that a rule may ask for.
+SUBJECTS: tuple[type, ...] = (LoadedCompartment,)
+
+MARK = "__wayroom_rule__"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule as it was found.
+
+    ``kinds`` are the kinds of carrier that it speaks of; empty: all. ``manual`` is its page, the docstring of its module.
+    """
+
+    id: str
+    title: str
+    kinds: frozenset[CarrierKind]
+    subject: type
+    limits: type[Limits]
+    function: Callable[[Any, Any], Verdict]
+    manual: str
+    distribution: str = ""
+
+    @property
+    def family(self) -> str:
+        """The first word of the id: ``fill``, ``segregation`` …"""
+        return self.id.split(".", 1)[0]
+
+    def speaks_of(self, kind: CarrierKind) -> bool:
+        """Whether it judges carriers of a kind."""
+        return not self.kinds or kind in self.kinds
+
+
+RuleFunction = Callable[[Any, Any], Verdict]
+
+
+def rule(
+    *, id: str, title: str, kinds: Iterable[CarrierKind] = ()  # noqa: A002 - the word that everyone uses for it
+) -> Callable[[RuleFunction], RuleFunction]:
+    """Declares a function to be a rule. Its signature is the contract: ``(subject, limits) -> Verdict``.
+
+    Args:
+        id: Family and name, as ``fill.compartment``.
+        title: A few words for lists.
+        kinds: The kinds of carrier that it speaks of; none given: all.
+    """
+
+    def declare(function: RuleFunction) -> RuleFunction:
+        setattr(function, MARK, (id, title, frozenset(kinds)))
+        return function
+
+    return declare
+
+
+def read_rule(function: RuleFunction, distribution: str) -> Rule:
+    """Makes a rule of a declared function.
+
+    Raises:
+        PluginError: Its signature isn't a rule's, or its module has no docstring.
+    """
+    rule_id, title, kinds = getattr(function, MARK)
+    where = f"rule {rule_id} (from {distribution})"
+    hints = typing.get_type_hints(function)
+    parameters = list(inspect.signature(function).parameters)
+    wanted = [hints.get(name) for name in parameters]
+    if (
+        len(wanted) != 2
+        or wanted[0] not in SUBJECTS
+        or not (isinstance(wanted[1], type) and issubclass(wanted[1], Limits))
+        or hints.get("return") is not Verdict
+    ):
+        raise PluginError(
+            where,
+            f"its signature is {inspect.signature(function)}, which no rule has",
+            "write it as (subject: LoadedCompartment, limits: a model of Limits) -> Verdict",
+        )
+    manual = sys.modules[function.__module__].__doc__ or ""
+    if not manual.strip():
+        raise PluginError(where, "its module has no docstring", "the module's docstring is the rule's page of the manual")
+    return Rule(rule_id, title, kinds, wanted[0], wanted[1], function, manual, distribution)
+
+
+def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
+    """Asks a rule at both ends of what isn't certain: same answer, that answer; else ``unknown`` with why.
+
+    A fail with all doubt in its favour is a fail. A pass with all doubt against it is a pass. What is reported is the reading in
+    its favour, since every other may be an invention.
+    """
+    lenient = rule_.function(subject.least_loaded(), limits)
+    if lenient.outcome is not Outcome.PASS:
+        return lenient
+    doubts = []
+    if subject.size_doubt and rule_.function(replace(subject.most_loaded(), cables=subject.cables), limits) != lenient:
+        doubts.append(subject.size_doubt)
+    larger = replace(subject.most_loaded(), area_mm2=subject.area_mm2, bore_mm=subject.bore_mm)
+    if subject.unbounded or rule_.function(larger, limits) != lenient:
+        doubts.extend(subject.possible_doubts)
+    if subject.unbounded:
+        return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(doubts))
+    strict = rule_.function(subject.most_loaded(), limits)
+    if strict.outcome is Outcome.PASS:
+        return replace(lenient, reason=f"{lenient.reason}; holds even so: {'; '.join(doubts)}") if doubts else lenient
+    return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(dict.fromkeys((*doubts, strict.reason))))

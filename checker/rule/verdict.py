@@ -1,0 +1,56 @@
+"""What a rule answers."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Outcome(StrEnum):
+    """The answer in one word. Missing data is ``unknown``, never ``pass``."""
+
+    PASS = "pass"  # noqa: S105 - a verdict, not a password
+    FAIL = "fail"
+    UNKNOWN = "unknown"
+    WAIVED = "waived"
+
+
+class Basis(StrEnum):
+    """What stands behind a limit."""
+
+    REQUIREMENT = "requirement"
+    GUIDANCE = "guidance"
+    NOTE = "note"
+    PROJECT = "project"
+
+
+#: From best to worst, for the worst verdict of several.
+SEVERITY = {Outcome.PASS: 0, Outcome.WAIVED: 1, Outcome.UNKNOWN: 2, Outcome.FAIL: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """One rule's answer on one subject.
+
+    Attributes:
+        outcome: The answer.
+        value: What was found, in ``unit``; None where nothing could be.
+        limit: What it is held against.
+        unit: ``ratio`` for fills; empty where there is no number.
+        measure: What the two are ratios of: ``area``, ``term`` or ``width``; empty elsewhere.
+        basis: What stands behind the limit.
+        source: Clause and publication of the limit.
+        reason: One or two sentences for a person.
+    """
+
+    outcome: Outcome
+    reason: str
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    measure: str = ""
+    basis: str = ""
+    source: str = ""
+
+
+def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:
+    """The worst of several; ``unknown`` of none, since nothing was judged."""
+    return max(outcomes, key=SEVERITY.__getitem__, default=Outcome.UNKNOWN)

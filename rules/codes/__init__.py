@@ -1,0 +1,3 @@
+"""Codes of practice, one edition of one code a file: which rules run, and their limits."""
+
+WAYROOM = "wayroom"

@@ -1,0 +1,1 @@
+"""Rules of fill: does what lies in a compartment fit."""

@@ -1,0 +1,169 @@
+"""Can the cables of a conduit be drawn in, by the cable and conduit terms of the UK guidance?
+
+Cables are drawn into a conduit from end to end of a run, so what goes in depends on its length and its bends, not on the bore alone. The
+guidance gives each cable a term and each conduit, by length and bends, another:
+
+    Σ n · cable term  ≤  conduit term
+
+A run is measured between points where cables can be drawn in: boxes, tees, open ends, other kinds of carrier.
+
+* Straight runs of up to 3 m have their own pair of tables.
+* Longer runs and runs with bends:  conduit term = K / (c + L · 2^b)
+
+    L    length of the run, m, taken up to the next length that is published
+    b    bends of 90°: the summed angles by which the run turns, over 90, rounded up
+    K, c by outside diameter: 16 mm 6000, 30; 20 mm 10,000, 31; 25 mm 19,000, 33; 32 mm 36,000, 36; a fit that gives each published
+         figure once rounded
+
+Beyond the lengths and bends that are published the answer is unknown, never extrapolated.
+
+A cable size that isn't in the table lies between the terms of its neighbours: the answer stands only if it is the same with both. A short
+straight run whose terms aren't all tabled is held against the tables for longer runs at their shortest length, which is stricter: within
+is a pass, over is unknown.
+
+The terms are for single-core cables. Where a conduit holds any other cable, all goes by area, Σ(π/4 · OD²) over the bore's area, against
+the guidance's general space factor; the reason says so.
+
+Worked example. Six single-core cables of 2.5 mm² (term 30) in 20 mm conduit, 5 m long with two bends: 6 · 30 = 180; conduit term
+10,000 / (31 + 5 · 2²) = 196.08, published as 196: 180 / 196 = 0.918, within. With three bends, 10,000 / (31 + 5 · 2³) = 140.8, 141: over.
+
+Not asked here: current rating, segregation, pulling tension.
+"""
+
+import math
+
+from checker.model import CarrierKind, LoadedCompartment, PlacedCable
+from checker.rule import Limit, Limits, Outcome, Table, Verdict, number, rule
+from rules.fill.formula import EXACTLY, area_verdict, unsized
+
+SHORT_RUN_M = 3.0
+#: Half a millimetre: a length that equals a published one on paper isn't pushed to the next by the last bit of a float.
+LENGTH_EXACTLY_M = 0.0005
+#: A turn of this many degrees over a whole number of right angles isn't yet another bend: angles in models aren't exact.
+BEND_EXACTLY_DEG = 4.5
+
+
+class ConduitLimits(Limits):
+    """The guidance's tables, and the space factor for what they don't speak of.
+
+    ``capacities``: by outside diameter, ``straight_to_3_m``, ``k``, ``c``, ``multiplier``. ``lengths``: ``bends``, ``length_m`` that are
+    published. ``cable_terms``: by ``straight_to_3_m``, ``strands``, ``csa_mm2``. ``utilisation``: Σ terms over the conduit's, 1.
+    """
+
+    utilisation: Limit
+    capacities: Table
+    lengths: Table
+    cable_terms: Table
+    multicore_space_factor: Limit
+
+
+@rule(id="fill.conduit", title="Drawing into conduit, by terms", kinds=[CarrierKind.CONDUIT])
+def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
+    """Cable terms against the conduit's; by area where a cable isn't single-core."""
+    if any(cable.cores != 1 for cable in subject.cables):
+        return area_verdict(subject, limits.multicore_space_factor, "by area, as not all cables are known to be single-core")
+    run = subject.run
+    if run is None or run.length_m is None:
+        return _unknown(limits, "the length of the conduit's run isn't known")
+    if run.bends_deg is not None:
+        bends = max(math.ceil((run.bends_deg - BEND_EXACTLY_DEG) / 90.0), 0)
+        return _by_terms(subject, limits, run.length_m, bends)
+    each = [_by_terms(subject, limits, run.length_m, bends) for bends in range(5)]
+    if len({verdict.outcome for verdict in each}) == 1:
+        return each[0]
+    answers = ", ".join(f"{bends}: {verdict.outcome}" for bends, verdict in enumerate(each))
+    return _unknown(limits, f"how often the run bends isn't known; with so many bends it would be {answers}")
+
+
+def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float, bends: int) -> Verdict:
+    where = f"run of {length_m:.2f} m with {bends} bend{'' if bends == 1 else 's'}"
+    diameter = subject.carrier.section.outside_diameter_mm
+    row = next((row for row in limits.capacities.rows if diameter and float(row["outside_diameter_mm"]) == diameter), None)
+    if row is None:
+        named = "no outside diameter is known" if diameter is None else f"the code has no term for conduit of {diameter:g} mm"
+        return _unknown(limits, named)
+    short = bends == 0 and length_m <= SHORT_RUN_M + LENGTH_EXACTLY_M
+    tabled = number(row["straight_to_3_m"])
+    if short and tabled is not None:
+        low, high = _terms(subject.cables, limits.cable_terms, short=True)
+        if low == high:
+            return _held(subject, limits, low, high, tabled, f"straight {where}")
+    published = [float(row["length_m"]) for row in limits.lengths.rows if int(row["bends"]) == bends]
+    length = min((cell for cell in published if length_m <= cell + LENGTH_EXACTLY_M), default=None)
+    if length is None:
+        return _unknown(limits, f"{where}: the code's tables end before that")
+    term = float(row["multiplier"]) * _half_up(float(row["k"]) / (float(row["c"]) + length * 2**bends))
+    low, high = _terms(subject.cables, limits.cable_terms, short=False)
+    verdict = _held(subject, limits, low, high, term, where if not short else f"{where}, judged as one of {length:g} m")
+    if short and verdict.outcome is Outcome.FAIL:
+        return _unknown(limits, f"{verdict.reason}; the tables for short straight runs lack a term, and the others are stricter")
+    return verdict
+
+
+def _held(
+    subject: LoadedCompartment, limits: ConduitLimits, low: float, high: float | None, capacity: float, where: str
+) -> Verdict:
+    """Holds what the cables need, somewhere from ``low`` to ``high``, against the conduit's term."""
+    fill, limit = low / capacity, limits.utilisation.value
+    reason = unsized(subject)
+    if fill > limit + EXACTLY:
+        outcome, reason = Outcome.FAIL, f"cable terms {low:g} over {capacity:g}, the conduit's for a {where}"
+    elif reason or high is None:
+        outcome, reason = Outcome.UNKNOWN, reason or "the code has no term for a cable so large"
+    elif high / capacity <= limit + EXACTLY:
+        outcome, reason = Outcome.PASS, f"cable terms {_span(low, high)} within {capacity:g}, the conduit's for a {where}"
+    else:
+        reason = f"cable terms lie between {low:g} and {high:g}, as not every size is tabled; the conduit's is {capacity:g} for a {where}"
+        outcome = Outcome.UNKNOWN
+    return Verdict(
+        outcome, reason, fill, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
+        source=limits.utilisation.cited,
+    )  # fmt: skip
+
+
+def _terms(cables: tuple[PlacedCable, ...], table: Table, *, short: bool) -> tuple[float, float | None]:
+    """Σ of the cable terms, at least and at most; None: the table ends below one of the sizes."""
+    low, high = 0.0, 0.0
+    unbounded = False
+    for cable in cables:
+        below, above = _term(cable, table, short=short)
+        low += (cable.count or 0) * below
+        if above is None:
+            unbounded = unbounded or cable.count != 0
+        else:
+            high += (cable.count or 0) * above
+    return low, None if unbounded else high
+
+
+def _term(cable: PlacedCable, table: Table, *, short: bool) -> tuple[float, float | None]:
+    """One cable's term: the tabled one twice, or its neighbours'; terms rise with size, and a solid one is below a stranded one."""
+    if cable.csa_mm2 is None:
+        return 0.0, None
+    strands = {True: "stranded", False: "solid", None: None}[cable.stranded]
+    rows = [row for row in table.rows if row["straight_to_3_m"] == ("yes" if short else "no")]
+    for row in rows:
+        if float(row["csa_mm2"]) == cable.csa_mm2 and row["strands"] in {"", strands}:
+            return float(row["term"]), float(row["term"])
+    smaller = [float(row["term"]) for row in rows if float(row["csa_mm2"]) < cable.csa_mm2 and row["strands"] in {"", "solid"}]
+    larger = [
+        float(row["term"])
+        for row in rows
+        if row["strands"] in {"", "stranded"}
+        and (float(row["csa_mm2"]) > cable.csa_mm2 or (float(row["csa_mm2"]) == cable.csa_mm2 and strands == "solid"))
+    ]
+    return max(smaller, default=0.0), min(larger, default=None)
+
+
+def _span(low: float, high: float) -> str:
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def _half_up(value: float) -> float:
+    return math.floor(value + 0.5)
+
+
+def _unknown(limits: ConduitLimits, reason: str) -> Verdict:
+    return Verdict(
+        Outcome.UNKNOWN, reason, limit=limits.utilisation.value, unit="ratio", measure="term",
+        basis=limits.utilisation.basis.value, source=limits.utilisation.cited,
+    )  # fmt: skip

@@ -1,0 +1,42 @@
+"""What the fill rules share: the ratio of areas, and how it is told."""
+
+from dataclasses import replace
+
+from checker.model import LoadedCompartment
+from checker.rule import Limit, Outcome, Verdict
+
+#: So that a ratio that equals its limit on paper isn't failed by the last bit of a float.
+EXACTLY = 1e-12
+
+
+def unsized(subject: LoadedCompartment) -> str:
+    """The circuits whose cables have no known count or size, as a reason; empty where all have."""
+    marks = sorted({cable.circuit for cable in subject.cables if cable.occupied_mm2 is None})
+    return f"the size or number of cables isn't known of {', '.join(marks)}" if marks else ""
+
+
+def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> Verdict:
+    """Σ(π/4 · OD²) over the internal area, held against a space factor.
+
+    Args:
+        subject: The compartment.
+        limit: The space factor.
+        remark: What else the reason should say.
+    """
+    blank = Verdict(
+        Outcome.UNKNOWN, "", limit=limit.value, unit="ratio", measure="area", basis=limit.basis.value, source=limit.cited
+    )
+    if not subject.area_mm2:
+        return replace(blank, reason="no internal size is known")
+    reason = unsized(subject)
+    if reason:
+        return replace(blank, reason=reason)
+    occupied = subject.occupied_mm2 or 0.0
+    fill = occupied / subject.area_mm2
+    outcome = Outcome.PASS if fill <= limit.value + EXACTLY else Outcome.FAIL
+    relation = "within" if outcome is Outcome.PASS else "over"
+    text = (
+        f"{occupied:.1f} mm² of {subject.area_mm2:.1f} mm² is {100 * fill:.1f} %,"
+        f" {relation} {100 * limit.value:g} %{f'; {remark}' if remark else ''}"
+    )
+    return replace(blank, outcome=outcome, reason=text, value=fill)

@@ -1,0 +1,1 @@
+"""Rules of segregation: are services apart that must be."""

@@ -1,0 +1,3 @@
+"""Figures of codes, cables and carriers. Every row names its source."""
+
+WAYROOM = "wayroom"

@@ -1,0 +1,175 @@
+"""Every carrier segment and fitting of the practice: where it lies and what meets in it.
+
+Two segments that meet without a fitting are in `DIRECT_JOINS`. A fitting's centre lies on the axes of what it joins.
+"""
+
+from vet_plan import Fitting, Segment
+
+SEGMENTS: tuple[Segment, ...] = (
+    # --- ground floor: three-lane trunking cast into the floor. FT-13, FT-16 and FT-14 close a loop round FT-05.
+    Segment("FT-01", "floor", 0, (2000, 4900, -40), (2000, 3150, -40)),
+    Segment("FT-02", "floor", 0, (2150, 3000, -40), (5850, 3000, -40)),
+    Segment("FT-03", "floor", 0, (6150, 3000, -40), (9850, 3000, -40)),
+    Segment("FT-04", "floor", 0, (10150, 3000, -40), (13850, 3000, -40)),
+    Segment("FT-05", "floor", 0, (14150, 3000, -40), (17850, 3000, -40)),
+    Segment("FT-06", "floor", 0, (18150, 3000, -40), (21850, 3000, -40)),
+    Segment("FT-11", "floor", 0, (6000, 3150, -40), (6000, 6950, -40)),
+    Segment("FT-12", "floor", 0, (10000, 2850, -40), (10000, 900, -40)),
+    Segment("FT-13", "floor", 0, (14000, 2850, -40), (14000, 1150, -40)),
+    Segment("FT-14", "floor", 0, (18000, 2850, -40), (18000, 1150, -40)),
+    Segment("FT-15", "floor", 0, (22000, 2850, -40), (22000, 1000, -40)),
+    Segment("FT-16", "floor", 0, (14150, 1000, -40), (17850, 1000, -40)),
+    Segment("FT-17", "floor", 0, (14000, 3150, -40), (14000, 4600, -40)),
+    # --- ground floor: upright trunking beside the board and beside the data rack
+    Segment("MT-1", "main", 0, (2000, 5050, 0), (2000, 5050, 2600)),
+    Segment("DT-1", "data100", 0, (6000, 7100, 0), (6000, 7100, 2600)),
+    # --- ground floor: corridor tray
+    Segment("TR-01", "tray", 0, (2000, 5200, 2750), (2000, 5750, 2750)),
+    Segment("TR-02", "tray", 0, (2250, 6000, 2750), (5750, 6000, 2750)),
+    Segment("TR-03", "tray", 0, (6250, 6000, 2750), (9750, 6000, 2750)),
+    Segment("TR-04", "tray", 0, (10000, 6250, 2750), (10000, 6850, 2750)),
+    Segment("TR-05", "tray", 0, (10250, 6000, 2750), (13750, 6000, 2750)),
+    Segment("TR-06", "tray", 0, (14250, 6000, 2750), (17750, 6000, 2750)),
+    Segment("TR-07", "tray", 0, (14000, 6250, 2750), (14000, 9750, 2750)),
+    Segment("TR-08", "tray", 0, (18000, 6250, 2750), (18000, 9750, 2750)),
+    Segment("TR-09", "tray", 0, (1050, 6000, 2750), (1750, 6000, 2750)),
+    Segment("TR-10", "tray", 0, (6000, 6950, 2750), (6000, 6250, 2750)),
+    # --- riser ladder, in the riser cupboards
+    Segment("RL-1", "ladder", 0, (10000, 7100, 3000), (10000, 7100, 4200)),
+    Segment("RL-2", "ladder", 1, (10000, 7100, 4200), (10000, 7100, 5400)),
+    Segment("RL-3", "ladder", 1, (10000, 7100, 5400), (10000, 7100, 6100)),
+    # --- first floor: corridor tray, and upright trunking beside the board
+    Segment("TU-01", "tray", 1, (10000, 6850, 6350), (10000, 6250, 6350)),
+    Segment("TU-02", "tray", 1, (6000, 6950, 6350), (6000, 6250, 6350)),
+    Segment("TU-03", "tray", 1, (6250, 6000, 6350), (9750, 6000, 6350)),
+    Segment("TU-04", "tray", 1, (10250, 6000, 6350), (13750, 6000, 6350)),
+    Segment("TU-05", "tray", 1, (14000, 6250, 6350), (14000, 6950, 6350)),
+    Segment("TU-06", "tray", 1, (14250, 6000, 6350), (17750, 6000, 6350)),
+    Segment("TU-07", "tray", 1, (18250, 6000, 6350), (21750, 6000, 6350)),
+    Segment("MT-2", "main", 1, (14000, 7100, 6200), (14000, 7100, 4650)),
+    # --- wall trunking, undivided: high level on the ground floor, the controls panel's own, dado height on the first
+    Segment("WT-01", "wall100", 0, (2150, 5050, 2750), (5900, 5050, 2750)),
+    Segment("WT-02", "wall100", 0, (6100, 5050, 2750), (9900, 5050, 2750)),
+    Segment("WT-03", "wall50", 0, (6000, 5050, 2650), (6000, 5050, 1300)),
+    Segment("WC-1", "wall50", 0, (800, 5050, 1700), (800, 5050, 2650)),
+    Segment("WC-2", "wall50", 0, (800, 5150, 2750), (800, 5750, 2750)),
+    Segment("WD-01", "wall100", 1, (14150, 7100, 4500), (17900, 7100, 4500)),
+    Segment("WD-02", "wall100", 1, (18100, 7100, 4500), (21900, 7100, 4500)),
+    Segment("WD-03", "wall100", 1, (13850, 7100, 4500), (12100, 7100, 4500)),
+    Segment("WE-1", "wall50", 1, (11900, 7100, 4500), (11100, 7100, 4500)),
+    Segment("WE-2", "wall50", 1, (11000, 7200, 4500), (11000, 9900, 4500)),
+    # --- power conduit: CP-01 straight, CP-11 to 14 with three bends, CP-21 to 23 one straight run of 11.4 m,
+    #     CP-41/42 with one bend, CP-51 to 53 with two, CP-61 straight
+    Segment("CP-01", "power20", 0, (6100, 5050, 1200), (8000, 5050, 1200)),
+    Segment("CP-11", "power20", 0, (10000, 4950, 2750), (10000, 4210, 2750)),
+    Segment("CP-12", "power20", 0, (10060, 4150, 2750), (11340, 4150, 2750)),
+    Segment("CP-13", "power20", 0, (11400, 4150, 2690), (11400, 4150, 1610)),
+    Segment("CP-14", "power20", 0, (11400, 4090, 1550), (11400, 3650, 1550)),
+    Segment("CP-21", "power25", 0, (10100, 5050, 2750), (13900, 5050, 2750)),
+    Segment("CP-22", "power25", 0, (13900, 5050, 2750), (17700, 5050, 2750)),
+    Segment("CP-23", "power25", 0, (17700, 5050, 2750), (21500, 5050, 2750)),
+    Segment("CP-41", "power20", 0, (22150, 850, -40), (23540, 850, -40)),
+    Segment("CP-42", "power20", 0, (23600, 850, 20), (23600, 850, 900)),
+    Segment("CP-51", "power20", 1, (22000, 7200, 4500), (22000, 9440, 4500)),
+    Segment("CP-52", "power20", 1, (21940, 9500, 4500), (20560, 9500, 4500)),
+    Segment("CP-53", "power20", 1, (20500, 9500, 4440), (20500, 9500, 3900)),
+    Segment("CP-61", "power25", 1, (10900, 10000, 4500), (8400, 10000, 4500)),
+    # --- data and control conduit
+    Segment("CD-R", "data25", 0, (6000, 7100, 2900), (6000, 7100, 6200)),
+    Segment("CD-1", "data25", 1, (18000, 6250, 6350), (18000, 7030, 6350)),
+    Segment("CD-2", "data25", 1, (18000, 7100, 6280), (18000, 7100, 4600)),
+    Segment("CD-3", "data25", 0, (18000, 9900, 2600), (18000, 9900, 1200)),
+    Segment("CC-1", "control20", 0, (18000, 10050, 2750), (18000, 10900, 2750)),
+    # --- fire alarm: its own trunking, conduit and boxes. FC-09 is the short piece into the wall trunking's box.
+    Segment("FM-1", "fire50", 0, (4000, 5450, 1800), (4000, 5450, 2650)),
+    Segment("FC-W", "fire25", 0, (3900, 5450, 2750), (2500, 5450, 2750)),
+    Segment("FC-01", "fire25", 0, (4100, 5450, 2750), (9950, 5450, 2750)),
+    Segment("FC-03", "fire20", 0, (10050, 5450, 2750), (13950, 5450, 2750)),
+    Segment("FC-04", "fire20", 0, (14050, 5450, 2750), (17800, 5450, 2750)),
+    Segment("FC-09", "fire20", 0, (10000, 5400, 2750), (10000, 5150, 2750)),
+    Segment("FC-R", "fire25", 0, (4000, 5450, 2850), (4000, 5450, 6250)),
+    Segment("FC-21", "fire25", 1, (4100, 5450, 6350), (9950, 5450, 6350)),
+    Segment("FC-22", "fire20", 1, (10050, 5450, 6350), (15900, 5450, 6350)),
+    # --- central-battery emergency lighting: its own conduit and boxes
+    Segment("EC-01", "emergency25", 0, (300, 3000, 1600), (300, 3000, 2400)),
+    Segment("EC-02", "emergency20", 0, (350, 3000, 2450), (3550, 3000, 2450)),
+    Segment("EC-03", "emergency25", 0, (300, 3050, 2450), (300, 6480, 2450)),
+    Segment("EC-04", "emergency25", 0, (370, 6550, 2450), (5950, 6550, 2450)),
+    Segment("EC-05", "emergency25", 0, (6050, 6550, 2450), (11950, 6550, 2450)),
+    Segment("EC-07", "emergency20", 0, (12000, 6550, 2500), (12000, 6550, 5950)),
+    Segment("EC-11", "emergency20", 1, (12050, 6550, 6000), (17850, 6550, 6000)),
+)
+
+DIRECT_JOINS: tuple[tuple[str, str], ...] = (
+    ("RL-1:end", "RL-2:start"),
+    ("RL-2:end", "RL-3:start"),
+    ("CP-21:end", "CP-22:start"),
+    ("CP-22:end", "CP-23:start"),
+)
+
+FLOOR_BOX, CUBE, SMALL = (300.0, 300.0, 80.0), (300.0, 300.0, 300.0), (100.0, 100.0, 100.0)
+PULL_BOX = (200.0, 200.0, 200.0)
+
+FITTINGS: tuple[Fitting, ...] = (
+    # --- floor trunking
+    Fitting("FB-0", "BOX", 0, (2000, 5050, -40), ("FT-01:start", "MT-1:start"), FLOOR_BOX),
+    Fitting("FB-1", "BEND", 0, (2000, 3000, -40), ("FT-01:end", "FT-02:start")),
+    Fitting("FB-2", "BOX", 0, (6000, 3000, -40), ("FT-02:end", "FT-03:start", "FT-11:start"), FLOOR_BOX),
+    Fitting("FB-3", "BOX", 0, (10000, 3000, -40), ("FT-03:end", "FT-04:start", "FT-12:start"), FLOOR_BOX),
+    Fitting("FB-4", "CROSS", 0, (14000, 3000, -40), ("FT-04:end", "FT-05:start", "FT-13:start", "FT-17:start")),
+    Fitting("FB-5", "BOX", 0, (18000, 3000, -40), ("FT-05:end", "FT-06:start", "FT-14:start"), FLOOR_BOX),
+    Fitting("FB-6", "BEND", 0, (22000, 3000, -40), ("FT-06:end", "FT-15:start")),
+    Fitting("FB-7", "BOX", 0, (22000, 850, -40), ("FT-15:end", "CP-41:start"), FLOOR_BOX),
+    Fitting("FB-8", "BEND", 0, (14000, 1000, -40), ("FT-13:end", "FT-16:start")),
+    Fitting("FB-9", "BEND", 0, (18000, 1000, -40), ("FT-14:end", "FT-16:end")),
+    Fitting("FB-11", "BOX", 0, (6000, 7100, -40), ("FT-11:end", "DT-1:start"), FLOOR_BOX),
+    # --- ground floor tray and what leaves it
+    Fitting("MB-1", "BOX", 0, (2000, 5050, 2750), ("MT-1:end", "TR-01:start", "WT-01:start"), CUBE),
+    Fitting("TT-0", "BEND", 0, (800, 6000, 2750), ("WC-2:end", "TR-09:start")),
+    Fitting("TT-1", "TEE", 0, (2000, 6000, 2750), ("TR-09:end", "TR-02:start", "TR-01:end")),
+    Fitting("TT-2", "TEE", 0, (6000, 6000, 2750), ("TR-02:end", "TR-03:start", "TR-10:end")),
+    Fitting("TT-3", "TEE", 0, (10000, 6000, 2750), ("TR-03:end", "TR-05:start", "TR-04:start")),
+    Fitting("TT-4", "TEE", 0, (14000, 6000, 2750), ("TR-05:end", "TR-06:start", "TR-07:start")),
+    Fitting("TT-5", "BEND", 0, (18000, 6000, 2750), ("TR-06:end", "TR-08:start")),
+    Fitting("TB-1", "BOX", 0, (18000, 9900, 2750), ("TR-08:end", "CD-3:start", "CC-1:start"), CUBE),
+    Fitting("DX-0", "BOX", 0, (6000, 7100, 2750), ("DT-1:end", "TR-10:start", "CD-R:start"), CUBE),
+    Fitting("RB-1", "BEND", 0, (10000, 7100, 2750), ("TR-04:end", "RL-1:start")),
+    # --- first floor tray and what leaves it
+    Fitting("RB-2", "BEND", 1, (10000, 7100, 6350), ("RL-3:end", "TU-01:start")),
+    Fitting("DX-2", "BOX", 1, (6000, 7100, 6350), ("CD-R:end", "TU-02:start"), CUBE),
+    Fitting("UT-1", "BEND", 1, (6000, 6000, 6350), ("TU-02:end", "TU-03:start")),
+    Fitting("UT-2", "TEE", 1, (10000, 6000, 6350), ("TU-03:end", "TU-04:start", "TU-01:end")),
+    Fitting("UT-3", "TEE", 1, (14000, 6000, 6350), ("TU-04:end", "TU-06:start", "TU-05:start")),
+    Fitting("UT-4", "TEE", 1, (18000, 6000, 6350), ("TU-06:end", "TU-07:start", "CD-1:start")),
+    Fitting("MB-2", "BOX", 1, (14000, 7100, 6350), ("TU-05:end", "MT-2:start"), CUBE),
+    Fitting("MB-3", "BOX", 1, (14000, 7100, 4500), ("MT-2:end", "WD-01:start", "WD-03:start"), CUBE),
+    # --- wall trunking
+    Fitting("WB-0", "TEE", 0, (6000, 5050, 2750), ("WT-01:end", "WT-02:start", "WT-03:start")),
+    Fitting("WB-1", "BOX", 0, (10000, 5050, 2750), ("WT-02:end", "CP-11:start", "CP-21:start", "FC-09:end"), PULL_BOX),
+    Fitting("WB-2", "BOX", 0, (6000, 5050, 1200), ("WT-03:end", "CP-01:start"), PULL_BOX),
+    Fitting("WB-3", "BEND", 0, (800, 5050, 2750), ("WC-1:end", "WC-2:start")),
+    Fitting("WB-4", "TEE", 1, (18000, 7100, 4500), ("WD-01:end", "WD-02:start", "CD-2:end")),
+    Fitting("WB-5", "BOX", 1, (22000, 7100, 4500), ("WD-02:end", "CP-51:start"), PULL_BOX),
+    Fitting("WB-6", "REDUCER", 1, (12000, 7100, 4500), ("WD-03:end", "WE-1:start")),
+    Fitting("WB-7", "BEND", 1, (11000, 7100, 4500), ("WE-1:end", "WE-2:start")),
+    Fitting("WB-8", "BOX", 1, (11000, 10000, 4500), ("WE-2:end", "CP-61:start"), PULL_BOX),
+    # --- conduit bends
+    Fitting("PB-1", "BEND", 0, (10000, 4150, 2750), ("CP-11:end", "CP-12:start")),
+    Fitting("PB-2", "BEND", 0, (11400, 4150, 2750), ("CP-12:end", "CP-13:start")),
+    Fitting("PB-3", "BEND", 0, (11400, 4150, 1550), ("CP-13:end", "CP-14:start")),
+    Fitting("PB-4", "BEND", 0, (23600, 850, -40), ("CP-41:end", "CP-42:start")),
+    Fitting("PB-5", "BEND", 1, (22000, 9500, 4500), ("CP-51:end", "CP-52:start")),
+    Fitting("PB-6", "BEND", 1, (20500, 9500, 4500), ("CP-52:end", "CP-53:start")),
+    Fitting("PB-7", "BEND", 1, (18000, 7100, 6350), ("CD-1:end", "CD-2:start")),
+    Fitting("EB-4", "BEND", 0, (300, 6550, 2450), ("EC-03:end", "EC-04:start")),
+    # --- boxes of the fire alarm and of the emergency lighting
+    Fitting("AB-1", "BOX", 0, (4000, 5450, 2750), ("FM-1:end", "FC-W:start", "FC-01:start", "FC-R:start"), PULL_BOX),
+    Fitting("AB-2", "BOX", 0, (10000, 5450, 2750), ("FC-01:end", "FC-03:start", "FC-09:start"), SMALL),
+    Fitting("AB-3", "BOX", 0, (14000, 5450, 2750), ("FC-03:end", "FC-04:start"), SMALL),
+    Fitting("AB-4", "BOX", 1, (4000, 5450, 6350), ("FC-R:end", "FC-21:start"), PULL_BOX),
+    Fitting("AB-5", "BOX", 1, (10000, 5450, 6350), ("FC-21:end", "FC-22:start"), SMALL),
+    Fitting("EB-1", "BOX", 0, (300, 3000, 2450), ("EC-01:end", "EC-02:start", "EC-03:start"), SMALL),
+    Fitting("EB-2", "BOX", 0, (6000, 6550, 2450), ("EC-04:end", "EC-05:start"), SMALL),
+    Fitting("EB-3", "BOX", 0, (12000, 6550, 2450), ("EC-05:end", "EC-07:start"), SMALL),
+    Fitting("EB-5", "BOX", 1, (12000, 6550, 6000), ("EC-07:end", "EC-11:start"), SMALL),
+)
