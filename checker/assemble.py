@@ -9,7 +9,6 @@ from checker.model import Carrier, CarrierKind, Installation, LoadedCompartment,
 from checker.model.geometry import add, cross, scale, sub, unit
 from checker.network.loading import Loading
 from checker.network.routing import Routing
-
 from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, FindingRow
 from checker.rule import Outcome, Rule, Verdict, judge, worst
 from checker.rule.code import Code
@@ -41,7 +40,11 @@ def judge_all(
             if rule.speaks_of(kind):
                 judged.append(Judged(rule.id, subject, judge(rule, subject, limits)))
         if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
-            what = "what kind of carrier it is isn't known" if kind is CarrierKind.UNKNOWN else f"{code.key} has no fill rule for {kind}"
+            what = (
+                "what kind of carrier it is isn't known"
+                if kind is CarrierKind.UNKNOWN
+                else f"{code.key} has no fill rule for {kind}"
+            )
             judged.append(Judged("fill", subject, Verdict(Outcome.UNKNOWN, what, unit="ratio", measure="area")))
         tell(done, len(loading.compartments))
     return judged
@@ -87,6 +90,7 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
         fill = max((item for item in here if item.rule.split(".")[0] == "fill"), key=_by_verdict)
         worst_here = max(here, key=_by_verdict)
         counts = [cable.count for cable in subject.cables]
+        nothing_known = subject.unbounded and not subject.cables
         lane = subject.carrier.section.lanes[subject.number - 1]
         rows.append(
             CompartmentRow(
@@ -96,14 +100,16 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
                 inside_height_mm=inside.height_mm,
                 internal_area_mm2=inside.area_mm2,
                 services=tuple(sorted(lane.services or ())),
-                cables=None if None in counts else sum(count for count in counts if count is not None),
-                occupied_mm2=subject.occupied_mm2,
-                fill=fill.verdict.value,
+                cables=None if nothing_known or None in counts else sum(count for count in counts if count is not None),
+                occupied_mm2=None if nothing_known else subject.occupied_mm2,
+                fill=None if nothing_known else fill.verdict.value,
                 measure=fill.verdict.measure,
                 limit=fill.verdict.limit,
                 verdict=fill.verdict.outcome.value,
                 worst_verdict=worst_here.verdict.outcome.value,
-                reason=fill.verdict.reason if worst_here is fill else f"{fill.verdict.reason}; {worst_here.rule}: {worst_here.verdict.reason}",
+                reason=fill.verdict.reason
+                if worst_here is fill
+                else f"{fill.verdict.reason}; {worst_here.rule}: {worst_here.verdict.reason}",
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
             )
         )
@@ -112,12 +118,15 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
 
 def _by_verdict(item: Judged) -> tuple[int, float]:
 
-
     verdict = item.verdict
-    return SEVERITY[verdict.outcome], verdict.value / verdict.limit if verdict.value is not None and verdict.limit else 0.0
+    return SEVERITY[
+        verdict.outcome
+    ], verdict.value / verdict.limit if verdict.value is not None and verdict.limit else 0.0
 
 
-def carrier_rows(installation: Installation, loading: Loading, compartments: Iterable[CompartmentRow]) -> tuple[CarrierRow, ...]:
+def carrier_rows(
+    installation: Installation, loading: Loading, compartments: Iterable[CompartmentRow]
+) -> tuple[CarrierRow, ...]:
     """One row for each segment; checked where each of its compartments has a fill verdict."""
     by_carrier: dict[str, list[CompartmentRow]] = defaultdict(list)
     for row in compartments:
@@ -133,8 +142,12 @@ def carrier_rows(installation: Installation, loading: Loading, compartments: Ite
                 place=carrier.place,
                 kind=carrier.kind.value,
                 type_name=carrier.type_name,
-                width_mm=section.width_mm if section.width_mm is not None else section.outside_diameter_mm or section.bore_mm,
-                height_mm=section.height_mm if section.height_mm is not None else section.outside_diameter_mm or section.bore_mm,
+                width_mm=section.width_mm
+                if section.width_mm is not None
+                else section.outside_diameter_mm or section.bore_mm,
+                height_mm=section.height_mm
+                if section.height_mm is not None
+                else section.outside_diameter_mm or section.bore_mm,
                 length_m=None if carrier.length_mm is None else metres(carrier.length_mm),
                 dimension_source="; ".join(part for part in (inside.source or section.source, inside.doubt) if part),
                 checked=all(row.verdict != Outcome.UNKNOWN for row in own),
@@ -216,4 +229,13 @@ def _cube(centre: Vec, side: float) -> Box:
     return Box(sub(centre, (half, half, half)), ((side, 0.0, 0.0), (0.0, side, 0.0), (0.0, 0.0, side)))
 
 
-__all__ = ["Judged", "cable_rows", "carrier_rows", "circuit_rows", "compartment_rows", "finding_rows", "judge_all", "surroundings"]
+__all__ = [
+    "Judged",
+    "cable_rows",
+    "carrier_rows",
+    "circuit_rows",
+    "compartment_rows",
+    "finding_rows",
+    "judge_all",
+    "surroundings",
+]

@@ -1,8 +1,6 @@
 """The one path through everything: read, join, route, load, judge, one result."""
 
-
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from checker import __version__
 from checker.assemble import (
@@ -17,10 +15,10 @@ from checker.assemble import (
 from checker.errors import InputError
 from checker.history.merge import topic_identity
 from checker.model import Installation, SourceFile
-from checker.read.installation import read_installation
-from checker.read.sources import Sources, find_sources
 from checker.network.loading import load
 from checker.network.routing import route_all
+from checker.read.installation import read_installation
+from checker.read.sources import Sources
 from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
@@ -42,29 +40,35 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """What a run is asked for. ``now`` stands in for the model's own time."""
+    """What a run is asked for. ``previous`` are the issue notes to go on with; ``now`` stands in for the model's own time."""
 
-    where: tuple[Path, ...]
-    schedule: Path | None = None
+    sources: Sources
     code: str | None = None
-    previous: Path | None = None
+    previous: bytes | None = None
+    previous_name: str = ""
     now: str | None = None
 
 
-def check(request: Request, progress: Progress | None = None) -> tuple[Result, Sources]:
+def check(request: Request, progress: Progress | None = None) -> Result:
     """Checks what a request names.
 
     Raises:
         WayroomError: Nothing can be checked.
     """
     progress = progress or Progress()
-    sources = find_sources(list(request.where), request.schedule)
     plugins = load_plugins()
-    code = choose_code(request.code or sources.project.project.code, plugins, sources)
-    previous = request.previous.read_bytes() if request.previous is not None else None
-    installation = read_installation(sources, plugins.cables, progress.stage)
+    code = choose_code(request.code or request.sources.project.project.code, plugins, request.sources)
+    installation = read_installation(request.sources, plugins.cables, progress.stage)
     installation = replace(installation, files=(*installation.files, *_table_files(code, plugins)))
-    return check_installation(installation, code, plugins, previous=previous, now=request.now, progress=progress), sources
+    return check_installation(
+        installation,
+        code,
+        plugins,
+        previous=request.previous,
+        previous_name=request.previous_name,
+        now=request.now,
+        progress=progress,
+    )
 
 
 def choose_code(key: str, plugins: Plugins, sources: Sources) -> Code:
@@ -75,7 +79,11 @@ def choose_code(key: str, plugins: Plugins, sources: Sources) -> Code:
     """
     choice = ", ".join(plugins.codes)
     if not key:
-        raise InputError("--code", "no code of practice is given", f"say --code KEY, or code = \"KEY\" in wayroom.toml; one of: {choice}")
+        raise InputError(
+            "--code",
+            "no code of practice is given",
+            f'say --code KEY, or code = "KEY" in wayroom.toml; one of: {choice}',
+        )
     if key not in plugins.codes:
         raise InputError("--code", f"there is no code {key!r}", f"one of: {choice}")
     return tightened(plugins.codes[key], sources.project.limits, str(sources.project_file))
@@ -92,6 +100,7 @@ def check_installation(
     plugins: Plugins,
     *,
     previous: bytes | None = None,
+    previous_name: str = "",
     now: str | None = None,
     progress: Progress | None = None,
 ) -> Result:
@@ -102,6 +111,7 @@ def check_installation(
         code: Whose limits apply.
         plugins: The rules that there are.
         previous: The issue notes of the run before, whose topics keep their identity.
+        previous_name: What messages call them.
         now: A time to use instead of the model's own.
         progress: Is told how far it is.
     """
@@ -128,25 +138,33 @@ def check_installation(
         cables=cable_rows(loading),
         findings=findings,
         problems=tuple(
-            sorted((*installation.problems, *routing.problems, *loading.problems), key=lambda p: (p.where, p.what, p.why, p.hint))
+            sorted(
+                (*installation.problems, *routing.problems, *loading.problems),
+                key=lambda p: (p.where, p.what, p.why, p.hint),
+            )
         ),
         topics=(),
         surroundings=surroundings(installation),
         cautions=CAUTIONS,
     )
     progress.stage("grouping findings")
-    return _with_topics(result, routing.network.neighbours(), installation, plugins, previous)
+    return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))
 
 
 def _with_topics(
-    result: Result, neighbours: dict[str, set[str]], installation: Installation, plugins: Plugins, previous: bytes | None
+    result: Result,
+    neighbours: dict[str, set[str]],
+    installation: Installation,
+    plugins: Plugins,
+    previous: tuple[bytes | None, str],
 ) -> Result:
     carriers = {row.key: row for row in result.carriers}
     groups = group_findings(result.findings, carriers, neighbours)
-    guids = topic_identity(previous, [[finding.id for finding in group] for group in groups])
+    guids = topic_identity(previous[0], [[finding.id for finding in group] for group in groups], previous[1])
     cables = [(cable.marks, cable.place) for cable in installation.model_cables]
     topics = tuple(
-        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title) for guid, group in zip(guids, groups, strict=True)
+        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title)
+        for guid, group in zip(guids, groups, strict=True)
     )
     topic_of = {finding: topic.guid for topic in topics for finding in topic.members}
 
@@ -154,6 +172,3 @@ def _with_topics(
         return replace(finding, topic=topic_of[finding.id]) if finding.id in topic_of else finding
 
     return replace(result, topics=topics, findings=tuple(map(in_topic, result.findings)))
-
-
-

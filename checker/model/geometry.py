@@ -6,17 +6,17 @@ Vec = tuple[float, float, float]
 
 
 def add(a: Vec, b: Vec) -> Vec:
-    """a + b."""
+    """A + b."""
     return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
 
 
 def sub(a: Vec, b: Vec) -> Vec:
-    """a - b."""
+    """A - b."""
     return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
 
 
 def scale(a: Vec, factor: float) -> Vec:
-    """factor · a."""
+    """Factor · a."""
     return (a[0] * factor, a[1] * factor, a[2] * factor)
 
 

@@ -24,12 +24,18 @@ class Names:
     """Elements by GlobalId, Tag and Name, looked up in that order."""
 
     def __init__(self, installation: Installation, *, only_carriers: bool = False) -> None:
-        self._by: tuple[dict[str, list[Carrier | Equipment]], ...] = (defaultdict(list), defaultdict(list), defaultdict(list))
+        self._by: tuple[dict[str, list[Carrier | Equipment]], ...] = (
+            defaultdict(list),
+            defaultdict(list),
+            defaultdict(list),
+        )
         elements: tuple[Carrier | Equipment, ...] = installation.carriers
         if not only_carriers:
             elements = (*installation.carriers, *installation.equipment)
         for element in elements:
-            for index, text in zip(self._by, (element.place.global_id, element.place.tag, element.place.name), strict=True):
+            for index, text in zip(
+                self._by, (element.place.global_id, element.place.tag, element.place.name), strict=True
+            ):
                 if text.strip():
                     index[text.strip()].append(element)
 
@@ -66,9 +72,20 @@ class Landings:
         """Cells in which a point may be within reach of a carrier."""
         if carrier.start_mm is None or carrier.end_mm is None:
             return []
-        low = [int((min(a, b) - self._reach_mm) // self._reach_mm) for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)]
-        high = [int((max(a, b) + self._reach_mm) // self._reach_mm) for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)]
-        return [(x, y, z) for x in range(low[0], high[0] + 1) for y in range(low[1], high[1] + 1) for z in range(low[2], high[2] + 1)]
+        low = [
+            int((min(a, b) - self._reach_mm) // self._reach_mm)
+            for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)
+        ]
+        high = [
+            int((max(a, b) + self._reach_mm) // self._reach_mm)
+            for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)
+        ]
+        return [
+            (x, y, z)
+            for x in range(low[0], high[0] + 1)
+            for y in range(low[1], high[1] + 1)
+            for z in range(low[2], high[2] + 1)
+        ]
 
     def find(self, text: str, service: Service | None) -> Landing:
         """The landing of an end that the schedule names."""
@@ -77,21 +94,37 @@ class Landings:
             landing = self._known[text, service] = self._find(text, service)
         return landing
 
+    def on(self, text: str, carrier: Carrier) -> Landing | None:
+        """Where equipment would come in on a carrier that the schedule names; None where either place isn't known."""
+        found = self._names.find(text) if text else []
+        point = found[0].point_mm if len(found) == 1 and isinstance(found[0], Equipment) else None
+        spot = place_on(carrier, point) if point is not None else None
+        return None if spot is None else Landing((carrier.key, round(spot[0], PLACES)), spot[1])
+
     def _find(self, text: str, service: Service | None) -> Landing:
         found = self._names.find(text)
         if not text:
             return Landing(why_not="one of its ends isn't named", hint="name equipment or a carrier in the schedule")
         if not found:
             near = self._names.near(text)
-            hint = f"did you mean {', '.join(near)}?" if near else "name it by GlobalId, Tag or Name, or add a model that has it"
+            hint = (
+                f"did you mean {', '.join(near)}?"
+                if near
+                else "name it by GlobalId, Tag or Name, or add a model that has it"
+            )
             return Landing(why_not=f"nothing in the model is called {text!r}", hint=hint)
         if len(found) > 1:
             ids = ", ".join(item.place.global_id for item in found[:5])
-            return Landing(why_not=f"{len(found)} elements are called {text!r}", hint=f"name one by its GlobalId: {ids}")
+            return Landing(
+                why_not=f"{len(found)} elements are called {text!r}", hint=f"name one by its GlobalId: {ids}"
+            )
         element = found[0]
         if isinstance(element, Carrier):
             if not element.takes(service):
-                return Landing(why_not=f"the carrier {text!r} has no compartment for {service}", hint="see its type in wayroom.toml")
+                return Landing(
+                    why_not=f"the carrier {text!r} has no compartment for {service}",
+                    hint="see its type in wayroom.toml",
+                )
             return Landing((element.key, WHOLE))
         return self._land(element, service)
 
@@ -100,11 +133,15 @@ class Landings:
             carrier = self._carriers[key]
             if carrier.takes(service):
                 spot = place_on(carrier, point) if point is not None else None
-                drop = distance(equipment.point_mm, point) if point is not None and equipment.point_mm is not None else 0.0
+                drop = (
+                    distance(equipment.point_mm, point) if point is not None and equipment.point_mm is not None else 0.0
+                )
                 return Landing((key, round(spot[0], PLACES) if spot else 0.0), drop)
         label = equipment.place.label
         if equipment.point_mm is None:
-            return Landing(why_not=f"it isn't known where {label} is", hint="give it a placement, or name the carrier instead")
+            return Landing(
+                why_not=f"it isn't known where {label} is", hint="give it a placement, or name the carrier instead"
+            )
         nearest = self._nearest(equipment, equipment.point_mm, service, same_storey=True)
         if nearest is not None:
             return nearest
@@ -114,15 +151,21 @@ class Landings:
         if elsewhere is not None and elsewhere.node is not None:
             other = self._carriers[elsewhere.node[0]]
             hint = f"{other.place.label} is {elsewhere.drop_mm / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
-        return Landing(why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint)
+        return Landing(
+            why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint
+        )
 
-    def _nearest(self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool) -> Landing | None:
+    def _nearest(
+        self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool
+    ) -> Landing | None:
         """The nearest carrier within reach; of two as near, the one whose key comes first."""
         cell = tuple(int(value // self._reach_mm) for value in point)
         best: tuple[float, str, float] | None = None
         storey = equipment.place.storey
         for carrier in self._cells.get(cell, ()):
-            if not carrier.takes(service) or (same_storey and storey and carrier.place.storey and carrier.place.storey != storey):
+            if not carrier.takes(service) or (
+                same_storey and storey and carrier.place.storey and carrier.place.storey != storey
+            ):
                 continue
             spot = place_on(carrier, point)
             if spot is None or spot[1] > self._reach_mm:

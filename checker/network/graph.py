@@ -3,6 +3,7 @@
 A carrier that circuits join half-way is passed only in part, so lengths are as long as the cable's way, not the segments'.
 """
 
+import itertools
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -47,11 +48,15 @@ class Network:
         landings: Further places on carriers where circuits come in: (carrier, mm from its start).
     """
 
-    def __init__(self, installation: Installation, joins: Iterable[Join], landings: Iterable[tuple[str, float]]) -> None:
+    def __init__(
+        self, installation: Installation, joins: Iterable[Join], landings: Iterable[tuple[str, float]]
+    ) -> None:
         self.carriers: dict[str, Carrier] = {carrier.key: carrier for carrier in installation.carriers}
         self.fittings: dict[str, Fitting] = {fitting.key: fitting for fitting in installation.fittings}
         self.joins = tuple(
-            join for join in joins if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
+            join
+            for join in joins
+            if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
         )
         self._graph = nx.Graph()
         self._searches: dict[tuple[Node, frozenset[str]], tuple[dict[Node, float], dict[Node, Node]]] = {}
@@ -70,16 +75,20 @@ class Network:
                 if place is not None:
                     on_carrier[key].add(place)
                     passed.add(key)
-            self._edge(one, other, self._reach(join.one) + self._reach(join.other) + join.gap_mm, frozenset(passed), None)
+            self._edge(
+                one, other, self._reach(join.one) + self._reach(join.other) + join.gap_mm, frozenset(passed), None
+            )
         for key in sorted(on_carrier):
             places = sorted(on_carrier[key])
-            for start, end in zip(places, places[1:], strict=False):
+            for start, end in itertools.pairwise(places):
                 self._edge((key, start), (key, end), end - start, frozenset({key}), key)
             for place in places:
                 self._edge((key, place), (key, WHOLE), self.carriers[key].length_mm or 0.0, frozenset({key}), key)
 
     def _edge(self, one: Node, other: Node, length: float, passed: frozenset[str], along: str | None) -> None:
-        if one != other and not (self._graph.has_edge(one, other) and self._graph.edges[one, other]["length"] <= length):
+        if one != other and not (
+            self._graph.has_edge(one, other) and self._graph.edges[one, other]["length"] <= length
+        ):
             self._graph.add_edge(one, other, length=length, passed=passed, along=along)
 
     def node(self, spot: Spot) -> Node:
@@ -119,7 +128,7 @@ class Network:
             nodes.append(before[nodes[-1]])
         nodes.reverse()
         stretches: list[Stretch] = []
-        for one, other in zip(nodes, nodes[1:], strict=False):
+        for one, other in itertools.pairwise(nodes):
             along = self._graph.edges[one, other]["along"]
             if along is not None:
                 self._extend(stretches, along, one, other)

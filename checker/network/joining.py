@@ -46,7 +46,9 @@ class Join:
 def find_joins(installation: Installation) -> tuple[Join, ...]:
     """All joins between carriers, fittings and equipment, in a fixed order."""
     joins = list(_by_ports(installation))
-    joined = {(spot.element, _rounded(spot.point_mm)) for join in joins for spot in (join.one, join.other) if spot.point_mm}
+    joined = {
+        (spot.element, _rounded(spot.point_mm)) for join in joins for spot in (join.one, join.other) if spot.point_mm
+    }
     joins.extend(_by_meeting(installation, joined))
     unique = {_identity(join): join for join in joins}
     return tuple(unique[key] for key in sorted(unique))
@@ -68,9 +70,10 @@ def _by_ports(installation: Installation) -> Iterator[Join]:
     for port in installation.ports:
         for linked in port.linked:
             other = ports.get(linked)
-            if other is not None and port.key < other.key and port.element != other.element:
-                if port.element in known and other.element in known:
-                    yield Join(Spot(port.element, port.point_mm), Spot(other.element, other.point_mm), FoundBy.PORTS)
+            if other is None or port.key >= other.key or port.element == other.element:
+                continue
+            if port.element in known and other.element in known:
+                yield Join(Spot(port.element, port.point_mm), Spot(other.element, other.point_mm), FoundBy.PORTS)
 
 
 def _by_meeting(installation: Installation, joined: set[tuple[str, tuple[float, ...] | None]]) -> Iterator[Join]:
@@ -85,9 +88,10 @@ def _by_meeting(installation: Installation, joined: set[tuple[str, tuple[float, 
         x, y, z = _cell(spot)
         for shift in ((i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1)):
             for other in cells.get((x + shift[0], y + shift[1], z + shift[2]), ()):
-                if other.element != spot.element and other.point_mm is not None:
-                    if distance(spot.point_mm, other.point_mm) <= MEET_MM:
-                        yield Join(spot, other, FoundBy.MEETING)
+                if other.element == spot.element or other.point_mm is None:
+                    continue
+                if distance(spot.point_mm, other.point_mm) <= MEET_MM:
+                    yield Join(spot, other, FoundBy.MEETING)
     yield from _in_fittings(installation, joined)
 
 
@@ -110,7 +114,11 @@ def _cell(spot: Spot) -> tuple[int, int, int]:
 def _in_fittings(installation: Installation, joined: set[tuple[str, tuple[float, ...] | None]]) -> Iterator[Join]:
     """Ends that lie within the body of a fitting that has no ports."""
     with_ports = {port.element for port in installation.ports}
-    bare = [fitting for fitting in installation.fittings if fitting.key not in with_ports and fitting.centre_mm and fitting.size_mm]
+    bare = [
+        fitting
+        for fitting in installation.fittings
+        if fitting.key not in with_ports and fitting.centre_mm and fitting.size_mm
+    ]
     if not bare:
         return
     side = max(fitting.size_mm or 0.0 for fitting in bare) / 2.0 + MEET_MM
@@ -124,7 +132,10 @@ def _in_fittings(installation: Installation, joined: set[tuple[str, tuple[float,
             x, y, z = (int(value // side) for value in end)
             for shift in ((i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1)):
                 for fitting in cells.get((x + shift[0], y + shift[1], z + shift[2]), ()):
-                    if fitting.centre_mm and distance(end, fitting.centre_mm) <= (fitting.size_mm or 0.0) / 2.0 + MEET_MM:
+                    if (
+                        fitting.centre_mm
+                        and distance(end, fitting.centre_mm) <= (fitting.size_mm or 0.0) / 2.0 + MEET_MM
+                    ):
                         yield Join(Spot(carrier.key, end), Spot(fitting.key, fitting.centre_mm), FoundBy.MEETING)
 
 

@@ -15,7 +15,7 @@ from checker.model import (
     State,
     cable_area_mm2,
 )
-from checker.network.routing import RoutedBy, Route, Routing, Visit
+from checker.network.routing import Route, RoutedBy, Routing, Visit
 from checker.network.runs import find_runs
 from checker.network.sizing import Inside, insides
 from checker.rule.code import Sizes
@@ -97,7 +97,9 @@ class _Loader:
     def _place(self, circuit: Circuit, route: Route, carriers: dict[str, Carrier]) -> None:
         cables = [placed for cable in circuit.cables if (placed := _placed(circuit, cable)).count != 0]
         if route.routed_by is RoutedBy.NONE:
-            self._anywhere.append((circuit.service, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here"))
+            self._anywhere.append(
+                (circuit.service, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here")
+            )
             return
         complaints: dict[str, list[str]] = defaultdict(list)
         lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
@@ -201,4 +203,7 @@ def _lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> tuple[int | None,
         return 1, "" if fitting else f"its compartment isn't for {circuit.service}"
     if len(fitting) == 1:
         return fitting[0].number, ""
-    return None, f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}"
+    return (
+        None,
+        f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}",
+    )

@@ -1,5 +1,6 @@
 """Finds the way of every circuit: as the schedule gives it, else the shortest through joined carriers that take its service."""
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -7,7 +8,7 @@ from enum import StrEnum
 from checker.model import Carrier, Circuit, Installation, Problem, Service, State
 from checker.model.geometry import Vec, distance
 from checker.network.ends import Landing, Landings, Names
-from checker.network.graph import Network
+from checker.network.graph import Network, Path
 from checker.network.joining import find_joins
 
 
@@ -59,42 +60,82 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     """
     joins = find_joins(installation)
     landings = Landings(installation, joins)
-    ends = {
-        circuit.mark: [landings.find(text, circuit.service) for text in (circuit.origin, *circuit.calls)]
-        for circuit in installation.circuits
-        if not circuit.route
-    }
-    places = [landing.node for found in ends.values() for landing in found if landing.node is not None]
-    network = Network(installation, joins, ((key, along) for key, along in places if along is not None and along >= 0.0))
-    router = _Router(installation, network)
+    given = GivenRoutes(installation)
+    ends: dict[str, list[Landing | None]] = {}
+    for circuit in installation.circuits:
+        if not circuit.route:
+            ends[circuit.mark] = [landings.find(text, circuit.service) for text in (circuit.origin, *circuit.calls)]
+            continue
+        steps = given.steps(circuit)
+        if not isinstance(steps, Unread) and len(circuit.calls) == 1:
+            ends[circuit.mark] = [landings.on(circuit.origin, steps[0][0]), landings.on(circuit.calls[0], steps[-1][0])]
+    places = [
+        landing.node for found in ends.values() for landing in found if landing is not None and landing.node is not None
+    ]
+    network = Network(
+        installation, joins, ((key, along) for key, along in places if along is not None and along >= 0.0)
+    )
+    router = _Router(network, given)
     routes = []
     for done, circuit in enumerate(installation.circuits, start=1):
-        routes.append(router.route(circuit, ends.get(circuit.mark, [])))
+        routes.append(router.route(circuit, [landing for landing in ends.get(circuit.mark, []) if landing is not None]))
         tell(done, len(installation.circuits))
     return Routing(network, tuple(routes), tuple(router.problems))
 
 
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """Why a route that the schedule gives can't be read."""
+
+    why: str
+    hint: str
+
+
+class GivenRoutes:
+    """Routes that the schedule gives, by name, as carriers."""
+
+    def __init__(self, installation: Installation) -> None:
+        self._names = Names(installation, only_carriers=True)
+
+    def steps(self, circuit: Circuit) -> list[tuple[Carrier, int | None]] | Unread:
+        """The carriers of a circuit's route with their compartments."""
+        steps: list[tuple[Carrier, int | None]] = []
+        for step in circuit.route:
+            whole = self._names.find(step.text)
+            found, compartment = (whole, None) if whole else (self._names.find(step.name), step.compartment)
+            if len(found) != 1 or not isinstance(found[0], Carrier):
+                near = self._names.near(step.name)
+                hint = f"did you mean {', '.join(near)}?" if near else "name carriers by GlobalId, Tag or Name"
+                return Unread(f"its route names {step.name!r}, which {len(found) or 'no'} carriers are called", hint)
+            steps.append((found[0], compartment))
+        return steps
+
+
 class _Router:
-    def __init__(self, installation: Installation, network: Network) -> None:
+    def __init__(self, network: Network, given: GivenRoutes) -> None:
         self.network = network
         self.problems: list[Problem] = []
-        self._names = Names(installation, only_carriers=True)
+        self._steps = given
         self._neighbours = network.neighbours()
         self._closed: dict[Service | None, frozenset[str]] = {}
 
     def closed_to(self, service: Service | None) -> frozenset[str]:
         """Carriers that have no compartment for a service."""
         if service not in self._closed:
-            self._closed[service] = frozenset(key for key, carrier in self.network.carriers.items() if not carrier.takes(service))
+            self._closed[service] = frozenset(
+                key for key, carrier in self.network.carriers.items() if not carrier.takes(service)
+            )
         return self._closed[service]
 
     def route(self, circuit: Circuit, ends: list[Landing]) -> Route:
         if circuit.state is State.REMOVED:
             return Route(circuit.mark, RoutedBy.NONE, reason="removed: it takes no room")
-        return self._given(circuit) if circuit.route else self._shortest(circuit, ends)
+        return self._given(circuit, ends) if circuit.route else self._shortest(circuit, ends)
 
     def _not(self, circuit: Circuit, reason: str, hint: str) -> Route:
-        self.problems.append(Problem(f"circuit {circuit.mark}", reason, "so it isn't routed, and its cables could lie elsewhere", hint))
+        self.problems.append(
+            Problem(f"circuit {circuit.mark}", reason, "so it isn't routed, and its cables could lie elsewhere", hint)
+        )
         return Route(circuit.mark, RoutedBy.NONE, reason=reason)
 
     def _shortest(self, circuit: Circuit, ends: list[Landing]) -> Route:
@@ -105,7 +146,7 @@ class _Router:
             return self._not(circuit, "it has only one end", "name what it feeds in the column 'to'")
         visits: list[Visit] = []
         length = 0.0
-        for one, other in zip(ends, ends[1:], strict=False):
+        for one, other in itertools.pairwise(ends):
             if one.node is None or other.node is None:  # seen above; told to the type checker
                 continue
             path = self.network.path(one.node, other.node, self.closed_to(circuit.service))
@@ -119,29 +160,45 @@ class _Router:
             length += path.length_mm
         return Route(circuit.mark, RoutedBy.SHORTEST, tuple(visits), length, tuple(landing.drop_mm for landing in ends))
 
-    def _given(self, circuit: Circuit) -> Route:
-        visits: list[Visit] = []
-        for step in circuit.route:
-            whole = self._names.find(step.text)
-            found, compartment = (whole, None) if whole else (self._names.find(step.name), step.compartment)
-            if len(found) != 1:
-                near = self._names.near(step.name)
-                what = f"its route names {step.name!r}, which {len(found) or 'no'} carriers are called"
-                return self._not(circuit, what, f"did you mean {', '.join(near)}?" if near else "name carriers by GlobalId, Tag or Name")
-            visits.append(Visit(found[0].key, 0.0, self.network.carriers[found[0].key].length_mm or 0.0, compartment))
-        for one, other in zip(visits, visits[1:], strict=False):
-            if one.carrier != other.carrier and other.carrier not in self._neighbours.get(one.carrier, ()):
-                first, last = self.network.carriers[one.carrier], self.network.carriers[other.carrier]
+    def _given(self, circuit: Circuit, ends: list[Landing]) -> Route:
+        """The schedule's own route. Where its carriers meet as it says, it is measured between its ends; else carriers count whole."""
+        steps = self._steps.steps(circuit)
+        if isinstance(steps, Unread):
+            return self._not(circuit, steps.why, steps.hint)
+        for (one, _), (other, _) in itertools.pairwise(steps):
+            if one.key != other.key and other.key not in self._neighbours.get(one.key, ()):
+                what = f"its route goes from {one.place.label} to {other.place.label}, which aren't joined"
                 self.problems.append(
-                    Problem(f"circuit {circuit.mark}", f"its route goes from {first.place.label} to {last.place.label}, which aren't joined",
-                            _gap(first, last), "join them in the model, or name what lies between")
-                )  # fmt: skip
-        lengths = [self.network.carriers[visit.carrier].length_mm for visit in visits]
-        known = [length for length in lengths if length is not None]
-        return Route(circuit.mark, RoutedBy.SCHEDULE, tuple(visits), sum(known) if len(known) == len(lengths) else None)
+                    Problem(f"circuit {circuit.mark}", what, _gap(one, other), "join them, or name what lies between")
+                )
+        measured = self._measured(steps, ends)
+        if measured is not None:
+            compartments = {carrier.key: compartment for carrier, compartment in steps}
+            visits = [
+                Visit(part.carrier, part.from_mm, part.to_mm, compartments[part.carrier]) for part in measured.stretches
+            ]
+            return Route(
+                circuit.mark,
+                RoutedBy.SCHEDULE,
+                tuple(visits),
+                measured.length_mm,
+                tuple(landing.drop_mm for landing in ends),
+            )
+        whole = tuple(Visit(carrier.key, 0.0, carrier.length_mm or 0.0, compartment) for carrier, compartment in steps)
+        known = all(carrier.length_mm is not None for carrier, _ in steps)
+        return Route(circuit.mark, RoutedBy.SCHEDULE, whole, sum(visit.to_mm for visit in whole) if known else None)
+
+    def _measured(self, steps: list[tuple[Carrier, int | None]], ends: list[Landing]) -> Path | None:
+        named = [carrier.key for carrier, _ in steps]
+        if len(ends) != 2 or ends[0].node is None or ends[1].node is None or len(set(named)) != len(named):
+            return None
+        path = self.network.path(ends[0].node, ends[1].node, frozenset(self.network.carriers.keys() - set(named)))
+        return path if path is not None and [part.carrier for part in path.stretches] == named else None
 
 
 def _gap(one: Carrier, other: Carrier) -> str:
-    ends: list[list[Vec]] = [[end for end in (carrier.start_mm, carrier.end_mm) if end is not None] for carrier in (one, other)]
+    ends: list[list[Vec]] = [
+        [end for end in (carrier.start_mm, carrier.end_mm) if end is not None] for carrier in (one, other)
+    ]
     gaps = [distance(a, b) for a in ends[0] for b in ends[1]]
     return f"their nearest ends are {min(gaps):.0f} mm apart" if gaps else "where they are isn't known"

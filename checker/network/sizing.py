@@ -63,7 +63,9 @@ def _split(section: Section, width: float, height: float, divider: float, source
 
 def _bounded(most: tuple[Inside, ...], least: tuple[Inside, ...], doubt: str) -> tuple[Inside, ...]:
     return tuple(
-        Inside(large.width_mm, large.height_mm, large.bore_mm, large.area_mm2, small.area_mm2 or 0.0, doubt, large.source)
+        Inside(
+            large.width_mm, large.height_mm, large.bore_mm, large.area_mm2, small.area_mm2 or 0.0, doubt, large.source
+        )
         if large.area_mm2 is not None and large.area_mm2 != small.area_mm2
         else large
         for large, small in zip(most, least, strict=True)

@@ -12,7 +12,13 @@ from checker.read.shapes import Sweep, corner_points, sweep_of
 #: A profile that is a plain rectangle may as well be the plan of the carrier, extruded upward.
 PLAIN = {"IfcRectangleProfileDef", "IfcRoundedRectangleProfileDef"}
 #: Profiles that can only be the section of something.
-SURE = {"IfcRectangleHollowProfileDef", "IfcCircleProfileDef", "IfcCircleHollowProfileDef", "IfcUShapeProfileDef", "disk"}
+SURE = {
+    "IfcRectangleHollowProfileDef",
+    "IfcCircleProfileDef",
+    "IfcCircleHollowProfileDef",
+    "IfcUShapeProfileDef",
+    "disk",
+}
 PARALLEL_DEG = 5.0
 #: A shell is at least this much as long as the whole body along the body's own axes.
 SHELL_SHARE = 0.9
@@ -51,11 +57,13 @@ def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Seq
 
 
 def _in_world(sweep: Sweep, frame: Frame, mm: float) -> Axis:
-    return Axis(scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm), unit(frame.turn(sweep.across)), sweep)
+    return Axis(
+        scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm), unit(frame.turn(sweep.across)), sweep
+    )
 
 
 def _shell(sweeps: Sequence[Sweep], items: int, points: Sequence[Vec]) -> Sweep | None:
-    """The sweep that is the carrier itself: the only one there is, or the one section beside which all others are dividers, lids or rungs."""
+    """The sweep that is the carrier itself: the only one, or the one section beside which the others are dividers, lids or rungs."""
     if items == 1 and len(sweeps) == 1:
         return sweeps[0]
     sections = [sweep for sweep in sweeps if sweep.profile in SURE and sweep.profile != "disk"]
@@ -81,7 +89,9 @@ def _lengthwise(sweep: Sweep, spread: tuple[Vec, Vec] | None, frame: Frame) -> S
         return None
     up = unit(along) or (0.0, 0.0, 1.0)
     other = cross(up, sweep.across)
-    lengthwise, width, length = (other, sweep.width, sweep.height) if sweep.height >= sweep.width else (sweep.across, sweep.height, sweep.width)
+    lengthwise, width, length = (
+        (other, sweep.width, sweep.height) if sweep.height >= sweep.width else (sweep.across, sweep.height, sweep.width)
+    )
     middle = midpoint(sweep.start, sweep.end)
     half = scale(lengthwise, length / 2.0)
     return replace(

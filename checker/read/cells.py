@@ -57,7 +57,12 @@ class Row:
         if value is None:
             return None
         if value != int(value) or value < least:
-            self.complain(column, f"{self.text(column)} isn't a whole number from {least}", "the cell is left out", "mend the number")
+            self.complain(
+                column,
+                f"{self.text(column)} isn't a whole number from {least}",
+                "the cell is left out",
+                "mend the number",
+            )
             return None
         return int(value)
 

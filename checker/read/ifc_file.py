@@ -56,13 +56,17 @@ def open_model(path: Path) -> OpenModel:
         declared = _look_at_text(path)
         schema = nearest_schema(declared)
         if schema is None:
-            raise InputError(str(path), f"its header names the schema {declared!r}", "export it as IFC2X3, IFC4 or IFC4X3")
+            raise InputError(
+                str(path), f"its header names the schema {declared!r}", "export it as IFC2X3, IFC4 or IFC4X3"
+            )
     try:
         model = ifcopenshell.open(str(path))
     except ifcopenshell.SchemaError:
         model = _as_nearest(path, problems)
     except Exception as error:  # whatever a parser written in another language throws
-        raise InputError(str(path), f"it can't be read as IFC: {error}", "export the model again, as .ifc (STEP)") from error
+        raise InputError(
+            str(path), f"it can't be read as IFC: {error}", "export the model again, as .ifc (STEP)"
+        ) from error
     if model is None or not hasattr(model, "by_type"):
         raise InputError(str(path), "it can't be read as IFC", "export the model again, as .ifc (STEP)")
     return OpenModel(path, model, digest, str(model.schema_identifier), _timestamp(model), tuple(problems))
@@ -73,7 +77,9 @@ def _digest(path: Path) -> str:
         with path.open("rb") as stream:
             return hashlib.file_digest(stream, "sha256").hexdigest()
     except OSError as error:
-        raise InputError(str(path), f"it can't be read: {error.strerror}", "check the name and the permissions") from error
+        raise InputError(
+            str(path), f"it can't be read: {error.strerror}", "check the name and the permissions"
+        ) from error
 
 
 def _look_at_text(path: Path) -> str:
@@ -86,16 +92,20 @@ def _look_at_text(path: Path) -> str:
     if not head.strip():
         raise InputError(str(path), "it is empty", "export the model again")
     if b"ISO-10303-21" not in head:
-        raise InputError(str(path), "it isn't an IFC file: it doesn't begin with ISO-10303-21", "export the model as .ifc (STEP)")
+        raise InputError(
+            str(path), "it isn't an IFC file: it doesn't begin with ISO-10303-21", "export the model as .ifc (STEP)"
+        )
     if END_MARK not in tail:
-        raise InputError(str(path), "it is cut off: it has no END-ISO-10303-21 at its end", "copy or export the model again")
+        raise InputError(
+            str(path), "it is cut off: it has no END-ISO-10303-21 at its end", "copy or export the model again"
+        )
     found = SCHEMA_IN_HEADER.search(head)
     if found is None:
         raise InputError(str(path), "its header names no schema", "export the model as .ifc (STEP)")
     return found[1].decode("latin-1")
 
 
-def _as_nearest(path: Path, problems: list[Problem]) -> Any:  # noqa: ANN401 - an ifcopenshell.file
+def _as_nearest(path: Path, problems: list[Problem]) -> Any:
     import ifcopenshell
 
     text = path.read_text(encoding="latin-1")
@@ -105,7 +115,9 @@ def _as_nearest(path: Path, problems: list[Problem]) -> Any:  # noqa: ANN401 - a
     try:
         model = ifcopenshell.file.from_string(text.replace(f"'{word}'", f"'{nearest}'", 1))
     except Exception as error:
-        raise InputError(str(path), f"its schema {word} can't be read, nor as {nearest}: {error}", "export it as IFC4") from error
+        raise InputError(
+            str(path), f"its schema {word} can't be read, nor as {nearest}: {error}", "export it as IFC4"
+        ) from error
     problems.append(
         Problem(path.name, f"schema {word} was read as {nearest}", "the reader doesn't know that release",
                 "export as IFC4 or IFC4X3 (ADD2) if anything is missing")
@@ -113,7 +125,7 @@ def _as_nearest(path: Path, problems: list[Problem]) -> Any:  # noqa: ANN401 - a
     return model
 
 
-def _timestamp(model: Any) -> str:  # noqa: ANN401
+def _timestamp(model: Any) -> str:
     try:
         return str(model.header.file_name.time_stamp or "")
     except (AttributeError, RuntimeError):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.model import Carrier, Equipment, Fitting, Installation, Port, Problem, SourceFile
+from checker.model import Carrier, Equipment, Fitting, Installation, Problem, SourceFile
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
 from checker.read.schedule import Schedule, read_schedule
@@ -58,7 +58,12 @@ def put_together(
         )  # fmt: skip
     if schedule is None:
         problems.append(
-            Problem("schedule", "no circuit schedule was given", "so what lies in the carriers isn't known", "give --circuits FILE")
+            Problem(
+                "schedule",
+                "no circuit schedule was given",
+                "so what lies in the carriers isn't known",
+                "give --circuits FILE",
+            )
         )
     else:
         problems.extend(schedule.problems)

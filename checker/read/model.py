@@ -16,7 +16,6 @@ from checker.model import (
     Vec,
 )
 from checker.model.geometry import distance, scale
-
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import carriers_in, equipment_in, fittings_in
 from checker.read.ifc_file import OpenModel
@@ -80,7 +79,11 @@ class ModelReader:
             )
         self._read_cables()
         if self.placements.cyclic:
-            self._problem(f"{len(self.placements.cyclic)} placements refer to themselves", "their chain has a loop", "export the model again")
+            self._problem(
+                f"{len(self.placements.cyclic)} placements refer to themselves",
+                "their chain has a loop",
+                "export the model again",
+            )
         return self.contents
 
     def _problem(self, what: str, why: str, hint: str, where: str = "") -> None:
@@ -95,7 +98,11 @@ class ModelReader:
         except Exception:  # noqa: BLE001 - a malformed unit assignment fails in many ways; all mean the same
             scale_to_m = 0.0
         if scale_to_m <= 0.0 or not list(all_of(self.file, "IfcUnitAssignment")):
-            self._problem("the length unit isn't declared; metres are assumed", "the model has no usable unit assignment", "declare the unit")
+            self._problem(
+                "the length unit isn't declared; metres are assumed",
+                "the model has no usable unit assignment",
+                "declare the unit",
+            )
             return MM_PER_M
         return scale_to_m * MM_PER_M
 
@@ -152,7 +159,12 @@ class ModelReader:
         frame = self.placements.world(element.ObjectPlacement)
         axis = Axis()
         if frame is None:
-            self._problem("it has no placement that can be understood", "so it can't be located", "export the model again", self._label(element))
+            self._problem(
+                "it has no placement that can be understood",
+                "so it can't be located",
+                "export the model again",
+                self._label(element),
+            )
         else:
             axis = carrier_axis(body_items(element), frame, self.port_points.get(element.id(), []), self.mm)
         type_entity = self.found.types.get(element.id())
@@ -179,7 +191,9 @@ class ModelReader:
     def _read_cables(self) -> None:
         for element in all_of(self.file, "IfcCableSegment"):
             groups = self.found.groups.get(element.id(), [])
-            marks = {str(group.Name) for group in groups if group.Name} | {str(text) for text in (element.Name, element.Tag) if text}
+            marks = {str(group.Name) for group in groups if group.Name} | {
+                str(text) for text in (element.Name, element.Tag) if text
+            }
             self.contents.cables.append(ModelCable(self._place(element), tuple(sorted(marks))))
 
     def _label(self, element: Entity) -> str:

@@ -36,7 +36,7 @@ class Frame:
 WORLD = Frame()
 
 
-def vector(values: Any) -> Vec:  # noqa: ANN401 - coordinates or ratios as the file has them
+def vector(values: Any) -> Vec:
     """Two or three numbers as a vector."""
     numbers = [float(value) for value in values or ()] + [0.0, 0.0, 0.0]
     return (numbers[0], numbers[1], numbers[2])

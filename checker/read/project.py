@@ -96,7 +96,9 @@ def read_project(path: Path) -> tuple[Project, str]:
         data = path.read_bytes()
         text = data.decode("utf-8-sig")
     except OSError as error:
-        raise InputError(str(path), f"it can't be read: {error.strerror}", "check the name and the permissions") from error
+        raise InputError(
+            str(path), f"it can't be read: {error.strerror}", "check the name and the permissions"
+        ) from error
     except UnicodeDecodeError as error:
         raise ProjectFileError(str(path), f"it isn't UTF-8 text: {error.reason}", "save it as UTF-8") from error
     try:
@@ -109,7 +111,9 @@ def read_project(path: Path) -> tuple[Project, str]:
         line = _line_of(text, first["loc"])
         what = "there is no such key" if first["type"] == "extra_forbidden" else first["msg"]
         raise ProjectFileError(
-            f"{path}, line {line}" if line else str(path), f"{place}: {what}", "see the keys in README.md, section wayroom.toml"
+            f"{path}, line {line}" if line else str(path),
+            f"{place}: {what}",
+            "see the keys in README.md, section wayroom.toml",
         ) from error
 
 
@@ -129,8 +133,6 @@ def _line_of(text: str, place: tuple[int | str, ...]) -> int | None:
 
 def _names(line: str, key: str) -> bool:
     bare = line.split("#", 1)[0]
-    return any(token.strip(" []{}\t").strip("\"'") == key for token in bare.replace("=", ",").replace(".", ",").split(",")) or (
-        f'"{key}"' in bare or bare.strip().startswith(f"[{key}")
-    )
-
-
+    return any(
+        token.strip(" []{}\t").strip("\"'") == key for token in bare.replace("=", ",").replace(".", ",").split(",")
+    ) or (f'"{key}"' in bare or bare.strip().startswith(f"[{key}"))

@@ -29,7 +29,7 @@ def all_of(model: Entity, name: str) -> list[Entity]:
         return []
 
 
-def many(value: Any) -> Iterator[Entity]:  # noqa: ANN401
+def many(value: Any) -> Iterator[Entity]:
     """An attribute that should be a list, whatever the file made of it."""
     if isinstance(value, (tuple, list)):
         yield from (item for item in value if item is not None)
@@ -40,40 +40,45 @@ def many(value: Any) -> Iterator[Entity]:  # noqa: ANN401
 def read_relations(model: Entity) -> Relations:
     """One walk over the relationships."""
     found = Relations()
-    for rel in all_of(model, "IfcRelDefinesByType"):
-        if rel.RelatingType is not None:
-            for element in many(rel.RelatedObjects):
-                found.types[element.id()] = rel.RelatingType
-    for rel in all_of(model, "IfcRelDefinesByProperties"):
-        definitions = [item for item in many(rel.RelatingPropertyDefinition) if hasattr(item, "is_a")]
-        for element in many(rel.RelatedObjects):
-            found.property_sets.setdefault(element.id(), []).extend(definitions)
-    for rel in all_of(model, "IfcRelContainedInSpatialStructure"):
-        for element in many(rel.RelatedElements):
-            found.containers[element.id()] = rel.RelatingStructure
-    for rel in all_of(model, "IfcRelAggregates"):
-        for part in many(rel.RelatedObjects):
-            found.parents[part.id()] = rel.RelatingObject
-    for rel in all_of(model, "IfcRelAssociatesMaterial"):
-        for element in many(rel.RelatedObjects):
-            found.materials[element.id()] = rel.RelatingMaterial
-    for rel in all_of(model, "IfcRelNests"):
-        for part in many(rel.RelatedObjects):
-            if part.is_a("IfcPort"):
-                found.port_owner[part.id()] = rel.RelatingObject
-            else:
-                found.parents.setdefault(part.id(), rel.RelatingObject)
-    for rel in all_of(model, "IfcRelConnectsPortToElement"):
-        if rel.RelatingPort is not None and rel.RelatedElement is not None:
-            found.port_owner[rel.RelatingPort.id()] = rel.RelatedElement
-    for rel in all_of(model, "IfcRelConnectsPorts"):
-        if rel.RelatingPort is not None and rel.RelatedPort is not None:
-            found.port_links.append((rel.RelatingPort, rel.RelatedPort))
-    for rel in all_of(model, "IfcRelAssignsToGroup"):
-        if rel.RelatingGroup is not None:
-            for member in many(rel.RelatedObjects):
-                found.groups.setdefault(member.id(), []).append(rel.RelatingGroup)
+    for kind, element in _pairs(model, "IfcRelDefinesByType", "RelatingType", "RelatedObjects"):
+        found.types[element.id()] = kind
+    for definition, element in _pairs(
+        model, "IfcRelDefinesByProperties", "RelatingPropertyDefinition", "RelatedObjects"
+    ):
+        if hasattr(definition, "is_a"):
+            found.property_sets.setdefault(element.id(), []).append(definition)
+    for structure, element in _pairs(
+        model, "IfcRelContainedInSpatialStructure", "RelatingStructure", "RelatedElements"
+    ):
+        found.containers[element.id()] = structure
+    for whole, part in _pairs(model, "IfcRelAggregates", "RelatingObject", "RelatedObjects"):
+        found.parents[part.id()] = whole
+    for material, element in _pairs(model, "IfcRelAssociatesMaterial", "RelatingMaterial", "RelatedObjects"):
+        found.materials[element.id()] = material
+    for group, member in _pairs(model, "IfcRelAssignsToGroup", "RelatingGroup", "RelatedObjects"):
+        found.groups.setdefault(member.id(), []).append(group)
+    _read_ports(model, found)
     return found
+
+
+def _read_ports(model: Entity, found: Relations) -> None:
+    """Ports are nested in their elements since IFC4, and connected to them before; files of either release do either."""
+    for whole, part in _pairs(model, "IfcRelNests", "RelatingObject", "RelatedObjects"):
+        if part.is_a("IfcPort"):
+            found.port_owner[part.id()] = whole
+        else:
+            found.parents.setdefault(part.id(), whole)
+    for element, port in _pairs(model, "IfcRelConnectsPortToElement", "RelatedElement", "RelatingPort"):
+        found.port_owner[port.id()] = element
+    found.port_links.extend(_pairs(model, "IfcRelConnectsPorts", "RelatingPort", "RelatedPort"))
+
+
+def _pairs(model: Entity, rel_class: str, one: str, other: str) -> Iterator[tuple[Entity, Entity]]:
+    """Both sides of each relationship of a class, one pair for each on the other side; incomplete ones give none."""
+    for rel in all_of(model, rel_class):
+        for relating in many(getattr(rel, one)):
+            for related in many(getattr(rel, other)):
+                yield relating, related
 
 
 def storey_and_space(element: Entity, found: Relations) -> tuple[str, str]:
@@ -96,7 +101,15 @@ def material_name(element: Entity, found: Relations) -> str:
     """Name of the (first) material of an element or its type; empty where none is given."""
     kind = found.types.get(element.id())
     node = found.materials.get(element.id()) or (found.materials.get(kind.id()) if kind is not None else None)
-    steps = ("ForLayerSet", "ForProfileSet", "MaterialLayers", "MaterialProfiles", "MaterialConstituents", "Materials", "Material")
+    steps = (
+        "ForLayerSet",
+        "ForProfileSet",
+        "MaterialLayers",
+        "MaterialProfiles",
+        "MaterialConstituents",
+        "Materials",
+        "Material",
+    )
     for _ in range(len(steps)):
         if node is None or node.is_a("IfcMaterial"):
             break
@@ -120,7 +133,7 @@ def property_values(element: Entity, found: Relations) -> dict[str, dict[str, An
     return sets
 
 
-def _value(item: Entity) -> Any:  # noqa: ANN401
+def _value(item: Entity) -> Any:
     if item.is_a("IfcPropertySingleValue") and item.NominalValue is not None:
         return item.NominalValue.wrappedValue
     if item.is_a("IfcPropertyEnumeratedValue"):

@@ -23,7 +23,18 @@ KNOWN = (
 )  # fmt: skip
 ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "loaded_conductors", "design_current_a", "device_rating_a")
 ELECTRICAL_TEXTS = ("method", "device", "awg_kcmil")
-SAME_IN_EACH_ROW = ("from", "to", "service", "sets", "route", "compartment", "voltage_v", *ELECTRICAL_NUMBERS, "method", "device")
+SAME_IN_EACH_ROW = (
+    "from",
+    "to",
+    "service",
+    "sets",
+    "route",
+    "compartment",
+    "voltage_v",
+    *ELECTRICAL_NUMBERS,
+    "method",
+    "device",
+)
 #: The table and the schedule may round a diameter differently by this much.
 AGREE_MM = 0.05
 
@@ -51,7 +62,9 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
         data = path.read_bytes()
         text = data.decode("utf-8-sig")
     except OSError as error:
-        raise InputError(str(path), f"it can't be read: {error.strerror}", "check the name and the permissions") from error
+        raise InputError(
+            str(path), f"it can't be read: {error.strerror}", "check the name and the permissions"
+        ) from error
     except UnicodeDecodeError as error:
         raise InputError(str(path), "it isn't UTF-8 text", "save it as CSV in UTF-8") from error
     rows = list(_rows(path, text))
@@ -63,12 +76,21 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
             by_mark.setdefault(mark, []).append(row)
         else:
             lost.append(row.line)
-            row.complain("circuit", "the row names no circuit", "what it holds could lie in any carrier", "give the circuit's mark")
+            row.complain(
+                "circuit",
+                "the row names no circuit",
+                "what it holds could lie in any carrier",
+                "give the circuit's mark",
+            )
     cables = _known_cables(project, catalogue)
     circuits = tuple(_circuit(mark, group, cables) for mark, group in by_mark.items())
     problems = tuple(problem for row in rows for problem in row.problems)
     if not rows:
-        problems = (Problem(path.name, "the schedule has no rows", "so nothing is known to lie in any carrier", "list the circuits"),)
+        problems = (
+            Problem(
+                path.name, "the schedule has no rows", "so nothing is known to lie in any carrier", "list the circuits"
+            ),
+        )
     return Schedule(path.name, hashlib.sha256(data).hexdigest(), circuits, tuple(lost), problems)
 
 
@@ -87,12 +109,21 @@ def _rows(path: Path, text: str) -> Iterator[Row]:
                 columns = [cell.strip().lower() for cell in cells]
                 _check_head(path, columns)
                 continue
-            row = Row(path.name, reader.line_num, dict(zip(columns, cells, strict=False)), decimal_comma=separator != ",")
+            row = Row(
+                path.name, reader.line_num, dict(zip(columns, cells, strict=False)), decimal_comma=separator != ","
+            )
             if len(cells) > len(columns):
-                row.complain("row", "it has more cells than the header", "those beyond it are left out", "check separators and quotes")
+                row.complain(
+                    "row",
+                    "it has more cells than the header",
+                    "those beyond it are left out",
+                    "check separators and quotes",
+                )
             yield row
     except csv.Error as error:
-        raise InputError(f"{path}, line {reader.line_num}", f"it can't be read as CSV: {error}", "save it as CSV again") from error
+        raise InputError(
+            f"{path}, line {reader.line_num}", f"it can't be read as CSV: {error}", "save it as CSV again"
+        ) from error
 
 
 def _check_head(path: Path, columns: list[str]) -> None:
@@ -122,7 +153,12 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
                 )  # fmt: skip
     service = first.word("service", Service, ", ".join(Service))
     if not first.text("service"):
-        first.complain("service", f"circuit {mark} has no service", "its segregation can't be judged", f"one of {', '.join(Service)}")
+        first.complain(
+            "service",
+            f"circuit {mark} has no service",
+            "its segregation can't be judged",
+            f"one of {', '.join(Service)}",
+        )
     sets = first.whole("sets", least=1)
     electrical: dict[str, float | str] = {}
     for column in ELECTRICAL_NUMBERS:
@@ -132,7 +168,9 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
     electrical |= {column: first.text(column) for column in ELECTRICAL_TEXTS if first.text(column)}
     for column in ("from", "to"):
         if not first.text(column) and not first.text("route"):
-            first.complain(column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier")
+            first.complain(
+                column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier"
+            )
     return Circuit(
         mark=mark,
         origin=first.text("from"),
@@ -155,7 +193,9 @@ def _state(rows: list[Row]) -> State:
     states = {row.word("state", State, ", ".join(State)) or State.NEW for row in rows}
     if len(states) == 1:
         return states.pop()
-    rows[0].complain("state", "the circuit's rows differ in their state", "it is counted as new", "give the parts marks of their own")
+    rows[0].complain(
+        "state", "the circuit's rows differ in their state", "it is counted as new", "give the parts marks of their own"
+    )
     return State.NEW
 
 
@@ -174,7 +214,9 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
         row.complain("cable", f"no cable {key!r} is known", "its size isn't known", hint)
     elif not key and not given:
-        row.complain("cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm")
+        row.complain(
+            "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
+        )
     count = row.whole("count", least=0)
     if count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
@@ -190,7 +232,7 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
                 )  # fmt: skip
         elif diameter is not None and known.diameter_mm is not None and abs(diameter - known.diameter_mm) > AGREE_MM:
             row.problems.append(
-                Problem(f"{row.file}, line {row.line}, diameter_mm", f"{diameter:g} mm is given for {key}, the table has {known.diameter_mm:g} mm",
+                Problem(f"{row.file}, line {row.line}, diameter_mm", f"{diameter:g} mm given for {key}, the table has {known.diameter_mm:g}",
                         "the schedule's is used", "check which one is meant")
             )  # fmt: skip
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)

@@ -38,7 +38,9 @@ def resolve_section(
     diameter, diameter_from = _property(sets, names.DIAMETER, mm)
     disagreements: list[str] = []
     shape = _shape_sizes(sweep, mm)
-    is_round = kind is CarrierKind.CONDUIT or diameter is not None or (width is None and shape.get("diameter") is not None)
+    is_round = (
+        kind is CarrierKind.CONDUIT or diameter is not None or (width is None and shape.get("diameter") is not None)
+    )
     if is_round and diameter is None and width is not None and height in {None, width}:
         diameter, diameter_from = width, width_from
     sources: list[str] = []
@@ -86,12 +88,23 @@ def _property(sets: Mapping[str, Mapping[str, Any]], name: str, mm: float) -> tu
 def _shape_sizes(sweep: Sweep | None, mm: float) -> dict[str, float]:
     if sweep is None:
         return {}
-    known = {"width": sweep.width, "height": sweep.height, "diameter": sweep.diameter, "wall": sweep.wall, "base": sweep.base}
+    known = {
+        "width": sweep.width,
+        "height": sweep.height,
+        "diameter": sweep.diameter,
+        "wall": sweep.wall,
+        "base": sweep.base,
+    }
     return {name: value * mm for name, value in known.items() if value}
 
 
 def _settle(
-    what: str, declared: float | None, declared_from: str, shaped: float | None, sources: list[str], disagreements: list[str]
+    what: str,
+    declared: float | None,
+    declared_from: str,
+    shaped: float | None,
+    sources: list[str],
+    disagreements: list[str],
 ) -> float | None:
     """A property before the profile; where both are there and differ, that is said."""
     if declared is None:
@@ -100,7 +113,9 @@ def _settle(
         return shaped
     sources.append(f"{what}: {declared_from}")
     if shaped is not None and abs(shaped - declared) > AGREE_MM:
-        disagreements.append(f"{what} is {declared:g} mm by {declared_from} and {shaped:g} mm by its profile; the property is used")
+        disagreements.append(
+            f"{what} is {declared:g} mm by {declared_from} and {shaped:g} mm by its profile; the property is used"
+        )
     return declared
 
 
@@ -115,7 +130,10 @@ def _lanes(sets: Mapping[str, Mapping[str, Any]], spec: TypeSpec | None, sources
     if count is not None:
         sources.append("compartments: project file")
     else:
-        found = next((sets[name][names.COMPARTMENTS] for name in names.SIZE_SETS if names.COMPARTMENTS in sets.get(name, {})), None)
+        found = next(
+            (sets[name][names.COMPARTMENTS] for name in names.SIZE_SETS if names.COMPARTMENTS in sets.get(name, {})),
+            None,
+        )
         if isinstance(found, int) and found > 0:
             count = found
             sources.append(f"compartments: property {names.COMPARTMENTS}")

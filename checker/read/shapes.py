@@ -36,7 +36,9 @@ def body_items(element: Entity) -> list[tuple[Entity, Frame]]:
     shape = getattr(element, "Representation", None)
     representations = list(many(getattr(shape, "Representations", None)))
     bodies = [item for item in representations if item.RepresentationIdentifier == "Body"] or [
-        item for item in representations if item.RepresentationIdentifier not in {"Axis", "FootPrint", "Annotation", "Profile"}
+        item
+        for item in representations
+        if item.RepresentationIdentifier not in {"Axis", "FootPrint", "Annotation", "Profile"}
     ]
     return [pair for body in bodies for item in many(body.Items) for pair in _unmapped(item, WORLD, DEEPEST)]
 
@@ -96,7 +98,9 @@ def _extrusion(item: Entity, frame: Frame) -> Sweep | None:
         wall = getattr(profile, "WallThickness", None)
         return Sweep(start, end, flat.x, name, width=profile.XDim, height=profile.YDim, wall=wall, base=wall)
     if name in {"IfcCircleProfileDef", "IfcCircleHollowProfileDef"}:
-        return Sweep(start, end, flat.x, name, diameter=2.0 * profile.Radius, wall=getattr(profile, "WallThickness", None))
+        return Sweep(
+            start, end, flat.x, name, diameter=2.0 * profile.Radius, wall=getattr(profile, "WallThickness", None)
+        )
     if name == "IfcUShapeProfileDef":
         # its depth lies along Y: that is the tray's width; its flanges are the sides, its web the base
         return Sweep(
@@ -119,7 +123,9 @@ def curve_points(curve: Entity) -> list[Vec]:
                 for side in (curve.Trim1, curve.Trim2)]  # fmt: skip
         return [end for end in ends if end is not None]
     if curve.is_a("IfcCompositeCurve"):
-        return [point for segment in many(curve.Segments) for point in curve_points(getattr(segment, "ParentCurve", None))]
+        return [
+            point for segment in many(curve.Segments) for point in curve_points(getattr(segment, "ParentCurve", None))
+        ]
     return []
 
 
@@ -142,7 +148,11 @@ def corner_points(item: Entity, frame: Frame) -> list[Vec]:
         return [frame.place(vector(point)) for point in many(getattr(item.Coordinates, "CoordList", None))]
     if item.is_a("IfcFacetedBrep"):
         bounds = (bound for face in many(getattr(item.Outer, "CfsFaces", None)) for bound in many(face.Bounds))
-        return [frame.place(vector(point.Coordinates)) for bound in bounds for point in many(getattr(bound.Bound, "Polygon", None))]
+        return [
+            frame.place(vector(point.Coordinates))
+            for bound in bounds
+            for point in many(getattr(bound.Bound, "Polygon", None))
+        ]
     if item.is_a("IfcBooleanResult") and item.FirstOperand is not None:
         return corner_points(item.FirstOperand, frame)
     return []
@@ -156,7 +166,11 @@ def _sweep_corners(item: Entity, sweep: Sweep, frame: Frame) -> list[Vec]:
     if width is None:  # an outline of its own: its points
         points = curve_points(getattr(getattr(item, "SweptArea", None), "OuterCurve", None))
         solid = frame_of(item.Position).inside(frame)
-        return [add(solid.place(point), shift) for point in points for shift in ((0.0, 0.0, 0.0), sub(sweep.end, sweep.start))]
+        return [
+            add(solid.place(point), shift)
+            for point in points
+            for shift in ((0.0, 0.0, 0.0), sub(sweep.end, sweep.start))
+        ]
     height = sweep.height or sweep.diameter or 0.0
     return [
         add(end, add(scale(sweep.across, i * width / 2.0), scale(up, j * height / 2.0)))

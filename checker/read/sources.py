@@ -41,19 +41,23 @@ def find_sources(where: list[Path], schedule: Path | None) -> Sources:
             raise InputError(str(named), "there is no such file", hint)
         if named.suffix.lower() == ".toml":
             if project_file is not None:
-                raise InputError(str(named), f"it is the second project file, beside {project_file}", "name one of them")
+                raise InputError(
+                    str(named), f"it is the second project file, beside {project_file}", "name one of them"
+                )
             project, sha256 = read_project(named)
             project_file = named
             models.extend(named.parent / model for model in project.project.models)
         elif named.suffix.lower() in MODEL_ENDINGS:
             models.append(named)
         else:
-            raise InputError(str(named), "it is neither a model nor a project file", "name .ifc files or a wayroom.toml")
+            raise InputError(
+                str(named), "it is neither a model nor a project file", "name .ifc files or a wayroom.toml"
+            )
     if project_file is not None and schedule is None and project.project.schedule:
         schedule = project_file.parent / project.project.schedule
     unique = tuple(dict.fromkeys(models))
     if not unique:
-        raise InputError(str(project_file or "WHERE"), "no model is named", "add models = [\"….ifc\"] under [project]")
+        raise InputError(str(project_file or "WHERE"), "no model is named", 'add models = ["….ifc"] under [project]')
     for path in (*unique, *([schedule] if schedule else [])):
         if not path.is_file():
             raise InputError(str(path), "there is no such file", "check the name here and in the project file")

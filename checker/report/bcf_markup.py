@@ -30,9 +30,7 @@ def markup(topic: Topic, description: str, index: int, created: str, models: tup
         header = child(root, "Header")
         for model in models:
             _file(header, model)
-    element = child(
-        root, "Topic", Guid=topic.guid, TopicType=topic_type(topic.rule), TopicStatus=STATUSES[0]
-    )
+    element = child(root, "Topic", Guid=topic.guid, TopicType=topic_type(topic.rule), TopicStatus=STATUSES[0])
     child(element, "Title", topic.title)
     if topic.priority:
         child(element, "Priority", topic.priority)

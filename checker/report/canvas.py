@@ -1,11 +1,12 @@
 """A sheet to draw on with smooth lines: everything is drawn twice as large and shrunk at the end."""
 
 import io
+import math
 import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 Point = tuple[float, float]
 Rectangle = tuple[float, float, float, float]
@@ -45,11 +46,12 @@ class Canvas:
         self._draw.line([_scaled(point) for point in points], fill=fill, width=_wide(width), joint="curve")
 
     def dashes(self, start: Point, end: Point, fill: Colour, width: float = 1.0, dash: float = 7.0) -> None:
-        """A level dashed line from left to right."""
-        x = start[0]
-        while x < end[0]:
-            self.line([(x, start[1]), (min(x + dash * 0.6, end[0]), start[1])], fill, width)
-            x += dash
+        """A straight dashed line."""
+        length = math.dist(start, end)
+        across, down = end[0] - start[0], end[1] - start[1]
+        for number in range(math.ceil(length / dash)):
+            ends = (number * dash / length, min((number + 0.6) * dash / length, 1.0))
+            self.line([(start[0] + across * share, start[1] + down * share) for share in ends], fill, width)
 
     def rectangle(self, box: Rectangle, fill: Colour | None, outline: Colour | None, width: float = 1.0) -> None:
         """An upright rectangle."""
@@ -59,34 +61,30 @@ class Canvas:
         """An ellipse in an upright rectangle."""
         self._draw.ellipse(_box(box), fill=fill, outline=outline, width=_wide(width))
 
-    def hatch(
-        self, box: Rectangle, colour: Colour, *, top: float, bottom: float, crossed: bool, is_round: bool
-    ) -> None:
-        """Slanted lines between two levels of a shape: crossed ones, or from the lower left only.
+    def hatch(self, box: Rectangle, part: Rectangle, colour: Colour, *, crossed: bool, is_round: bool) -> None:
+        """Slanted lines in a part of a shape: crossed ones, or from the lower left only.
 
         Args:
             box: The rectangle that the shape fills: itself, or a circle or ellipse in it.
+            part: The rectangle in which lines are drawn, as far as it lies in the shape.
             colour: Of the lines.
-            top: Upper level, in pixels from the top of the sheet.
-            bottom: Lower level.
             crossed: Whether lines go both ways.
             is_round: Whether the shape is round.
         """
         left, upper, right, lower = (round(side * _TIMES) for side in box)
         size = (max(right - left, 1), max(lower - upper, 1))
-        mask, lines = Image.new("1", size), Image.new("1", size)
-        shape, pen = ImageDraw.Draw(mask), ImageDraw.Draw(lines)
-        (shape.ellipse if is_round else shape.rectangle)((0, 0, size[0] - 1, size[1] - 1), fill=1)
-        first, last = round(top * _TIMES) - upper, round(bottom * _TIMES) - upper
-        for empty in ((0, 0, size[0], first - 1), (0, last + 1, size[0], size[1])):
-            if empty[3] >= empty[1]:
-                shape.rectangle(empty, fill=0)
-        step = 7 * _TIMES
-        for x in range(-size[1], size[0] + size[1], step):
+        shape, allowed, lines = (Image.new("1", size) for _ in range(3))
+        pen = ImageDraw.Draw(shape)
+        (pen.ellipse if is_round else pen.rectangle)((0, 0, size[0] - 1, size[1] - 1), fill=1)
+        first, top, last, bottom = (round(side * _TIMES) for side in part)
+        if last > first and bottom > top:
+            ImageDraw.Draw(allowed).rectangle((first - left, top - upper, last - left - 1, bottom - upper - 1), fill=1)
+        pen = ImageDraw.Draw(lines)
+        for x in range(-size[1], size[0] + size[1], 7 * _TIMES):
             pen.line((x, size[1], x + size[1], 0), fill=1, width=3)
             if crossed:
                 pen.line((x, 0, x + size[1], size[1]), fill=1, width=3)
-        kept = Image.composite(lines, Image.new("1", size), mask)
+        kept = ImageChops.logical_and(ImageChops.logical_and(shape, allowed), lines)
         self._image.paste(colour, (left, upper), kept)
 
     def text(self, at: Point, text: str, size: int, fill: Colour = INK, anchor: str = "la") -> None:

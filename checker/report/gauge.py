@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from checker.report.canvas import INK, PAPER, SOFT_INK, Canvas, Colour, Rectangle, text_width
+from checker.report.canvas import INK, PAPER, SOFT_INK, Canvas, Colour, Point, Rectangle, text_width
 from checker.result.notes import number
 from checker.result.tables import CarrierRow, CompartmentRow
 
@@ -58,11 +58,13 @@ def section(
         y = top + (height - part_height) / 2.0 * scale
         shapes.append((x, y, x + part_width * scale, y + part_height * scale))
         x += (part_width + wall) * scale
-    for part, shape in zip(compartments, shapes, strict=True):
-        _gauge(canvas, part, shape, is_round=is_round, is_worst=len(known) == 1 or part.number == worst)
-        if len(known) > 1:
-            _badge(canvas, part.number, (shape[0] + shape[2]) / 2.0, top - 13.0, is_worst=part.number == worst)
-    _levels(canvas, compartments, shapes, body[2] + 6.0, is_round=is_round)
+    gauges = [Gauge(part, shape, is_round) for part, shape in zip(compartments, shapes, strict=True)]
+    for gauge in gauges:
+        gauge.draw(canvas, is_worst=len(gauges) == 1 or gauge.part.number == worst)
+        if len(gauges) > 1:
+            x = (gauge.shape[0] + gauge.shape[2]) / 2.0
+            _badge(canvas, gauge.part.number, x, top - 13.0, is_worst=gauge.part.number == worst)
+    _name_levels(canvas, gauges, body[2] + 6.0)
     return Drawn(scale, body[3])
 
 
@@ -79,35 +81,62 @@ def level(share: float, *, is_round: bool) -> float:
     return (low + high) / 2.0
 
 
-def _full(part: CompartmentRow) -> float:
-    """What a full gauge stands for: all there is; what is used where that is more, so that the limit shows below it."""
-    return max(1.0, part.fill or 0.0)
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The gauge of one compartment. It fills from below or, where the measure is the width, from the left."""
 
+    part: CompartmentRow
+    shape: Rectangle
+    is_round: bool
 
-def _height(share: float, shape: Rectangle, *, is_round: bool) -> float:
-    return shape[3] - level(share, is_round=is_round) * (shape[3] - shape[1])
+    @property
+    def is_sideways(self) -> bool:
+        """Whether it fills from the left."""
+        return self.part.measure == "width"
 
+    def at(self, share: float) -> float:
+        """Where a share ends: pixels from the left of the sheet where it fills sideways, else from its top.
 
-def _gauge(canvas: Canvas, part: CompartmentRow, shape: Rectangle, *, is_round: bool, is_worst: bool) -> None:
-    outline = canvas.ellipse if is_round else canvas.rectangle
-    outline(shape, PAPER, None)
-    full = _full(part)
-    if part.fill is not None:
-        used = _height(part.fill / full, shape, is_round=is_round)
-        allowed = shape[1] if part.limit is None else _height(part.limit / full, shape, is_round=is_round)
-        bottom = max(used, allowed)
-        canvas.hatch(shape, USED, top=bottom, bottom=shape[3], crossed=False, is_round=is_round)
-        if used < allowed:
-            canvas.hatch(shape, OVER, top=used, bottom=allowed, crossed=True, is_round=is_round)
-        if not is_round:
-            canvas.line([(shape[0], used), (shape[2], used)], INK, 1.5)
-    else:
-        middle = ((shape[0] + shape[2]) / 2.0, (shape[1] + shape[3]) / 2.0)
-        canvas.text(middle, "?", 22, SOFT_INK, "mm")
-    if part.limit is not None:
-        y = _height(part.limit / full, shape, is_round=is_round)
-        canvas.dashes((shape[0] - 2.0, y), (shape[2] + 2.0, y), INK, 2.5)
-    outline(shape, None, INK, 3.5 if is_worst else 1.0)
+        A full gauge stands for all there is; for what is used where that is more, so that the limit shows within.
+        """
+        left, top, right, bottom = self.shape
+        height = level(share / max(1.0, self.part.fill or 0.0), is_round=self.is_round)
+        return left + height * (right - left) if self.is_sideways else bottom - height * (bottom - top)
+
+    def between(self, low: float, high: float) -> Rectangle:
+        """The part of the sheet between two shares."""
+        left, top, right, bottom = self.shape
+        if self.is_sideways:
+            return self.at(low), top, self.at(high), bottom
+        return left, self.at(high), right, self.at(low)
+
+    def across(self, share: float) -> tuple[Point, Point]:
+        """The line that a share ends at, a little longer than the gauge is wide."""
+        left, top, right, bottom = self.shape
+        place = self.at(share)
+        if self.is_sideways:
+            return (place, top - 3.0), (place, bottom + 3.0)
+        return (left - 2.0, place), (right + 2.0, place)
+
+    def draw(self, canvas: Canvas, *, is_worst: bool) -> None:
+        """Draws it."""
+        outline = canvas.ellipse if self.is_round else canvas.rectangle
+        outline(self.shape, PAPER, None)
+        fill, limit = self.part.fill, self.part.limit
+        if fill is None:
+            middle = ((self.shape[0] + self.shape[2]) / 2.0, (self.shape[1] + self.shape[3]) / 2.0)
+            canvas.text(middle, "?", 22, SOFT_INK, "mm")
+        else:
+            within = fill if limit is None else min(fill, limit)
+            canvas.hatch(self.shape, self.between(0.0, within), USED, crossed=False, is_round=self.is_round)
+            if within < fill:
+                canvas.hatch(self.shape, self.between(within, fill), OVER, crossed=True, is_round=self.is_round)
+            if not self.is_round and fill > 0.0:
+                canvas.rectangle(self.between(0.0, fill), None, INK, 1.0)
+        least = min(self.shape[2] - self.shape[0], self.shape[3] - self.shape[1])
+        outline(self.shape, None, INK, min(3.5, max(least / 12.0, 1.0)) if is_worst else 1.0)
+        if limit is not None:
+            canvas.dashes(*self.across(limit), INK, 2.5)
 
 
 def _badge(canvas: Canvas, number_: int, x: float, y: float, *, is_worst: bool) -> None:
@@ -115,38 +144,41 @@ def _badge(canvas: Canvas, number_: int, x: float, y: float, *, is_worst: bool) 
     canvas.text((x, y), str(number_), 14, PAPER if is_worst else INK, "mm")
 
 
-def _levels(
-    canvas: Canvas, compartments: Sequence[CompartmentRow], shapes: Sequence[Rectangle], x: float, *, is_round: bool
-) -> None:
+def _name_levels(canvas: Canvas, gauges: Sequence[Gauge], x: float) -> None:
     """Names the levels: on the right for one compartment, within each where there are several and it is wide enough."""
-    first = compartments[0]
-    if len(compartments) == 1:
-        texts = [(first.fill, word(first.measure)), (first.limit, "limit")]
-        named = [
-            (_height(share / _full(first), shapes[0], is_round=is_round), f"{name} {number(share, 'ratio')}")
-            for share, name in texts
-            if share is not None
-        ]
-        named.sort()
-        if len(named) == 2 and named[1][0] - named[0][0] < 18.0:
-            middle = (named[0][0] + named[1][0]) / 2.0
-            named = [(middle - 9.0, named[0][1]), (middle + 9.0, named[1][1])]
-        for y, text in named:
-            canvas.text((x, y), text, 15, INK, "lm")
+    if len(gauges) == 1:
+        _name_both(canvas, gauges[0], x)
         return
-    for part, shape in zip(compartments, shapes, strict=True):
-        if part.fill is None:
+    for gauge in gauges:
+        if gauge.part.fill is None:
             continue
-        text = number(part.fill, "ratio")
+        text = number(gauge.part.fill, "ratio")
         wide = text_width(text, 14) / 2.0 + 4.0
-        middle, y = (shape[0] + shape[2]) / 2.0, shape[3] - 14.0
-        if 2.0 * wide < shape[2] - shape[0] and shape[3] - shape[1] > 40.0:
+        left, top, right, bottom = gauge.shape
+        middle, y = (left + right) / 2.0, bottom - 14.0
+        hides = gauge.part.limit is not None and abs(gauge.at(gauge.part.limit) - y) < 14.0
+        if 2.0 * wide < right - left and bottom - top > 40.0 and not hides:
             canvas.rectangle((middle - wide, y - 9.0, middle + wide, y + 9.0), PAPER, None)
             canvas.text((middle, y), text, 14, INK, "mm")
-    limits = {part.limit for part in compartments}
-    if len(limits) == 1 and first.limit is not None:
-        y = _height(first.limit / _full(compartments[-1]), shapes[-1], is_round=is_round)
-        canvas.text((x, y), f"limit {number(first.limit, 'ratio')}", 15, INK, "lm")
+    last = gauges[-1]
+    limits = {gauge.part.limit for gauge in gauges}
+    if len(limits) == 1 and last.part.limit is not None and not last.is_sideways:
+        canvas.text((x, last.at(last.part.limit)), f"limit {number(last.part.limit, 'ratio')}", 15, INK, "lm")
+
+
+def _name_both(canvas: Canvas, gauge: Gauge, x: float) -> None:
+    middle = (gauge.shape[1] + gauge.shape[3]) / 2.0
+    named = [
+        (middle if gauge.is_sideways else gauge.at(share), f"{name} {number(share, 'ratio')}")
+        for share, name in ((gauge.part.fill, word(gauge.part.measure)), (gauge.part.limit, "limit"))
+        if share is not None
+    ]
+    named.sort(key=lambda pair: pair[0])
+    if len(named) == 2 and named[1][0] - named[0][0] < 18.0:
+        middle = (named[0][0] + named[1][0]) / 2.0
+        named = [(middle - 9.0, named[0][1]), (middle + 9.0, named[1][1])]
+    for y, text in named:
+        canvas.text((x, y), text, 15, INK, "lm")
 
 
 def word(measure: str) -> str:

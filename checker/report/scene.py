@@ -60,9 +60,7 @@ class Scene:
         _pale(canvas, view, pale)
         anchors = _strong(canvas, view, marked)
         frame: Rectangle = (8.0, 8.0, canvas.width - 8.0, canvas.height - 34.0)
-        labelled = [
-            (_label(self._rows[key]), anchors[key]) for key in dict.fromkeys(keys) if key in anchors
-        ]
+        labelled = [(_label(self._rows[key]), anchors[key]) for key in dict.fromkeys(keys) if key in anchors]
         placed = callouts(canvas, labelled, _busy(view, marked), frame)
         _legend(canvas, len(wanted), len(marked), placed)
 

@@ -88,22 +88,25 @@ def _figures(canvas: Canvas, at: tuple[float, float], part: CompartmentRow, *, i
     ink = INK if is_worst else SOFT_INK
     text = f"{part.number}:  {word(part.measure)} {fill} / {limit}"
     canvas.text(at, text, 17, ink)
-    x = at[0] + text_width(text, 17) + 14.0
-    if is_worst:
-        canvas.rectangle((x - 6.0, at[1] - 2.0, x + text_width(part.verdict, 17) + 6.0, at[1] + 20.0), None, INK, 1.5)
-    canvas.text((x, at[1]), part.verdict, 17, ink)
+    canvas.text((at[0] + text_width(text, 17) + 14.0, at[1]), part.verdict, 17, ink)
 
 
 def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: FindingRow, bottom: float) -> None:
     """The rule with its verdict and source, and as much of the reason as there is room for."""
     figures = f" ({shown(finding)})" if finding.value is not None else ""
     y = at[1]
-    canvas.text((at[0], y), shortened(f"{finding.rule}: {finding.verdict}{figures}", 16, width), 16)
-    y += 22.0
+    rule = shortened(f"{finding.rule}{figures}", 16, width - text_width(finding.verdict, 16) - 24.0)
+    canvas.text((at[0], y), rule, 16)
+    x = at[0] + text_width(rule, 16) + 16.0
+    canvas.rectangle((x - 7.0, y - 3.0, x + text_width(finding.verdict, 16) + 7.0, y + 19.0), None, INK, 2.0)
+    canvas.text((x, y), finding.verdict, 16)
+    y += 27.0
     source = " - ".join(part for part in (finding.basis, finding.source) if part)
     if source:
-        canvas.text((at[0], y), shortened(source, 14, width), 14, SOFT_INK)
-        y += 22.0
+        for line in wrapped(source, 14, width, 2):
+            canvas.text((at[0], y), line, 14, SOFT_INK)
+            y += 18.0
+        y += 5.0
     room = int((bottom - 8.0 - y) // 19.0)
     if room > 0:
         for line in wrapped(legible(finding.reason, ""), 15, width, min(room, 8)):

@@ -15,6 +15,8 @@ from checker.result.tables import CarrierRow, FindingRow, Topic
 #: The description's last line: what merging finds our topics by.
 IDS_LINE = "wayroom: "
 MOST_LISTED = 40
+#: What a person would see to first.
+BASES = ("requirement", "guidance", "project", "note")
 
 
 def group_findings(
@@ -27,7 +29,14 @@ def group_findings(
         row = carriers[finding.carriers[0]]
         alike[finding.rule, finding.compartment, row.kind, row.width_mm, row.height_mm].append(finding)
     groups = [group for members in alike.values() for group in _connected(members, neighbours)]
-    return sorted((tuple(sorted(group, key=_worst_first)) for group in groups), key=lambda group: _worst_first(group[0]))
+    ordered = [tuple(sorted(group, key=_worst_first)) for group in groups]
+    return sorted(
+        ordered,
+        key=lambda group: (
+            BASES.index(group[0].basis) if group[0].basis in BASES else len(BASES),
+            _worst_first(group[0]),
+        ),
+    )
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
@@ -125,7 +134,11 @@ def _title(worst: FindingRow, rows: Sequence[CarrierRow]) -> str:
 
 
 def _description(
-    group: Sequence[FindingRow], rows: Sequence[CarrierRow], carriers: Mapping[str, CarrierRow], circuits: Sequence[str], rule_title: str
+    group: Sequence[FindingRow],
+    rows: Sequence[CarrierRow],
+    carriers: Mapping[str, CarrierRow],
+    circuits: Sequence[str],
+    rule_title: str,
 ) -> str:
     worst = group[0]
     storeys = ", ".join(sorted({row.place.storey for row in rows if row.place.storey})) or "no storey given"

@@ -1,7 +1,7 @@
 """What a code is: one edition of a standard or of published guidance, as data."""
 
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -51,24 +51,28 @@ class Code:
     sha256: str
 
 
-def _with_tables(node: Any, tables: Callable[[str], Table]) -> Any:  # noqa: ANN401 - a tree of TOML
+def _with_tables(node: Any, tables: Mapping[str, Table]) -> Any:
     """Puts tables where the file names them: ``{table = "name.csv"}``."""
     if isinstance(node, dict):
         if set(node) == {"table"}:
-            return tables(node["table"])
+            if node["table"] not in tables:
+                raise PluginError(
+                    f"table {node['table']}", "a code names it, and no installed distribution ships it", "add it"
+                )
+            return tables[node["table"]]
         return {key: _with_tables(value, tables) for key, value in node.items()}
     return node
 
 
 def read_code(
-    text: str, rules: Mapping[str, Rule], tables: Callable[[str], Table], *, where: str, distribution: str, sha256: str
+    text: str, rules: Mapping[str, Rule], tables: Mapping[str, Table], *, where: str, distribution: str, sha256: str
 ) -> Code:
     """Reads the file of a code.
 
     Args:
         text: TOML.
         rules: The rules there are, by id.
-        tables: Gives a table of the same distribution by its file name.
+        tables: The tables there are, by file name.
         where: The file's name, for messages.
         distribution: Who ships it.
         sha256: Of the file.

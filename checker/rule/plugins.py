@@ -101,53 +101,55 @@ def load_plugins() -> Plugins:
     """
     found = Plugins({}, {}, {}, {}, {})
     for point in _points(RULES):
-        distribution = _distribution(point)
-        for module in _modules(_load(point), distribution):
-            for item in vars(module).values():
-                if hasattr(item, MARK) and getattr(item, "__module__", "") == module.__name__:
-                    rule = read_rule(item, distribution)
-                    _put(found.rules, "rule", rule.id, rule, distribution)
-    shipped: dict[str, dict[str, Table]] = {}
+        _load_rules(_load(point), _distribution(point), found)
     for point in _points(CATALOGUES):
-        distribution = _distribution(point)
-        for file in _files(_load(point), ".csv"):
-            table = _table(file, distribution)
-            shipped.setdefault(distribution, {})[file.name] = table
-            _put(found.tables, "table", file.name, table, distribution)
-            if file.name.startswith("cables"):
-                for cable in read_cables(table, distribution):
-                    _put(found.cables, "cable", cable.key, cable, distribution)
-            if file.name.startswith("carriers"):
-                for carrier in read_carriers(table, distribution):
-                    _put(found.carriers, "carrier", carrier.key, carrier, distribution)
+        _load_tables(_load(point), _distribution(point), found)
     for point in _points(CODES):
-        distribution = _distribution(point)
-        for file in _files(_load(point), ".toml"):
-            data = file.read_bytes()
-
-            def table_of(
-                name: str, tables: dict[str, Table] = shipped.get(distribution, {}), where: str = file.name
-            ) -> Table:
-                if name not in tables:
-                    raise PluginError(f"code {where}", f"it names the table {name}, which isn't shipped", "add it")
-                return tables[name]
-
-            code = read_code(
-                data.decode("utf-8"),
-                found.rules,
-                table_of,
-                where=file.name,
-                distribution=distribution,
-                sha256=hashlib.sha256(data).hexdigest(),
-            )
-            _put(found.codes, "code", code.key, code, distribution)
+        _load_codes(_load(point), _distribution(point), found)
     return found
+
+
+def _load_rules(package: ModuleType, distribution: str, found: Plugins) -> None:
+    for module in _modules(package, distribution):
+        for item in vars(module).values():
+            if hasattr(item, MARK) and getattr(item, "__module__", "") == module.__name__:
+                rule = read_rule(item, distribution)
+                _put(found.rules, "rule", rule.id, rule, distribution)
+
+
+def _load_tables(package: ModuleType, distribution: str, found: Plugins) -> None:
+    """Tables by file name; those of cables and carriers are catalogues too."""
+    for file in _files(package, ".csv"):
+        table = _table(file, distribution)
+        _put(found.tables, "table", file.name, table, distribution)
+        if file.name.startswith("cables"):
+            for cable in read_cables(table, distribution):
+                _put(found.cables, "cable", cable.key, cable, distribution)
+        if file.name.startswith("carriers"):
+            for carrier in read_carriers(table, distribution):
+                _put(found.carriers, "carrier", carrier.key, carrier, distribution)
+
+
+def _load_codes(package: ModuleType, distribution: str, found: Plugins) -> None:
+    for file in _files(package, ".toml"):
+        data = file.read_bytes()
+        code = read_code(
+            data.decode("utf-8"),
+            found.rules,
+            found.tables,
+            where=file.name,
+            distribution=distribution,
+            sha256=hashlib.sha256(data).hexdigest(),
+        )
+        _put(found.codes, "code", code.key, code, distribution)
 
 
 def _points(group: str) -> list[EntryPoint]:
     points = sorted(entry_points(group=group), key=lambda point: (_distribution(point), point.name))
     if not points:
         raise PluginError(
-            f"entry points {group}", "none is installed, not even ours", "install wayroom again: pip install --force-reinstall ."
+            f"entry points {group}",
+            "none is installed, not even ours",
+            "install wayroom again: pip install --force-reinstall .",
         )
     return points

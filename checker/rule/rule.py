@@ -36,7 +36,7 @@ class Rule:
 
     @property
     def family(self) -> str:
-        """The first word of the id: ``fill``, ``segregation`` …"""
+        """The first word of the id, as ``fill``."""
         return self.id.split(".", 1)[0]
 
     def speaks_of(self, kind: CarrierKind) -> bool:
@@ -48,7 +48,10 @@ RuleFunction = Callable[[Any, Any], Verdict]
 
 
 def rule(
-    *, id: str, title: str, kinds: Iterable[CarrierKind] = ()  # noqa: A002 - the word that everyone uses for it
+    *,
+    id: str,  # noqa: A002 - the word that everyone uses for it
+    title: str,
+    kinds: Iterable[CarrierKind] = (),
 ) -> Callable[[RuleFunction], RuleFunction]:
     """Declares a function to be a rule. Its signature is the contract: ``(subject, limits) -> Verdict``.
 
@@ -89,7 +92,9 @@ def read_rule(function: RuleFunction, distribution: str) -> Rule:
         )
     manual = sys.modules[function.__module__].__doc__ or ""
     if not manual.strip():
-        raise PluginError(where, "its module has no docstring", "the module's docstring is the rule's page of the manual")
+        raise PluginError(
+            where, "its module has no docstring", "the module's docstring is the rule's page of the manual"
+        )
     return Rule(rule_id, title, kinds, wanted[0], wanted[1], function, manual, distribution)
 
 

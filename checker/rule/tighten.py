@@ -30,7 +30,9 @@ def tightened(code: Code, wanted: Mapping[str, Mapping[str, float | str]], where
             raise ProjectFileError(at, f"the code {code.key} runs no such rule", f"one of: {', '.join(limits)}")
         reason = figures.get(REASON)
         if not isinstance(reason, str) or not reason.strip():
-            raise ProjectFileError(at, "it gives no reason", 'add reason = "…": it is printed with every finding that it touches')
+            raise ProjectFileError(
+                at, "it gives no reason", 'add reason = "…": it is printed with every finding that it touches'
+            )
         for name, value in figures.items():
             if name != REASON:
                 limits[rule_id] = _with(limits[rule_id], name, value, reason.strip(), at)
@@ -38,21 +40,44 @@ def tightened(code: Code, wanted: Mapping[str, Mapping[str, float | str]], where
 
 
 def _with(limits: Limits, name: str, value: float | str, reason: str, at: str) -> Limits:
-    fields = [field for field, info in type(limits).model_fields.items() if Limit in (info.annotation, *get_args(info.annotation))]
+    fields = [
+        field
+        for field, info in type(limits).model_fields.items()
+        if Limit in (info.annotation, *get_args(info.annotation))
+    ]
     if name not in fields:
         raise ProjectFileError(at, f"there is no limit {name}", f"one of: {', '.join(fields)}")
     if isinstance(value, str) or value <= 0:
-        raise ProjectFileError(at, f"{name} is {value!r}, which isn't a number above 0", "write a plain number, as 0.40")
+        raise ProjectFileError(
+            at, f"{name} is {value!r}, which isn't a number above 0", "write a plain number, as 0.40"
+        )
     before: Limit | None = getattr(limits, name)
     if before is None:
-        own = Limit(value=value, basis=Basis.PROJECT, source="the project's own limit", confidence="as the project says", reason=reason)
+        own = Limit(
+            value=value,
+            basis=Basis.PROJECT,
+            source="the project's own limit",
+            confidence="as the project says",
+            reason=reason,
+        )
         return limits.model_copy(update={name: own})
     stricter = value <= before.value if tighter_is_lower(type(limits), name) else value >= before.value
     if not stricter:
         raise ProjectFileError(
-            at, f"{name} = {value:g} is looser than the code's {before.value:g}", "a project can only set a stricter limit"
+            at,
+            f"{name} = {value:g} is looser than the code's {before.value:g}",
+            "a project can only set a stricter limit",
         )
     source = f"the project's own limit; the code has {before.value:g}: {before.source}"
     return limits.model_copy(
-        update={name: Limit(value=value, basis=Basis.PROJECT, source=source, confidence=before.confidence, reason=reason, code_value=before.value)}
+        update={
+            name: Limit(
+                value=value,
+                basis=Basis.PROJECT,
+                source=source,
+                confidence=before.confidence,
+                reason=reason,
+                code_value=before.value,
+            )
+        }
     )

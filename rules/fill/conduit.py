@@ -61,7 +61,9 @@ class ConduitLimits(Limits):
 def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     """Cable terms against the conduit's; by area where a cable isn't single-core."""
     if any(cable.cores != 1 for cable in subject.cables):
-        return area_verdict(subject, limits.multicore_space_factor, "by area, as not all cables are known to be single-core")
+        return area_verdict(
+            subject, limits.multicore_space_factor, "by area, as not all cables are known to be single-core"
+        )
     run = subject.run
     if run is None or run.length_m is None:
         return _unknown(limits, "the length of the conduit's run isn't known")
@@ -78,9 +80,15 @@ def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
 def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float, bends: int) -> Verdict:
     where = f"run of {length_m:.2f} m with {bends} bend{'' if bends == 1 else 's'}"
     diameter = subject.carrier.section.outside_diameter_mm
-    row = next((row for row in limits.capacities.rows if diameter and float(row["outside_diameter_mm"]) == diameter), None)
+    row = next(
+        (row for row in limits.capacities.rows if diameter and float(row["outside_diameter_mm"]) == diameter), None
+    )
     if row is None:
-        named = "no outside diameter is known" if diameter is None else f"the code has no term for conduit of {diameter:g} mm"
+        named = (
+            "no outside diameter is known"
+            if diameter is None
+            else f"the code has no term for conduit of {diameter:g} mm"
+        )
         return _unknown(limits, named)
     short = bends == 0 and length_m <= SHORT_RUN_M + LENGTH_EXACTLY_M
     tabled = number(row["straight_to_3_m"])
@@ -96,7 +104,9 @@ def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float
     low, high = _terms(subject.cables, limits.cable_terms, short=False)
     verdict = _held(subject, limits, low, high, term, where if not short else f"{where}, judged as one of {length:g} m")
     if short and verdict.outcome is Outcome.FAIL:
-        return _unknown(limits, f"{verdict.reason}; the tables for short straight runs lack a term, and the others are stricter")
+        return _unknown(
+            limits, f"{verdict.reason}; the tables for short straight runs lack a term, and the others are stricter"
+        )
     return verdict
 
 
@@ -111,7 +121,10 @@ def _held(
     elif reason or high is None:
         outcome, reason = Outcome.UNKNOWN, reason or "the code has no term for a cable so large"
     elif high / capacity <= limit + EXACTLY:
-        outcome, reason = Outcome.PASS, f"cable terms {_span(low, high)} within {capacity:g}, the conduit's for a {where}"
+        outcome, reason = (
+            Outcome.PASS,
+            f"cable terms {_span(low, high)} within {capacity:g}, the conduit's for a {where}",
+        )
     else:
         reason = f"cable terms lie between {low:g} and {high:g}, as not every size is tabled; the conduit's is {capacity:g} for a {where}"
         outcome = Outcome.UNKNOWN
@@ -144,7 +157,9 @@ def _term(cable: PlacedCable, table: Table, *, short: bool) -> tuple[float, floa
     for row in rows:
         if float(row["csa_mm2"]) == cable.csa_mm2 and row["strands"] in {"", strands}:
             return float(row["term"]), float(row["term"])
-    smaller = [float(row["term"]) for row in rows if float(row["csa_mm2"]) < cable.csa_mm2 and row["strands"] in {"", "solid"}]
+    smaller = [
+        float(row["term"]) for row in rows if float(row["csa_mm2"]) < cable.csa_mm2 and row["strands"] in {"", "solid"}
+    ]
     larger = [
         float(row["term"])
         for row in rows

@@ -24,7 +24,13 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
         remark: What else the reason should say.
     """
     blank = Verdict(
-        Outcome.UNKNOWN, "", limit=limit.value, unit="ratio", measure="area", basis=limit.basis.value, source=limit.cited
+        Outcome.UNKNOWN,
+        "",
+        limit=limit.value,
+        unit="ratio",
+        measure="area",
+        basis=limit.basis.value,
+        source=limit.cited,
     )
     if not subject.area_mm2:
         return replace(blank, reason="no internal size is known")

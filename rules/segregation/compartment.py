@@ -15,8 +15,8 @@ A service, or a control circuit's voltage, that isn't given makes the answer unk
 
 Clause: BS 7671 528.1 (bands), 560.7 with BS 5839-1 clause 26 (fire alarm), 560.7 with BS 5266-1 (escape lighting).
 
-Worked example. A wall trunking of one compartment with socket circuits at 230 V in cables for 750 V, and data cables rated 125 V: over 230 V
-is present and the data cables aren't insulated for it: fail. Control at 24 V in single-core cables for 750 V beside the same circuits: pass.
+Worked example. A wall trunking of one compartment with socket circuits at 230 V in cables for 750 V, and data cables rated 125 V: 230 V is
+present and the data cables aren't insulated for it: fail. Control at 24 V in single-core cables for 750 V beside the same circuits: pass.
 
 Not asked here: distances between carriers, separation at tees and crossings, fire-resisting or screened cable used in place of separation.
 """
@@ -68,7 +68,11 @@ def _bands(subject: LoadedCompartment, limits: SegregationLimits) -> Verdict | N
         voltages = [cable.voltage_v for cable in high]
         present = max((voltage for voltage in voltages if voltage is not None), default=None)
         short = sorted(
-            {cable.circuit for cable in (*low, *high) if cable.rated_voltage_v is None or present is None or cable.rated_voltage_v < present}
+            {
+                cable.circuit
+                for cable in (*low, *high)
+                if cable.rated_voltage_v is None or present is None or cable.rated_voltage_v < present
+            }
         )
         if None in voltages and present is not None:
             short = sorted({*short, *(cable.circuit for cable in high if cable.voltage_v is None)})
@@ -77,7 +81,9 @@ def _bands(subject: LoadedCompartment, limits: SegregationLimits) -> Verdict | N
             volts = "the highest voltage" if present is None else f"{present:g} V"
             return _apart(subject, limit, f"{what}: not shown to be insulated for {volts}: {', '.join(short)}")
     if undecided and (low or high):
-        return _answer(Outcome.UNKNOWN, limit, f"the voltage isn't known of {_marks(undecided)}, so neither is its band")
+        return _answer(
+            Outcome.UNKNOWN, limit, f"the voltage isn't known of {_marks(undecided)}, so neither is its band"
+        )
     return None
 
 

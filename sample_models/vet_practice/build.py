@@ -10,6 +10,7 @@ import ifcopenshell
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
+from vet_cables import add_cables
 from vet_carriers import DIRECT_JOINS, FITTINGS, SEGMENTS
 from vet_equipment import EQUIPMENT
 from vet_ifc_network import Network
@@ -36,6 +37,7 @@ def build(path: Path) -> None:
         network.add_fitting(fitting)
     for item in EQUIPMENT:
         network.add_equipment(item)
+    add_cables(parts, network, body)
     for fitting in FITTINGS:
         for end in fitting.joins:
             network.join(f"{fitting.tag}>{end}", end)

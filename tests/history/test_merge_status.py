@@ -41,6 +41,15 @@ def test_what_fails_again_after_a_review_is_open_again() -> None:
     assert "fails again" in comments(after, LINE)[-1]
 
 
+def test_a_review_that_a_person_asked_for_is_not_taken_back() -> None:
+    fuller = small_result((0.55, 0.481, 0.31, 0.6, 0.12, 0.4))
+
+    after = again(fuller, edited(run(FIRST), LINE, set_status("Review")))
+
+    assert status(after, LINE) == "Review"
+    assert len(comments(after, LINE)) == 1
+
+
 def test_what_fails_again_after_it_was_closed_is_not_reopened() -> None:
     closed = edited(run(MENDED, run(FIRST)), LINE, set_status("Closed"))
 

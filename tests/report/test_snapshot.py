@@ -10,7 +10,7 @@ from PIL import Image, ImageChops
 
 from checker.report.callouts import callouts
 from checker.report.canvas import INK, Canvas, legible, plain, shortened, text_width, wrapped
-from checker.report.gauge import level
+from checker.report.gauge import Gauge, level
 from checker.report.projection import NEAR_MM, View, before_eye
 from checker.report.scene import FAILING
 from checker.report.snapshot import Gallery
@@ -138,6 +138,24 @@ def test_the_gauge_follows_the_fill_and_the_limit() -> None:
     over = [like(image.crop(SECTION), (200, 60, 24)) for image in images]
     assert over[0] < over[1] < over[2]  # what is over the limit is crossed in red
     assert over[3] == 0  # nothing is drawn where nothing is known
+
+
+def test_a_gauge_of_width_fills_sideways() -> None:
+    row = carrier(1, None, "tray", (300.0, 60.0))
+    upright = compartment(row, 1, (300.0, 60.0), 0.5, None)
+    sideways = replace(upright, measure="width")
+
+    parts = [Gauge(part, (100.0, 50.0, 300.0, 90.0), is_round=False).between(0.0, 0.5) for part in (upright, sideways)]
+
+    assert parts == [(100.0, 70.0, 300.0, 90.0), (100.0, 50.0, 200.0, 90.0)]
+
+
+def test_a_gauge_that_is_more_than_full_shows_its_limit_within() -> None:
+    part = compartment(carrier(1, None), 1, (100.0, 50.0), 1.25, 1.0)
+
+    gauge = Gauge(part, (0.0, 0.0, 100.0, 50.0), is_round=False)
+
+    assert (gauge.at(1.25), gauge.at(1.0)) == (0.0, pytest.approx(10.0))  # 1 / 1.25 of the height is left below
 
 
 def test_many_compartments_an_unknown_size_and_no_carrier_are_drawn_too() -> None:

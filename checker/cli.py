@@ -1,0 +1,112 @@
+"""The command ``wayroom``: options and exit codes; no logic."""
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from checker.errors import InputError, WayroomError
+
+app = typer.Typer(
+    name="wayroom",
+    help="Checks cable carriers in IFC models: which circuits run where, whether they fit, whether services are kept apart.",
+    epilog="Exit status: 0 all passes or is waived, 1 something fails, 2 not checked, 3 nothing fails but something is unknown.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+
+@app.callback(invoke_without_command=True)
+def wayroom(version: Annotated[bool, typer.Option("--version", help="Print the version and end.")] = False) -> None:
+    """Checks cable carriers in IFC models: which circuits run where, whether they fit, whether services are kept apart.
+
+    A help to a competent designer, not a replacement: local codes and licensed practice come first.
+    """
+    if version:
+        from checker import __version__
+
+        typer.echo(f"wayroom {__version__}")
+        raise typer.Exit
+
+
+@app.command()
+def check(
+    where: Annotated[
+        list[Path],
+        typer.Argument(metavar="WHERE...", help="IFC files of one building, or a folder or file wayroom.toml."),
+    ],
+    circuits: Annotated[Path | None, typer.Option(help="The circuit schedule, a CSV file.")] = None,
+    code: Annotated[str | None, typer.Option(help="The code of practice; see: wayroom list codes.")] = None,
+    out: Annotated[Path, typer.Option(help="Where the results go.")] = Path("wayroom-out"),
+    previous: Annotated[
+        Path | None, typer.Option(help="Issue notes of an earlier run, to go on with; else those in --out.")
+    ] = None,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Begin the issue notes anew, whatever is in --out.")] = False,
+    bcf: Annotated[str, typer.Option(help="The version of BCF to write: 2.1.")] = "2.1",
+    now: Annotated[
+        str | None, typer.Option(help="A time (ISO 8601) for the notes, in place of the model's own.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the counts and where the files are as JSON.")] = False,
+) -> None:
+    """Check a model: fill and segregation of every compartment, into CSV, JSON and issue notes."""
+    from checker.run import RunOptions, run
+
+    options = RunOptions(tuple(where), circuits, code, out, previous, fresh, bcf, now)
+    raise typer.Exit(run(options, as_json=as_json))
+
+
+@app.command("list")
+def list_(
+    what: Annotated[str, typer.Argument(metavar="carriers|cables|codes|rules", help="What to list.")],
+    as_json: Annotated[bool, typer.Option("--json", help="Print a JSON list of objects.")] = False,
+) -> None:
+    """List what is installed: codes, rules, and the carriers and cables that can be named by key."""
+    from checker.listing import LISTS
+
+    if what not in LISTS:
+        raise InputError(f"wayroom list {what}", "there is no such list", f"one of: {', '.join(LISTS)}")
+    rows = LISTS[what]()
+    if as_json:
+        typer.echo(json.dumps(rows, ensure_ascii=False, indent=1))
+        return
+    from checker.listing import print_rows
+
+    print_rows(rows)
+
+
+@app.command()
+def explain(
+    rule: Annotated[str, typer.Argument(help="The rule's id; see: wayroom list rules.")],
+    code: Annotated[str | None, typer.Option(help="Show this code's limits only.")] = None,
+) -> None:
+    """Explain a rule: what it asks, its formula, its limits with their clauses, a worked example."""
+    from checker.listing import manual_page
+
+    typer.echo(manual_page(rule, code))
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of result.json."""
+    from checker.report.json_file import result_schema
+
+    typer.echo(json.dumps(result_schema(), indent=1))
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Runs the command and ends the process with its exit status."""
+    sys.exit(run_command(lambda: app(args=arguments, standalone_mode=True)))
+
+
+def run_command(command: Callable[[], Any]) -> int:
+    """Runs something; an error that a user can mend is told on standard error, and is exit status 2."""
+    try:
+        command()
+    except WayroomError as error:
+        typer.echo(f"{error.where}: {error.what}\n  {error.hint}", err=True)
+        return 2
+    return 0

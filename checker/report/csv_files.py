@@ -1,0 +1,103 @@
+"""The CSV files. UTF-8, a header row, rows sorted; a text that a spreadsheet would run as a formula begins with an apostrophe."""
+
+import csv
+import io
+from collections.abc import Callable, Iterable, Sequence
+
+from checker.result.tables import CarrierRow, CompartmentRow, Result
+
+Cell = str | float | int | None
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+#: Figures are written to this many decimals: a millionth of a mm² is noise.
+DECIMALS = 6
+
+
+def text_of(cell: Cell) -> str:
+    """A cell as text. Numbers are written plainly, and never begin with an apostrophe."""
+    if cell is None:
+        return ""
+    if isinstance(cell, bool) or not isinstance(cell, (int, float)):
+        text = str(cell)
+        return f"'{text}" if text.startswith(FORMULA_STARTS) else text
+    return str(cell) if isinstance(cell, int) else repr(round(cell, DECIMALS) + 0.0)
+
+
+def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    buffer = io.StringIO()
+    writer = csv.writer(buffer, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows([text_of(cell) for cell in row] for row in rows)
+    return buffer.getvalue().encode("utf-8")
+
+
+def failing_csv(result: Result) -> bytes:
+    """One row for each failing finding and segment that it names."""
+    columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
+               "circuits", "reason", "advice", "source", "model", "space", "topic")  # fmt: skip
+    carriers = {row.key: row for row in result.carriers}
+    rows = []
+    for finding in (finding for finding in result.findings if finding.verdict == "fail"):
+        for key in finding.carriers:
+            place = carriers[key].place
+            rows.append((
+                finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
+                finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
+                finding.source, place.model, place.space, finding.topic,
+            ))  # fmt: skip
+    return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6])))
+
+
+def segments_csv(result: Result) -> bytes:
+    """One row for each compartment of each carrier segment read."""
+    columns = ("segment", "tag", "name", "kind", "storey", "compartment", "width_mm", "height_mm", "internal_area_mm2",
+               "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
+               "reason", "model", "space", "type", "length_m", "compartment_width_mm", "services", "circuits")  # fmt: skip
+    carriers = {row.key: row for row in result.carriers}
+
+    def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
+        place = carrier.place
+        return (
+            place.global_id, place.tag, place.name, carrier.kind, place.storey, row.number, carrier.width_mm, carrier.height_mm,
+            row.internal_area_mm2, carrier.dimension_source, row.cables, row.occupied_mm2, row.fill, row.measure, row.limit,
+            row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
+            row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits),
+        )  # fmt: skip
+
+    def order(row: CompartmentRow) -> tuple[str, str, str, int]:
+        place = carriers[row.carrier].place
+        return place.storey, place.tag, row.carrier, row.number
+
+    return _csv(columns, (cells(row, carriers[row.carrier]) for row in sorted(result.compartments, key=order)))
+
+
+def routes_csv(result: Result) -> bytes:
+    """One row for each circuit. The rating columns stay empty until a rule judges ratings; the verdict says so."""
+    columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags", "governing_segment",
+               "grouping_factor", "capacity_a", "required_a", "verdict", "reason", "other")  # fmt: skip
+    carriers = {row.key: row for row in result.carriers}
+    return _csv(
+        columns,
+        (
+            (
+                row.circuit, row.origin, "; ".join(row.calls), row.service, row.state, row.routed_by, row.length_m,
+                "; ".join(f"{drop:.3f}" for drop in row.drops_m), " ".join(carriers[key].place.global_id for key in row.carriers),
+                "; ".join(carriers[key].place.label for key in row.carriers), "", None, None, None, "unknown",
+                row.reason or "current rating isn't judged by this version", "; ".join(f"{k}={v}" for k, v in row.other.items()),
+            )
+            for row in sorted(result.circuits, key=lambda row: row.circuit)
+        ),
+    )  # fmt: skip
+
+
+def problems_csv(result: Result) -> bytes:
+    """One row for each thing that could not be read or assessed, or was corrected or inferred."""
+    return _csv(("where", "what", "why", "hint"), ((p.where, p.what, p.why, p.hint) for p in result.problems))
+
+
+#: File name → its writer.
+WRITERS: dict[str, Callable[[Result], bytes]] = {
+    "failing.csv": failing_csv,
+    "segments.csv": segments_csv,
+    "routes.csv": routes_csv,
+    "problems.csv": problems_csv,
+}

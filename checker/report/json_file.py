@@ -1,0 +1,50 @@
+"""``result.json``: everything, versioned. Its JSON Schema comes from the same classes that it is written from."""
+
+import dataclasses
+import json
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+
+from checker.result.accounting import Counts, count
+from checker.result.tables import Result
+
+FORMAT = "wayroom-result"
+FORMAT_VERSION = 1
+
+
+class Document(BaseModel):
+    """The file. ``outputs`` has the SHA-256 of each file written with it; ``result`` every table; ``exit_status`` the command's."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    format: str = Field(description=f"always {FORMAT}")
+    format_version: int = Field(description="raised when a reader of the version before would misread it")
+    counts: Counts
+    exit_status: int
+    outputs: dict[str, str]
+    result: Result
+
+
+def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> bytes:
+    """The bytes of ``result.json``.
+
+    Args:
+        result: What was found.
+        exit_status: Of the command.
+        outputs: File name → SHA-256 of the other files.
+    """
+    document: dict[str, Any] = {
+        "format": FORMAT,
+        "format_version": FORMAT_VERSION,
+        "counts": dataclasses.asdict(count(result)),
+        "exit_status": exit_status,
+        "outputs": outputs,
+        "result": TypeAdapter(Result).dump_python(result, mode="json"),
+    }
+    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+
+
+def result_schema() -> dict[str, Any]:
+    """The JSON Schema of ``result.json``."""
+    return Document.model_json_schema()

@@ -1,0 +1,85 @@
+"""Writes a set of files whole or not at all: beside the old ones first, then renamed, ``result.json`` last."""
+
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from checker.errors import OutputError
+
+RESULT = "result.json"
+STAGING = ".wayroom-unfinished-"
+
+
+def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str]) -> None:
+    """Sees before a run that its results can be written, and over no input.
+
+    Raises:
+        OutputError: They can't.
+    """
+    taken = {path.resolve() for path in inputs}
+    for name in (*names, RESULT):
+        target = (out / name).resolve()
+        if target in taken:
+            raise OutputError(
+                str(out / name), "the results would be written over an input", "name another folder with --out"
+            )
+    if out.exists() and not out.is_dir():
+        raise OutputError(str(out), "it is a file, not a folder", "name a folder with --out")
+
+
+def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
+    """Writes files and then the result that vouches for them. An interrupted call leaves the earlier ones as they were.
+
+    Args:
+        out: The folder; made if it isn't there.
+        files: Name → content.
+        result: The content of ``result.json``.
+
+    Raises:
+        OutputError: The folder can't be written.
+    """
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        for left in out.glob(f"{STAGING}*"):  # of a run that was interrupted
+            shutil.rmtree(left, ignore_errors=True)
+        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=out))
+        try:
+            for name, content in (*files.items(), (RESULT, result)):
+                _write(staging / name, content)
+            for name in (*files, RESULT):
+                (staging / name).replace(out / name)
+        finally:
+            shutil.rmtree(staging, ignore_errors=True)
+    except OSError as error:
+        raise OutputError(
+            str(out), f"the results can't be written: {error.strerror}", "check permissions and room, or --out"
+        ) from error
+
+
+def _write(path: Path, content: bytes) -> None:
+    with path.open("wb") as stream:
+        stream.write(content)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def disagreeing(out: Path) -> tuple[str, ...]:
+    """Files of an earlier set that aren't as its ``result.json`` says; none where there is no earlier set."""
+    try:
+        outputs = json.loads((out / RESULT).read_bytes())["outputs"]
+        return tuple(name for name, digest in sorted(outputs.items()) if _digest(out / name) != digest)
+    except FileNotFoundError:
+        return ()
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return (RESULT,)
+
+
+def _digest(path: Path) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""

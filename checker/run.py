@@ -1,0 +1,122 @@
+"""A run of ``wayroom check``: the check, the notes merged with the earlier ones, the files, the summary."""
+
+import dataclasses
+import hashlib
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from checker.check import Progress, Request, check
+from checker.errors import InputError
+from checker.read.sources import find_sources
+from checker.report.publish import check_out, disagreeing, publish
+
+NOTES = "issues.bcf"
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class RunOptions:
+    """What the command was given."""
+
+    where: tuple[Path, ...]
+    circuits: Path | None
+    code: str | None
+    out: Path
+    previous: Path | None
+    fresh: bool
+    bcf: str
+    now: str | None
+
+
+def run(options: RunOptions, *, as_json: bool) -> int:
+    """Checks, writes and tells.
+
+    Returns:
+        The exit status.
+
+    Raises:
+        WayroomError: Nothing could be checked; earlier results are as they were.
+    """
+    from checker.history.merge import merged
+    from checker.report import bcf
+    from checker.report.csv_files import WRITERS
+    from checker.report.json_file import result_json
+    from checker.result.accounting import count, exit_status
+    from checker.result.notes import run_facts
+
+    if options.bcf != "2.1":
+        raise InputError("--bcf", f"BCF {options.bcf} can't be written", "say --bcf 2.1")
+    sources = find_sources(list(options.where), options.circuits)
+    check_out(options.out, sources.inputs(), [*WRITERS, NOTES])
+    previous = _previous(options)
+    data = _read(previous)
+    broken = disagreeing(options.out)
+    with _progress(quiet=as_json) as progress:
+        request = Request(sources, options.code, data, str(previous or ""), options.now)
+        result = check(request, progress)
+        progress.stage("writing results")
+        files = {name: writer(result) for name, writer in WRITERS.items()}
+        draft = bcf.draft(result)
+        files[NOTES] = bcf.pack(draft) if data is None else merged(data, draft, run_facts(result), str(previous))
+        outputs = {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())}
+        publish(options.out, files, result_json(result, exit_status(result), outputs))
+    if as_json:
+        summary = {"counts": dataclasses.asdict(count(result)), "exit_status": exit_status(result), "code": result.code,
+                   "out": str(options.out), "files": sorted([*files, "result.json"]), "cautions": list(result.cautions)}  # fmt: skip
+        print(json.dumps(summary, ensure_ascii=False, indent=1))  # noqa: T201 - this is the output
+    else:
+        from rich.console import Console
+
+        from checker.report.terminal import print_summary
+
+        if broken:
+            Console(stderr=True).print(
+                f"The earlier results in {options.out} didn't agree ({', '.join(broken)}); they were made anew."
+            )
+        print_summary(Console(soft_wrap=not sys.stdout.isatty()), result, str(options.out))
+    return exit_status(result)
+
+
+def _previous(options: RunOptions) -> Path | None:
+    """The notes to go on with: as asked, else those in the output folder."""
+    if options.previous is not None:
+        if options.fresh:
+            raise InputError("--fresh", "it says to begin anew, and --previous to go on", "give one of them")
+        return options.previous
+    found = options.out / NOTES
+    return found if not options.fresh and found.is_file() else None
+
+
+def _read(path: Path | None) -> bytes | None:
+    try:
+        return None if path is None else path.read_bytes()
+    except OSError as error:
+        raise InputError(
+            str(path), f"it can't be read: {error.strerror}", "check the name and the permissions"
+        ) from error
+
+
+@contextmanager
+def _progress(*, quiet: bool) -> Iterator[Progress]:
+    """A progress line on a terminal; nothing in a pipe."""
+    if quiet or not sys.stderr.isatty():
+        yield Progress()
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, TextColumn, TimeElapsedColumn
+    from rich.progress import Progress as Bar
+
+    class Shown(Progress):
+        def stage(self, text: str) -> None:
+            bar.update(task, description=text, completed=0, total=None)
+
+        def step(self, done: int, total: int) -> None:
+            if done % 64 == 0 or done == total:
+                bar.update(task, completed=done, total=total)
+
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Bar(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("starting", total=None)
+        yield Shown()
