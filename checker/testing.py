@@ -1,0 +1,110 @@
+"""The case runner that authors of rules use: cases are data, one TOML file a rule.
+
+A case::
+
+    [[case]]
+    name = "a sentence that says what it shows"
+    source = "where the expected answer comes from"
+    code = "bs-7671"                 # whose limits; figures of [case.limits] go over them
+    kind = "trunking"
+    area_mm2 = 2304.0
+    cables = [{ count = 20, diameter_mm = 7.8 }]
+    outcome = "pass"
+    value = 0.4148                   # to the digits that are given
+    reason = "within"                # a part of it
+
+What ``area_least_mm2``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm`` and ``run = { length_m, bends_deg }`` mean is told by
+``checker.model.LoadedCompartment``.
+"""
+
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from checker.model import Carrier, CarrierKind, LoadedCompartment, Place, PlacedCable, Run, Section, Service
+from checker.rule import Basis, Limit, Verdict, judge
+from checker.rule.plugins import load_plugins
+from checker.units import circle_area_mm2
+
+#: What every rule's cases show at the least, as words in the names of cases.
+NEEDED = ("pass", "fail", "exactly at the limit", "missing", "empty", "published")
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One case of one rule, as its file has it."""
+
+    rule: str
+    name: str
+    data: dict[str, Any]
+
+
+def read_cases(path: Path) -> Iterator[Case]:
+    """The cases of a file, which bears the rule's id as its name."""
+    for data in tomllib.loads(path.read_text(encoding="utf-8"))["case"]:
+        yield Case(path.stem, data["name"], data)
+
+
+def run_case(case: Case) -> Verdict:
+    """Asks the rule.
+
+    Raises:
+        AssertionError: The answer isn't the expected one, or the case doesn't say where that comes from.
+    """
+    data = case.data
+    plugins = load_plugins()
+    limits = plugins.codes[data["code"]].limits[case.rule]
+    for name, value in data.get("limits", {}).items():
+        own = Limit(value=value, basis=Basis.PROJECT, source="the case", confidence="given")
+        limits = limits.model_copy(update={name: own})
+    verdict = judge(plugins.rules[case.rule], subject_of(data), limits)
+    told = f"{case.rule}, {case.name}: {verdict}"
+    assert data.get("source"), f"{told}: the case names no source"
+    assert verdict.outcome.value == data["outcome"], told
+    assert data.get("reason", "") in verdict.reason, told
+    if "value" in data:
+        assert verdict.value is not None, told
+        digits = len(str(data["value"]).partition(".")[2])
+        assert abs(verdict.value - data["value"]) <= 0.5 * 10**-digits + 1e-12, told
+    return verdict
+
+
+def subject_of(data: dict[str, Any]) -> LoadedCompartment:
+    """The compartment that a case describes."""
+    kind = CarrierKind(data["kind"])
+    section = Section(outside_diameter_mm=data.get("outside_diameter_mm"))
+    run = data.get("run")
+    bore = data.get("bore_mm")
+    return LoadedCompartment(
+        carrier=Carrier("carrier", Place("carrier", "case"), kind, section),
+        number=1,
+        area_mm2=data.get("area_mm2", circle_area_mm2(bore) if bore else None),
+        area_least_mm2=data.get("area_least_mm2"),
+        bore_mm=bore,
+        size_doubt="the wall isn't known" if "area_least_mm2" in data else "",
+        cables=tuple(_cable(number, cable) for number, cable in enumerate(data.get("cables", []))),
+        possible=tuple(_cable(number, cable) for number, cable in enumerate(data.get("possible", []), start=100)),
+        possible_doubts=("a circuit isn't routed",) if data.get("possible") or data.get("unbounded") else (),
+        unbounded=data.get("unbounded", False),
+        run=Run(1, ("carrier",), run.get("length_m"), run.get("bends_deg")) if run is not None else None,
+    )
+
+
+def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
+    diameter = data.get("diameter_mm")
+    service = data.get("service", "power")
+    return PlacedCable(
+        circuit=data.get("circuit", f"C{number}"),
+        service=Service(service) if service else None,
+        key="",
+        count=data.get("count"),
+        area_mm2=data.get("area_mm2", circle_area_mm2(diameter) if diameter else None),
+        diameter_mm=diameter,
+        csa_mm2=data.get("csa_mm2"),
+        cores=data.get("cores"),
+        stranded=data.get("stranded"),
+        rated_voltage_v=data.get("rated_voltage_v"),
+        voltage_v=data.get("voltage_v"),
+    )
