@@ -1,0 +1,149 @@
+"""One small network in several spellings reads back to the same installation."""
+
+from pathlib import Path
+
+import pytest
+
+from checker.model import CarrierKind, Installation
+from checker.read.installation import read_installation
+from checker.read.sources import find_sources
+from tests.small_models import SmallModel, two_trunkings
+
+
+def read(*paths: Path, project: str = "") -> Installation:
+    where = list(paths)
+    if project:
+        file = paths[0].parent / "wayroom.toml"
+        file.write_text(project, encoding="utf-8")
+        where.append(file)
+    return read_installation(find_sources(where, None), {})
+
+
+@pytest.mark.parametrize("schema", ["IFC2X3", "IFC4", "IFC4X3"])
+@pytest.mark.parametrize("prefix", ["MILLI", None])
+def test_release_and_unit_change_nothing(tmp_path: Path, schema: str, prefix: str | None) -> None:
+    if schema == "IFC2X3":
+        model = SmallModel("IFC2X3", prefix)
+        per = 1.0 if prefix else 0.001
+        profile = model.profile("IfcRectangleHollowProfileDef", 50.0 * per, 50.0 * per, 1.0 * per)
+        one = model.carrier("T1", (0.0, 0.0, 0.0), (4000.0 * per, 0.0, 0.0), profile)
+        two = model.carrier("T2", (4000.0 * per, 0.0, 0.0), (6000.0 * per, 0.0, 0.0), profile)
+        model.connect(one, two, (4000.0 * per, 0.0, 0.0))
+        path = model.write(tmp_path / "model.ifc")
+    else:
+        path = two_trunkings(tmp_path / "model.ifc", schema=schema, prefix=prefix)
+    first, second = sorted(read(path).carriers, key=lambda carrier: carrier.place.tag)
+    for carrier, length in ((first, 4000.0), (second, 2000.0)):
+        assert carrier.kind is CarrierKind.TRUNKING
+        assert carrier.length_mm == pytest.approx(length)
+        assert carrier.section.width_mm == pytest.approx(50.0)
+        assert carrier.section.height_mm == pytest.approx(50.0)
+        assert carrier.section.wall_mm == pytest.approx(1.0)
+        assert carrier.place.storey == "Level 0"
+
+
+def one_carrier(tmp_path: Path, kind: str | None, profile: tuple[str, ...] | tuple[str, float, float], **more: object) -> Path:
+    model = SmallModel()
+    shape = model.profile(profile[0], *profile[1:]) if profile else None  # type: ignore[arg-type]
+    element = model.carrier("X", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), shape, kind)
+    for set_name, values in more.items():
+        model.properties(element, set_name, **values)  # type: ignore[arg-type]
+    return model.write(tmp_path / "model.ifc")
+
+
+def test_a_property_is_believed_before_a_profile_and_the_difference_is_said(tmp_path: Path) -> None:
+    sets = {"Pset_CableCarrierSegmentTypeCableTrunkingSegment": {"NominalWidth": 100.0, "NominalHeight": 50.0}}
+    path = one_carrier(tmp_path, "CABLETRUNKINGSEGMENT", ("IfcRectangleHollowProfileDef", 75.0, 50.0, 1.2), **sets)
+    installation = read(path)
+    section = installation.carriers[0].section
+    assert (section.width_mm, section.height_mm, section.wall_mm) == (100.0, 50.0, 1.2)
+    assert "property NominalWidth" in section.source
+    assert any("width is 100 mm" in problem.what and "75 mm" in problem.what for problem in installation.problems)
+
+
+def test_a_conduit_gets_its_bore_from_its_hollow_profile(tmp_path: Path) -> None:
+    section = read(one_carrier(tmp_path, "CONDUITSEGMENT", ("IfcCircleHollowProfileDef", 12.5, 1.6))).carriers[0].section  # type: ignore[arg-type]
+    assert section.outside_diameter_mm == 25.0
+    assert section.wall_mm == 1.6
+
+
+def test_a_tray_gets_side_height_and_base_from_its_u_profile(tmp_path: Path) -> None:
+    path = one_carrier(tmp_path, "CABLETRAYSEGMENT", ("IfcUShapeProfileDef", 300.0, 60.0, 1.5, 2.0))  # type: ignore[arg-type]
+    section = read(path).carriers[0].section
+    assert (section.width_mm, section.height_mm) == (300.0, 60.0)
+    assert section.wall_mm == 2.0  # of the sides; the base is 1.5
+    assert section.usable_depth_mm == 58.5
+
+
+def test_a_plan_rectangle_extruded_upward_is_turned(tmp_path: Path) -> None:
+    model = SmallModel()
+    plan = model.profile("IfcRectangleProfileDef", 7000.0, 300.0)
+    element = model.rooted(
+        "IfcCableCarrierSegment", Tag="P", ObjectPlacement=model.place((0.0, 0.0, 2700.0)), Representation=model.body(plan, 100.0),
+        PredefinedType="CABLETRAYSEGMENT",
+    )  # fmt: skip
+    model.contained.append(element)
+    carrier = read(model.write(tmp_path / "model.ifc")).carriers[0]
+    assert carrier.length_mm == pytest.approx(7000.0)
+    assert (carrier.section.width_mm, carrier.section.height_mm) == (300.0, 100.0)
+    assert {carrier.start_mm, carrier.end_mm} == {(-3500.0, 0.0, 2750.0), (3500.0, 0.0, 2750.0)}
+
+
+@pytest.mark.parametrize(
+    ("word", "kind"),
+    [("CABLETRAYSEGMENT", CarrierKind.TRAY), ("CABLELADDERSEGMENT", CarrierKind.LADDER), ("NOTDEFINED", CarrierKind.UNKNOWN), (None, CarrierKind.UNKNOWN)],
+)  # fmt: skip
+def test_the_kind_comes_from_the_predefined_type_and_is_never_guessed(tmp_path: Path, word: str | None, kind: CarrierKind) -> None:
+    assert read(one_carrier(tmp_path, word, ())).carriers[0].kind is kind
+
+
+def test_the_type_gives_what_the_occurrence_does_not(tmp_path: Path) -> None:
+    model = SmallModel()
+    element = model.carrier("X", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), None, "NOTDEFINED")
+    kind = model.type_of([element], "IfcCableCarrierSegmentType", "Dado 100x50", PredefinedType="CABLETRUNKINGSEGMENT")
+    make = model.file.create_entity
+    width = make("IfcPropertySingleValue", Name="NominalWidth", NominalValue=make("IfcPositiveLengthMeasure", 100.0))
+    height = make("IfcPropertySingleValue", Name="NominalHeight", NominalValue=make("IfcPositiveLengthMeasure", 50.0))
+    kind.HasPropertySets = [
+        model.rooted("IfcPropertySet", Name="Pset_CableCarrierSegmentTypeCableTrunkingSegment", HasProperties=[width, height])
+    ]
+    project = '[project]\ncode = "bs-7671"\n[[types]]\nname = "Dado*"\nwall_mm = 2.0\ncount = 2\n'
+    carrier = read(model.write(tmp_path / "model.ifc"), project=project).carriers[0]
+    assert carrier.kind is CarrierKind.TRUNKING
+    assert (carrier.section.width_mm, carrier.section.height_mm, carrier.section.wall_mm) == (100.0, 50.0, 2.0)
+    assert len(carrier.section.lanes) == 2
+
+
+def test_a_globalid_in_two_files_is_told_and_both_elements_stay(tmp_path: Path) -> None:
+    paths = [two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")]
+    installation = read(*paths)
+    assert len(installation.carriers) == 4
+    assert len({carrier.key for carrier in installation.carriers}) == 4
+    assert sum("is used by another element" in problem.what for problem in installation.problems) >= 2
+
+
+def test_a_placement_that_refers_to_itself_ends_in_a_problem(tmp_path: Path) -> None:
+    path = two_trunkings(tmp_path / "model.ifc")
+    lines = path.read_text(encoding="utf-8").splitlines()
+    at = next(number for number, line in enumerate(lines) if "=IFCLOCALPLACEMENT($," in line)
+    own = lines[at].split("=")[0]
+    lines[at] = lines[at].replace("IFCLOCALPLACEMENT($,", f"IFCLOCALPLACEMENT({own},")
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    assert any("refer to themselves" in problem.what for problem in read(path).problems)
+
+
+def test_a_model_without_carriers_says_so(tmp_path: Path) -> None:
+    installation = read(SmallModel().write(tmp_path / "model.ifc"))
+    assert any("no cable carrier segment" in problem.what for problem in installation.problems)
+
+
+def test_a_model_without_a_unit_is_read_in_metres_and_says_so(tmp_path: Path) -> None:
+    path = two_trunkings(tmp_path / "model.ifc", prefix=None)
+    text = path.read_text(encoding="utf-8")
+    line = next(line for line in text.splitlines() if "IFCPROJECT(" in line)
+    path.write_text(text.replace(line, line[: line.rindex(",")] + ",$);"), encoding="utf-8")
+    text = "\n".join(line for line in path.read_text(encoding="utf-8").splitlines() if "IFCUNITASSIGNMENT" not in line)
+    path.write_text(text + "\n", encoding="utf-8")
+    installation = read(path)
+    assert any("metres are assumed" in problem.what for problem in installation.problems)
+    assert {carrier.length_mm for carrier in installation.carriers} == {4000.0, 2000.0}

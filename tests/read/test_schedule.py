@@ -1,0 +1,125 @@
+from pathlib import Path
+
+import pytest
+
+from checker.errors import InputError
+from checker.model import Circuit, Service, State
+from checker.read.project import Project
+from checker.read.schedule import Schedule, read_schedule
+from checker.rule.plugins import load_plugins
+
+HEAD = "circuit,from,to,service,cable,diameter_mm,count\n"
+
+
+def read(tmp_path: Path, text: str) -> Schedule:
+    path = tmp_path / "circuits.csv"
+    path.write_text(text, encoding="utf-8")
+    return read_schedule(path, Project(), load_plugins().cables)
+
+
+def only(schedule: Schedule) -> Circuit:
+    assert len(schedule.circuits) == 1
+    return schedule.circuits[0]
+
+
+def test_a_circuit_of_two_rows_has_two_kinds_of_cable(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, HEAD + "P1,DB,S1,power,h07v-u-2.5,,2\nP1,DB,S1,power,h07v-u-1.5,,1\n"))
+    assert [(cable.key, cable.count, cable.diameter_mm) for cable in circuit.cables] == [("h07v-u-2.5", 2, 3.9), ("h07v-u-1.5", 1, 3.2)]
+    assert (circuit.service, circuit.state, circuit.sets) == (Service.POWER, State.NEW, 1)
+    assert all(cable.cores == 1 for cable in circuit.cables)
+
+
+def test_the_schedules_diameter_wins_over_the_table_and_the_difference_is_told(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,h07v-u-2.5,4.5,2\n")
+    assert only(schedule).cables[0].diameter_mm == 4.5
+    assert any("4.5 mm" in problem.what and "3.9" in problem.what for problem in schedule.problems)
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "words"),
+    [
+        ("P1,DB,S1,power,,thick,2", "diameter_mm", "'thick' isn't a number"),
+        ("P1,DB,S1,power,,-4,2", "diameter_mm", "isn't more than 0"),
+        ("P1,DB,S1,power,,nan,2", "diameter_mm", "isn't a number"),
+        ("P1,DB,S1,power,,4,three", "count", "'three' isn't a number"),
+        ("P1,DB,S1,power,,4,2.5", "count", "isn't a whole number"),
+        ("P1,DB,S1,power,,4,", "count", "how many"),
+        ("P1,DB,S1,lighting,,4,2", "service", "'lighting' isn't one of"),
+        ("P1,DB,S1,,,4,2", "service", "has no service"),
+        ("P1,DB,S1,power,h07v-u-2.6,,2", "cable", "no cable"),
+        ("P1,DB,S1,power,,,2", "cable", "no cable and no size"),
+        ("P1,,S1,power,,4,2", "from", "no 'from' end"),
+        (",DB,S1,power,,4,2", "circuit", "names no circuit"),
+    ],
+)
+def test_a_bad_cell_is_a_problem_with_row_and_column(tmp_path: Path, row: str, column: str, words: str) -> None:
+    schedule = read(tmp_path, HEAD + row + "\nP2,DB,S2,power,,4,1\n")
+    told = [problem for problem in schedule.problems if problem.where == f"circuits.csv, line 2, {column}"]
+    assert any(words in problem.what for problem in told)
+    assert all(problem.hint for problem in told)
+    assert "P2" in {circuit.mark for circuit in schedule.circuits}  # the rest goes on
+
+
+def test_a_wrong_cable_key_gets_the_nearest_spellings(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,H07V-U-2.6,,2\n")
+    assert any("h07v-u-2.5" in problem.hint for problem in schedule.problems)
+
+
+def test_what_cannot_be_read_is_unknown_and_never_nothing(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, HEAD + "P1,DB,S1,power,,thick,two\n"))
+    assert circuit.cables[0].diameter_mm is None
+    assert circuit.cables[0].count is None
+
+
+def test_a_row_without_a_mark_is_lost_and_said(tmp_path: Path) -> None:
+    assert read(tmp_path, HEAD + ",DB,S1,power,,4,2\n").lost_rows == (2,)
+
+
+@pytest.mark.parametrize("column", ["circuit", "from", "to"])
+def test_a_missing_needed_column_ends_the_run_and_is_named(tmp_path: Path, column: str) -> None:
+    with pytest.raises(InputError, match=f"'{column}' is missing") as caught:
+        read(tmp_path, HEAD.replace(column, f"{column}_x", 1) + "P1,DB,S1,power,,4,2\n")
+    assert "line 1" in caught.value.where
+    assert f"{column}_x" in caught.value.hint
+
+
+@pytest.mark.parametrize(("content", "what"), [(b"", "empty"), (b"\n\n", "empty"), (b"\xff\xfe\x00c", "UTF-8")])
+def test_a_file_that_is_no_schedule_ends_the_run(tmp_path: Path, content: bytes, what: str) -> None:
+    path = tmp_path / "circuits.csv"
+    path.write_bytes(content)
+    with pytest.raises(InputError, match=what):
+        read_schedule(path, Project(), {})
+
+
+def test_semicolons_decimal_commas_and_a_byte_order_mark(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, "\ufeff" + (HEAD + "P1,DB,S1,power,,4§5,2\n").replace(",", ";").replace("§", ",")))
+    assert circuit.cables[0].diameter_mm == 4.5
+
+
+def test_unknown_columns_are_kept(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, HEAD.replace("count", "count,Remark") + "P1,DB,S1,power,,4,2,by night\n"))
+    assert circuit.other == {"remark": "by night"}
+
+
+def test_a_route_may_name_compartments(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, HEAD.replace("count", "count,route,compartment") + "P1,DB,S1,power,,4,2,T1/2|T2; A/B/3 ,1\n"))
+    assert [(step.name, step.compartment) for step in circuit.route] == [("T1", 2), ("T2", None), ("A/B", 3)]
+    assert circuit.compartment == 1
+
+
+def test_where_rows_of_a_circuit_differ_the_first_counts_and_it_is_said(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,,4,2\nP1,DB,S9,power,,4,2\n")
+    assert only(schedule).calls == ("S1",)
+    assert any("'S9' differs" in problem.what for problem in schedule.problems)
+
+
+def test_where_rows_differ_in_state_the_cables_count(tmp_path: Path) -> None:
+    head = HEAD.replace("count", "count,state")
+    schedule = read(tmp_path, head + "P1,DB,S1,power,,4,2,removed\nP1,DB,S1,power,,4,2,new\n")
+    assert only(schedule).state is State.NEW
+
+
+def test_a_planning_value_is_told(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "D1,R,O1,data,cat6-u-utp,,4\n")
+    assert only(schedule).cables[0].diameter_mm == 6.6
+    assert any("planning value" in problem.what for problem in schedule.problems)
