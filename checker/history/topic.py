@@ -122,10 +122,9 @@ class Topic:
         return written(self.tree)
 
     def set_text(self, tag: str, text: str) -> None:
-        """Changes the text of a child that it has."""
+        """Changes the text of a child that it has, up to the first part in it, such as an entity that nobody resolves."""
         child = self.element.find(tag)
-        # one with parts, such as an entity that nobody resolves, isn't a text that we wrote
-        if child is not None and not len(child) and (child.text or "") != clean(text):
+        if child is not None and (child.text or "") != clean(text):
             child.text = clean(text)
             self.changed = True
 

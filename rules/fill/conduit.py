@@ -65,6 +65,8 @@ def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
             subject, limits.multicore_space_factor, "by area, as not all cables are known to be single-core"
         )
     run = subject.run
+    if not subject.area_mm2:
+        return _unknown(limits, "no internal size is known")
     if run is None or run.length_m is None:
         return _unknown(limits, "the length of the conduit's run isn't known")
     if run.bends_deg is not None:

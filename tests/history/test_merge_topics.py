@@ -5,7 +5,19 @@ from dataclasses import replace
 from lxml import etree
 
 from checker.result.tables import Result
-from tests.history.people import PERSON, again, comment, comments, edited, markup, markup_path, repacked, run, unpacked
+from tests.history.people import (
+    PERSON,
+    again,
+    comment,
+    comments,
+    edited,
+    markup,
+    markup_path,
+    repacked,
+    run,
+    set_child,
+    unpacked,
+)
 from tests.report.results import box_mm, carrier, compartment, finding, small_result, topic
 
 FIRST = small_result()
@@ -66,6 +78,34 @@ def test_a_long_list_of_changes_is_cut() -> None:
 
     assert said.count("50 % / 45 % → 60 % / 45 %") == 20
     assert said.endswith("and 10 more")
+
+
+def test_a_program_that_keeps_comments_but_not_texts_does_not_make_us_repeat_ourselves() -> None:
+    first = run(FIRST)
+    old_text = markup(first, LINE).findtext("Topic/Description")
+
+    notes = edited(run(FULLER, first), LINE, set_child("Description", old_text))
+
+    assert len(comments(again(FULLER, notes), LINE)) == 1
+
+
+def test_views_that_a_program_has_renamed_are_not_given_again() -> None:
+    first = run(FIRST)
+    folder = markup_path(first, LINE).rpartition("/")[0]
+
+    def rename(root: etree._Element) -> None:
+        root.find("Viewpoints/Viewpoint").text = "view 1.bcfv"
+        root.find("Viewpoints/Snapshot").text = "view 1.png"
+
+    files = unpacked(edited(first, LINE, rename))
+    files[f"{folder}/view 1.bcfv"] = files.pop(f"{folder}/viewpoint.bcfv")
+    files[f"{folder}/view 1.png"] = files.pop(f"{folder}/snapshot.png")
+
+    after = unpacked(again(FULLER, repacked(files)))
+
+    assert sorted(path for path in after if path.startswith(folder)) == [
+        f"{folder}/markup.bcf", f"{folder}/view 1.bcfv", f"{folder}/view 1.png",
+    ]  # fmt: skip
 
 
 def test_a_viewpoint_that_is_there_is_never_touched_and_one_that_is_lost_is_given_again() -> None:

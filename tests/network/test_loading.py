@@ -1,0 +1,169 @@
+from dataclasses import replace
+
+import pytest
+
+from checker.model import CarrierKind, Circuit, FittingKind, Installation, LoadedCompartment, Section, Service, State
+from checker.network.loading import Loading, load
+from checker.network.routing import route_all
+from checker.rule.plugins import load_plugins
+from checker.units import circle_area_mm2
+from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
+
+DB, S = outlet("DB", (0, 300, 0)), outlet("S", (2000, 300, 0))
+THREE = replace(STEEL_50, width_mm=225.0, lanes=lanes(Service.POWER, Service.CONTROL, Service.DATA, widths=(92.0, 46.0, 80.6)), wall_mm=1.6)
+
+
+def loaded(inst: Installation) -> Loading:
+    return load(inst, route_all(inst), load_plugins().codes["bs-7671"].sizes)
+
+
+def compartments(section: Section, *circuits: Circuit, **more: object) -> list[LoadedCompartment]:
+    return list(loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), section), DB, S, *circuits, **more)).compartments)
+
+
+def marks(compartment: LoadedCompartment) -> list[str]:
+    return [cable.circuit for cable in compartment.cables]
+
+
+def test_a_circuit_lies_in_the_lane_for_its_service() -> None:
+    found = compartments(THREE, circuit("P1", "DB", "S"), circuit("D1", "DB", "S", service=Service.DATA))
+    assert [marks(compartment) for compartment in found] == [["P1"], [], ["D1"]]
+    assert [compartment.area_mm2 for compartment in found] == pytest.approx([92.0 * 46.8, 46.0 * 46.8, 80.6 * 46.8])
+
+
+def test_the_schedules_compartment_comes_before_the_lanes_service_and_the_routes_before_both() -> None:
+    by_circuit = circuit("P1", "DB", "S", compartment=2)
+    by_route = circuit("P2", "DB", "S", route="T/3", compartment=2)
+    assert [marks(compartment) for compartment in compartments(THREE, by_circuit, by_route)] == [[], ["P1"], ["P2"]]
+
+
+def test_without_a_hint_the_lane_is_unknown_and_the_cables_may_lie_in_each() -> None:
+    undeclared = replace(STEEL_50, lanes=lanes(None, None))
+    found = compartments(undeclared, circuit("P1", "DB", "S"))
+    for compartment in found:
+        assert not compartment.cables
+        assert [cable.circuit for cable in compartment.possible] == ["P1"]
+        assert any("P1" in doubt for doubt in compartment.possible_doubts)
+
+
+def test_a_compartment_that_does_not_exist_is_a_problem_and_not_a_silent_one() -> None:
+    inst = installation(carrier("T", (0, 0, 0), (2000, 0, 0), THREE), DB, S, circuit("P1", "DB", "S", compartment=4))
+    found = loaded(inst)
+    assert not any(compartment.cables for compartment in found.compartments)
+    assert any("compartment 4, which doesn't exist" in problem.what for problem in found.problems)
+
+
+def test_in_an_undivided_segment_a_compartment_falls_to_the_one_there_is_and_it_is_said() -> None:
+    inst = installation(carrier("T", (0, 0, 0), (2000, 0, 0)), DB, S, circuit("P1", "DB", "S", compartment=2))
+    found = loaded(inst)
+    assert marks(found.compartments[0]) == ["P1"]
+    assert any("expects compartment 2" in problem.what for problem in found.problems)
+
+
+def test_spares_and_existing_cables_count_and_removed_ones_do_not() -> None:
+    states = [circuit(state.value, "DB", "S", state=state) for state in State]
+    assert set(marks(compartments(STEEL_50, *states)[0])) == {"new", "existing", "spare"}
+
+
+def test_sets_multiply() -> None:
+    assert compartments(STEEL_50, circuit("P1", "DB", "S", count=4, sets=2))[0].occupied_mm2 == pytest.approx(8 * circle_area_mm2(10.0))
+
+
+def test_an_unrouted_circuit_may_lie_in_every_compartment_that_takes_it() -> None:
+    found = compartments(THREE, circuit("P1", "DB", "nowhere"), circuit("D1", "DB", "S", service=Service.DATA))
+    assert [[cable.circuit for cable in compartment.possible] for compartment in found] == [["P1"], [], []]
+    assert not any(compartment.unbounded for compartment in found)
+
+
+def test_a_row_without_a_mark_may_be_anything_anywhere() -> None:
+    assert all(compartment.unbounded for compartment in compartments(THREE, circuit("P1", "DB", "S"), lost_rows=(7,)))
+
+
+def test_with_no_circuits_at_all_nothing_is_known() -> None:
+    assert all(compartment.unbounded for compartment in compartments(THREE))
+
+
+def test_a_circuit_that_goes_out_and_back_counts_twice_and_one_that_goes_on_once() -> None:
+    spur = carrier("U", (1000, 0, 0), (1000, 1500, 0))
+    here = fitting("TEE", (1000, 0, 0), FittingKind.TEE, size=60.0)
+    one, two = carrier("T1", (0, 0, 0), (1000, 0, 0)), carrier("T2", (1000, 0, 0), (2000, 0, 0))
+    middle = outlet("M", (1000, 1600, 0))
+    inst = installation(one, two, spur, here, DB, S, middle, circuit("P1", "DB", "M", "S"))
+    counts = {item.carrier.key: sum(cable.count or 0 for cable in item.cables) for item in loaded(inst).compartments}
+    assert counts == {"T1": 1, "U": 2, "T2": 1}
+    straight = installation(carrier("T", (0, 0, 0), (2000, 0, 0)), DB, S, outlet("M", (1000, 100, 0)), circuit("P1", "DB", "M", "S"))
+    assert sum(cable.count or 0 for cable in loaded(straight).compartments[0].cables) == 1
+
+
+@pytest.mark.parametrize(
+    ("section", "kind", "material", "area", "least"),
+    [
+        # with a wall of the model's own
+        (STEEL_50, CarrierKind.TRUNKING, "", 48.0 * 48.0, None),
+        # steel without a wall: the code's table has 1.2 mm for 75 × 50
+        (replace(STEEL_50, width_mm=75.0, wall_mm=None), CarrierKind.TRUNKING, "Galvanised steel", 72.6 * 47.6, None),
+        # a plastic one, and a size that isn't tabled: between none and 3 mm
+        (replace(STEEL_50, wall_mm=None), CarrierKind.TRUNKING, "PVC", 50.0 * 50.0, 44.0 * 44.0),
+        (replace(STEEL_50, width_mm=77.0, wall_mm=None), CarrierKind.TRUNKING, "steel", 77.0 * 50.0, 71.0 * 44.0),
+        # a tray by usable depth; else between the side height and 5 mm less
+        (Section(width_mm=300.0, height_mm=50.0, wall_mm=1.5, usable_depth_mm=48.5), CarrierKind.TRAY, "", 297.0 * 48.5, None),
+        (Section(width_mm=300.0, height_mm=50.0, wall_mm=1.5), CarrierKind.TRAY, "", 297.0 * 50.0, 297.0 * 45.0),
+        (Section(width_mm=300.0, height_mm=60.0), CarrierKind.LADDER, "", 300.0 * 60.0, 296.0 * 15.0),
+        # conduit by its bore: given, by its wall, by the code's table, or between
+        (Section(bore_mm=20.0), CarrierKind.CONDUIT, "", circle_area_mm2(20.0), None),
+        (Section(outside_diameter_mm=25.0, wall_mm=1.5), CarrierKind.CONDUIT, "", circle_area_mm2(22.0), None),
+        (Section(outside_diameter_mm=25.0), CarrierKind.CONDUIT, "steel", circle_area_mm2(21.8), None),
+        (Section(outside_diameter_mm=25.0), CarrierKind.CONDUIT, "", circle_area_mm2(25.0), circle_area_mm2(19.0)),
+        # nothing known
+        (Section(), CarrierKind.TRUNKING, "", None, None),
+        (Section(width_mm=50.0), CarrierKind.TRUNKING, "steel", None, None),
+    ],
+)  # fmt: skip
+def test_the_inside_is_nominal_less_walls(section: Section, kind: CarrierKind, material: str, area: float | None, least: float | None) -> None:
+    here = loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), section, kind, material=material), DB, S, circuit("P1", "DB", "S")))
+    assert here.compartments[0].area_mm2 == pytest.approx(area)
+    assert here.compartments[0].area_least_mm2 == pytest.approx(least)
+    assert bool(here.compartments[0].size_doubt) == (least is not None)
+
+
+def test_a_count_alone_splits_equally_with_dividers_as_thick_as_the_wall() -> None:
+    section = Section(width_mm=100.0, height_mm=50.0, wall_mm=2.0, lanes=lanes(None, None, None))
+    found = compartments(section, circuit("P1", "DB", "S"))
+    assert [compartment.area_mm2 for compartment in found] == pytest.approx([(96.0 - 4.0) / 3 * 46.0] * 3)
+
+
+def conduit(key: str, start: tuple[float, float, float], end: tuple[float, float, float]) -> object:
+    return carrier(key, start, end, Section(outside_diameter_mm=20.0, wall_mm=1.6), CarrierKind.CONDUIT)
+
+
+def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
+    inst = installation(
+        conduit("C1", (0, 0, 0), (2000, 0, 0)), fitting("B1", (2000, 0, 0), FittingKind.BEND, 60.0),
+        conduit("C2", (2000, 0, 0), (2000, 1000, 0)), fitting("B2", (2000, 1000, 0), FittingKind.BEND, 60.0),
+        conduit("C3", (2000, 1000, 0), (2000, 1000, -1500)), fitting("X", (2000, 1000, -1500), FittingKind.BOX, 60.0),
+        conduit("C4", (2000, 1000, -1500), (2000, 3000, -1500)), circuit("P1", "C1", "C4"),
+    )  # fmt: skip
+    runs = {item.carrier.key: item.run for item in loaded(inst).compartments}
+    first, last = runs["C1"], runs["C4"]
+    assert first is not None
+    assert last is not None
+    assert first.carriers == ("C1", "C2", "C3")
+    assert first.length_m == pytest.approx(4.5)
+    assert first.bends_deg == pytest.approx(180.0)
+    assert (last.carriers, last.bends_deg) == (("C4",), 0.0)
+
+
+def test_conduits_that_meet_without_a_fitting_are_one_run_with_the_angle_between_them() -> None:
+    inst = installation(conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)), circuit("P1", "C1", "C2"))
+    run = loaded(inst).compartments[0].run
+    assert run is not None
+    assert run.carriers == ("C1", "C2")
+    assert run.bends_deg == pytest.approx(45.0)
+
+
+def test_a_run_ends_where_trunking_begins() -> None:
+    inst = installation(conduit("C1", (0, 0, 0), (2000, 0, 0)), carrier("T", (2000, 0, 0), (4000, 0, 0)), circuit("P1", "C1", "T"))
+    runs = {item.carrier.key: item.run for item in loaded(inst).compartments}
+    assert runs["T"] is None
+    assert runs["C1"] is not None
+    assert runs["C1"].carriers == ("C1",)

@@ -1,0 +1,177 @@
+"""Routes against an independent search: a plain relaxation over a hand-written list of what meets."""
+
+import itertools
+import random
+from dataclasses import replace
+
+import pytest
+
+from checker.model import FittingKind, Service, State
+from checker.network.routing import Route, RoutedBy, route_all
+from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
+
+
+def tags(route: Route) -> list[str]:
+    return [visit.carrier for visit in route.visits]
+
+
+# A loop: from A the way by B and C is 6 m, that by D is 9 m.
+A = carrier("A", (0, 0, 0), (2000, 0, 0))
+B = carrier("B", (2000, 0, 0), (4000, 0, 0))
+C = carrier("C", (4000, 0, 0), (4000, 2000, 0))
+D = carrier("D", (2000, 0, 0), (2000, 5000, 0))
+E = carrier("E", (2000, 5000, 0), (4000, 2000, 0))
+F = carrier("F", (4000, 2000, 0), (8000, 2000, 0))
+DB = outlet("DB", (0, 300, 0))
+S = outlet("S", (8000, 2300, 0))
+LOOP = (A, B, C, D, E, F, DB, S)
+
+
+def test_the_shortest_way_is_taken_and_measured_between_the_drops() -> None:
+    (route,) = route_all(installation(*LOOP, circuit("P1", "DB", "S"))).routes
+    assert tags(route) == ["A", "B", "C", "F"]
+    assert route.routed_by is RoutedBy.SHORTEST
+    assert route.length_mm == pytest.approx(2000 + 2000 + 2000 + 4000)
+    assert route.drops_mm == (300.0, 300.0)
+
+
+def test_carriers_that_are_not_for_the_service_are_not_passed() -> None:
+    for_data = replace(STEEL_50, lanes=lanes(Service.DATA))
+    closed = carrier("B", (2000, 0, 0), (4000, 0, 0), for_data)
+    (route,) = route_all(installation(A, closed, C, D, E, F, DB, S, circuit("P1", "DB", "S"))).routes
+    assert tags(route) == ["A", "D", "E", "F"]
+
+
+def test_a_gap_is_no_join_and_the_circuit_is_told() -> None:
+    gap = carrier("B", (2050, 0, 0), (4000, 0, 0))
+    routing = route_all(installation(A, gap, C, F, DB, S, circuit("P1", "DB", "S")))
+    assert routing.routes[0].routed_by is RoutedBy.NONE
+    assert "no way through joined carriers" in routing.routes[0].reason
+    assert [problem.where for problem in routing.problems] == ["circuit P1"]
+
+
+def test_crossing_is_not_joining() -> None:
+    across = carrier("X", (1000, -2000, 0), (1000, 2000, 0))
+    routing = route_all(installation(A, across, DB, outlet("S", (1000, 2100, 0)), circuit("P1", "DB", "S")))
+    assert not routing.routes[0].visits
+
+
+def test_a_fitting_joins_the_ends_within_its_body() -> None:
+    box = fitting("BOX", (2100, 0, 0), size=400.0)
+    beyond = carrier("B", (2200, 0, 0), (4000, 0, 0))
+    (route,) = route_all(installation(A, box, beyond, DB, outlet("S", (4000, 300, 0)), circuit("P1", "DB", "S"))).routes
+    assert tags(route) == ["A", "B"]
+    assert route.length_mm == pytest.approx(2000 + 200 + 1800)
+
+
+@pytest.mark.parametrize(
+    ("equipment", "words"),
+    [
+        (outlet("S", (8000, 6000, 0)), "within 3 m"),
+        (outlet("S", (8000, 2300, 0), storey="L1"), "on its storey"),
+    ],
+)
+def test_an_end_without_a_carrier_in_reach_is_told(equipment: object, words: str) -> None:
+    routing = route_all(installation(A, B, C, F, DB, equipment, circuit("P1", "DB", "S")))  # type: ignore[arg-type]
+    assert words in routing.routes[0].reason
+
+
+def test_a_name_that_is_not_there_gets_the_nearest_spellings() -> None:
+    routing = route_all(installation(*LOOP, outlet("SO-12", (8000, 2300, 0)), circuit("P1", "DB", "SO-21")))
+    assert "nothing in the model is called 'SO-21'" in routing.routes[0].reason
+    assert "SO-12" in routing.problems[0].hint
+
+
+def test_a_name_that_two_bear_is_told_and_not_guessed() -> None:
+    twins = [replace(outlet(key, (8000, 2300, 0)), place=replace(outlet(key, (0, 0, 0)).place, tag="S")) for key in ("S1", "S2")]
+    routing = route_all(installation(A, B, C, F, DB, *twins, circuit("P1", "DB", "S")))
+    assert "2 elements are called 'S'" in routing.routes[0].reason
+
+
+def test_an_end_may_be_a_carrier_which_is_then_passed_whole() -> None:
+    (route,) = route_all(installation(*LOOP, circuit("P1", "DB", "F"))).routes
+    assert tags(route) == ["A", "B", "C", "F"]
+    assert route.length_mm == pytest.approx(2000 + 2000 + 2000 + 4000)
+
+
+def test_from_a_carrier_to_itself_is_that_carrier() -> None:
+    (route,) = route_all(installation(*LOOP, circuit("P1", "F", "F"))).routes
+    assert tags(route) == ["F"]
+    assert route.length_mm == pytest.approx(4000)
+
+
+def test_a_circuit_calls_at_each_end_in_turn() -> None:
+    middle = outlet("M", (4000, 1000, 200))
+    (route,) = route_all(installation(*LOOP, middle, circuit("P1", "DB", "M", "S"))).routes
+    assert tags(route) == ["A", "B", "C", "C", "F"]
+    assert route.length_mm == pytest.approx(2000 + 2000 + 2000 + 4000)
+
+
+def test_the_schedules_route_is_taken_as_it_stands() -> None:
+    (route,) = route_all(installation(*LOOP, circuit("P1", "DB", "S", route="A;D;E;F/1"))).routes
+    assert tags(route) == ["A", "D", "E", "F"]
+    assert route.routed_by is RoutedBy.SCHEDULE
+    assert route.visits[3].compartment == 1
+
+
+def test_a_gap_in_the_schedules_route_is_told_with_the_distance() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "S", route="A;F")))
+    assert tags(routing.routes[0]) == ["A", "F"]
+    assert any("A to F, which aren't joined" in problem.what and "2828 mm" in problem.why for problem in routing.problems)
+
+
+def test_a_route_that_names_what_is_not_there_is_not_routed() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "S", route="A;Z")))
+    assert "'Z'" in routing.routes[0].reason
+
+
+def test_a_removed_circuit_is_not_routed() -> None:
+    (route,) = route_all(installation(*LOOP, circuit("P1", "DB", "S", state=State.REMOVED))).routes
+    assert route.reason.startswith("removed")
+
+
+def test_ways_as_long_are_told_apart_in_the_same_way_whatever_the_order() -> None:
+    square = [
+        carrier("A", (0, 0, 0), (1000, 0, 0)), carrier("B", (1000, 0, 0), (1000, 1000, 0)),
+        carrier("C", (0, 0, 0), (0, 1000, 0)), carrier("D", (0, 1000, 0), (1000, 1000, 0)), carrier("Z", (1000, 1000, 0), (2000, 1000, 0)),
+        carrier("Y", (-1000, 0, 0), (0, 0, 0)),
+    ]  # fmt: skip
+    found = set()
+    for order in itertools.islice(itertools.permutations(square), 0, 720, 37):
+        (route,) = route_all(installation(*order, circuit("P1", "Y", "Z"))).routes
+        found.add(tuple(tags(route)))
+    assert len(found) == 1
+
+
+def test_random_networks_agree_with_a_plain_relaxation() -> None:
+    generator = random.Random(7)  # noqa: S311 - a test's own dice
+    for _ in range(30):
+        nodes = [(generator.randrange(9) * 1000.0, generator.randrange(9) * 1000.0, 0.0) for _ in range(12)]
+        pairs = [pair for pair in itertools.combinations(sorted(set(nodes)), 2) if generator.random() < 0.25]
+        carriers = [carrier(f"K{number:03}", *pair) for number, pair in enumerate(pairs)]
+        if len(carriers) < 2:
+            continue
+        (route,) = route_all(installation(*carriers, circuit("P1", carriers[0].key, carriers[-1].key))).routes
+        expected = relaxed(pairs)
+        assert (route.length_mm is None) == (expected is None)
+        if expected is not None:
+            assert route.length_mm == pytest.approx(expected)
+
+
+def relaxed(pairs: list[tuple[tuple[float, ...], ...]]) -> float | None:
+    """The least sum of lengths from the first pair to the last, both counted whole, by relaxing until nothing changes."""
+    length = [sum((a - b) ** 2 for a, b in zip(*pair, strict=True)) ** 0.5 for pair in pairs]
+    far = {point: float("inf") for pair in pairs for point in pair}
+    far |= dict.fromkeys(pairs[0], length[0])
+    for _ in pairs:
+        for (one, other), step in zip(pairs, length, strict=True):
+            far[one], far[other] = min(far[one], far[other] + step), min(far[other], far[one] + step)
+    end = min(far[point] for point in pairs[-1]) + length[-1]
+    return None if end == float("inf") else end
+
+
+def test_two_fittings_of_other_kinds_do_not_change_a_way() -> None:
+    for kind in FittingKind:
+        box = fitting("BOX", (2000, 0, 0), kind, size=100.0)
+        (route,) = route_all(installation(*LOOP, box, circuit("P1", "DB", "S"))).routes
+        assert tags(route) == ["A", "B", "C", "F"]
