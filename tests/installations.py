@@ -22,10 +22,26 @@ STEEL_50 = Section(width_mm=50.0, height_mm=50.0, wall_mm=1.0, source="test")
 
 
 def carrier(
-    key: str, start: Vec, end: Vec, section: Section = STEEL_50, kind: CarrierKind = CarrierKind.TRUNKING, storey: str = "L0", material: str = ""
+    key: str,
+    start: Vec,
+    end: Vec,
+    section: Section = STEEL_50,
+    kind: CarrierKind = CarrierKind.TRUNKING,
+    storey: str = "L0",
+    material: str = "",
 ) -> Carrier:
     place = Place(key, "test.ifc", tag=key, storey=storey)
-    return Carrier(key, place, kind, section, start_mm=start, end_mm=end, length_mm=distance(start, end), across=(0.0, 0.0, 1.0), material=material)
+    return Carrier(
+        key,
+        place,
+        kind,
+        section,
+        start_mm=start,
+        end_mm=end,
+        length_mm=distance(start, end),
+        across=(0.0, 0.0, 1.0),
+        material=material,
+    )
 
 
 def fitting(key: str, centre: Vec, kind: FittingKind = FittingKind.BOX, size: float = 100.0) -> Fitting:
@@ -40,7 +56,10 @@ def lanes(*services: Service | None, widths: tuple[float | None, ...] = ()) -> t
     """A lane for each service; None takes any."""
     padded = widths or (None,) * len(services)
     pairs = zip(services, padded, strict=True)
-    return tuple(Lane(n, width, None if service is None else frozenset({service})) for n, (service, width) in enumerate(pairs, start=1))
+    return tuple(
+        Lane(n, width, None if service is None else frozenset({service}))
+        for n, (service, width) in enumerate(pairs, start=1)
+    )
 
 
 def circuit(
@@ -56,7 +75,9 @@ def circuit(
 ) -> Circuit:
     """A circuit of one kind of cable, ``area_of`` its diameter in mm."""
     steps = tuple(
-        RouteStep(text, text.split("/")[0], int(text.split("/")[1]) if "/" in text else None) for text in route.split(";") if text
+        RouteStep(text, text.split("/")[0], int(text.split("/")[1]) if "/" in text else None)
+        for text in route.split(";")
+        if text
     )
     cable = Cable(row=2, count=count, diameter_mm=area_of, cores=1, csa_mm2=2.5)
     return Circuit(mark, origin, calls, service, cables=(cable,), route=steps, compartment=compartment, **more)  # type: ignore[arg-type]
@@ -67,5 +88,11 @@ def installation(*items: Carrier | Fitting | Equipment | Circuit, **more: object
         return tuple(item for item in items if isinstance(item, kind))
 
     return Installation(
-        "test", "Test", carriers=of(Carrier), fittings=of(Fitting), equipment=of(Equipment), circuits=of(Circuit), **more  # type: ignore[arg-type]
+        "test",
+        "Test",
+        carriers=of(Carrier),
+        fittings=of(Fitting),
+        equipment=of(Equipment),
+        circuits=of(Circuit),
+        **more,  # type: ignore[arg-type]
     )

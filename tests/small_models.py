@@ -35,9 +35,13 @@ class SmallModel:
     def _owner(self) -> Any:
         make = self.file.create_entity
         organization = make("IfcOrganization", Name="none")
-        person = make("IfcPersonAndOrganization", ThePerson=make("IfcPerson", FamilyName="none"), TheOrganization=organization)
+        person = make(
+            "IfcPersonAndOrganization", ThePerson=make("IfcPerson", FamilyName="none"), TheOrganization=organization
+        )
         application = make("IfcApplication", organization, "0", "tests", "tests")
-        return make("IfcOwnerHistory", OwningUser=person, OwningApplication=application, ChangeAction="NOCHANGE", CreationDate=0)
+        return make(
+            "IfcOwnerHistory", OwningUser=person, OwningApplication=application, ChangeAction="NOCHANGE", CreationDate=0
+        )
 
     def rooted(self, name: str, **attributes: Any) -> Any:
         """An entity with a GlobalId: the n-th of a model always gets the same one."""
@@ -49,22 +53,33 @@ class SmallModel:
 
     def _frame(self, origin: Point, axis: Point = (0.0, 0.0, 1.0), across: Point = (1.0, 0.0, 0.0)) -> Any:
         make = self.file.create_entity
-        return make("IfcAxis2Placement3D", make("IfcCartesianPoint", origin), make("IfcDirection", axis), make("IfcDirection", across))
+        return make(
+            "IfcAxis2Placement3D",
+            make("IfcCartesianPoint", origin),
+            make("IfcDirection", axis),
+            make("IfcDirection", across),
+        )
 
-    def place(self, origin: Point, axis: Point = (0.0, 0.0, 1.0), across: Point = (1.0, 0.0, 0.0), within: Any = None) -> Any:
+    def place(
+        self, origin: Point, axis: Point = (0.0, 0.0, 1.0), across: Point = (1.0, 0.0, 0.0), within: Any = None
+    ) -> Any:
         """A local placement."""
         return self.file.create_entity("IfcLocalPlacement", within, self._frame(origin, axis, across))
 
     def body(self, profile: Any, depth: float) -> Any:
         """The shape of an extrusion along the element's own Z."""
         make = self.file.create_entity
-        solid = make("IfcExtrudedAreaSolid", profile, self._frame((0.0, 0.0, 0.0)), make("IfcDirection", (0.0, 0.0, 1.0)), depth)
+        solid = make(
+            "IfcExtrudedAreaSolid", profile, self._frame((0.0, 0.0, 0.0)), make("IfcDirection", (0.0, 0.0, 1.0)), depth
+        )
         shape = make("IfcShapeRepresentation", self.context, "Body", "SweptSolid", [solid])
         return make("IfcProductDefinitionShape", Representations=[shape])
 
     def profile(self, name: str, *sizes: float) -> Any:
         """A profile by class and its sizes."""
-        origin = self.file.create_entity("IfcAxis2Placement2D", self.file.create_entity("IfcCartesianPoint", (0.0, 0.0)))
+        origin = self.file.create_entity(
+            "IfcAxis2Placement2D", self.file.create_entity("IfcCartesianPoint", (0.0, 0.0))
+        )
         return self.file.create_entity(name, "AREA", None, origin, *sizes)
 
     def carrier(
@@ -102,7 +117,14 @@ class SmallModel:
         """A property set on an element; floats are lengths."""
         make = self.file.create_entity
         wrapped = {
-            name: make("IfcPositiveLengthMeasure" if isinstance(value, float) else "IfcInteger" if isinstance(value, int) else "IfcLabel", value)
+            name: make(
+                "IfcPositiveLengthMeasure"
+                if isinstance(value, float)
+                else "IfcInteger"
+                if isinstance(value, int)
+                else "IfcLabel",
+                value,
+            )
             for name, value in values.items()
         }
         items = [make("IfcPropertySingleValue", Name=name, NominalValue=value) for name, value in wrapped.items()]
@@ -131,7 +153,9 @@ class SmallModel:
     def write(self, path: Path) -> Path:
         """Writes the model, everything contained in its storey."""
         if self.contained:
-            self.rooted("IfcRelContainedInSpatialStructure", RelatedElements=self.contained, RelatingStructure=self.storey)
+            self.rooted(
+                "IfcRelContainedInSpatialStructure", RelatedElements=self.contained, RelatingStructure=self.storey
+            )
         self.file.header.file_name.time_stamp = "2026-11-02T09:00:00"
         self.file.write(str(path))
         return path

@@ -12,7 +12,9 @@ from checker.rule.plugins import load_plugins
 from tests.installations import carrier, circuit, installation, lanes, outlet
 
 SIZES = st.sampled_from([None, 25.0, 50.0, 100.0, 300.0])
-LANES = st.lists(st.sampled_from([None, Service.POWER, Service.DATA]), min_size=1, max_size=3).map(lambda found: lanes(*found))
+LANES = st.lists(st.sampled_from([None, Service.POWER, Service.DATA]), min_size=1, max_size=3).map(
+    lambda found: lanes(*found)
+)
 SECTIONS = st.builds(
     Section,
     width_mm=SIZES,

@@ -40,9 +40,13 @@ def rows(path: Path) -> list[dict[str, str]]:
     ("count", "status"),
     [(3, 0), (100, 1), ("", 3)],  # 100 · 11.95 mm² of 2304 mm² is 51.9 %
 )
-def test_the_exit_status_says_how_it_went(tmp_path: Path, capsys: pytest.CaptureFixture[str], count: object, status: int) -> None:
+def test_the_exit_status_says_how_it_went(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], count: object, status: int
+) -> None:
     model, schedule = site(tmp_path, count)
-    found, out, _ = wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out")
+    found, out, _ = wayroom(
+        capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out"
+    )
     assert found == status
     assert "2 read = " in out
     assert "bs-7671" in out
@@ -63,12 +67,17 @@ def test_every_promised_file_and_column_is_there(tmp_path: Path, capsys: pytest.
         with (tmp_path / "out" / name).open(encoding="utf-8", newline="") as stream:
             assert set(columns.split()) <= set(next(csv.reader(stream))), name
     failing = rows(tmp_path / "out" / "failing.csv")
-    assert [(row["tag"], row["rule"], row["circuits"]) for row in failing] == [("T1", "fill.compartment", "P1"), ("T2", "fill.compartment", "P1")]
+    assert [(row["tag"], row["rule"], row["circuits"]) for row in failing] == [
+        ("T1", "fill.compartment", "P1"),
+        ("T2", "fill.compartment", "P1"),
+    ]
     assert float(failing[0]["value"]) == pytest.approx(100 * 3.141592653589793 / 4 * 3.9**2 / 2304, abs=1e-6)
     assert len({row["topic"] for row in failing}) == 1
 
 
-def test_result_json_fits_its_schema_and_vouches_for_the_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_result_json_fits_its_schema_and_vouches_for_the_files(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     model, schedule = site(tmp_path, 100)
     wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out")
     document = json.loads((tmp_path / "out" / "result.json").read_text(encoding="utf-8"))
@@ -87,7 +96,9 @@ def test_the_same_input_gives_the_same_bytes(tmp_path: Path, capsys: pytest.Capt
     model, schedule = site(tmp_path, 100)
     for name in ("one", "two"):
         wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / name)
-    wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "one")  # over itself
+    wayroom(
+        capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "one"
+    )  # over itself
     for path in sorted((tmp_path / "one").iterdir()):
         assert path.read_bytes() == (tmp_path / "two" / path.name).read_bytes(), path.name
 
@@ -108,7 +119,11 @@ def test_the_same_input_gives_the_same_bytes(tmp_path: Path, capsys: pytest.Capt
     ],
 )
 def test_what_is_asked_wrongly_ends_with_2_and_says_what_to_do(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, arguments: list[str], words: str
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    arguments: list[str],
+    words: str,
 ) -> None:
     site(tmp_path)
     monkeypatch.chdir(tmp_path)
@@ -141,7 +156,9 @@ def test_nothing_is_written_over_an_input(tmp_path: Path, capsys: pytest.Capture
     assert mine.read_bytes() == before
 
 
-def test_what_people_wrote_into_the_notes_survives_the_next_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_people_wrote_into_the_notes_survives_the_next_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     import io
     import zipfile
 
@@ -173,7 +190,9 @@ def test_what_people_wrote_into_the_notes_survives_the_next_run(tmp_path: Path, 
 
 def test_json_is_for_machines(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     model, schedule = site(tmp_path, 100)
-    status, out, err = wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out", "--json")
+    status, out, err = wayroom(
+        capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out", "--json"
+    )
     summary = json.loads(out)
     assert (status, summary["exit_status"], summary["counts"]["carriers_read"]) == (1, 1, 2)
     assert err == ""
@@ -181,8 +200,18 @@ def test_json_is_for_machines(tmp_path: Path, capsys: pytest.CaptureFixture[str]
 
 def test_it_is_quiet_in_a_pipe(tmp_path: Path) -> None:
     model, schedule = site(tmp_path, 3)
-    command = [sys.executable, "-c", "from checker.cli import main; main()", "check", str(model), "--circuits", str(schedule)]
-    done = subprocess.run([*command, "--code", "bs-7671", "--out", str(tmp_path / "out")], capture_output=True, text=True, check=False)  # noqa: S603
+    command = [
+        sys.executable,
+        "-c",
+        "from checker.cli import main; main()",
+        "check",
+        str(model),
+        "--circuits",
+        str(schedule),
+    ]
+    done = subprocess.run(
+        [*command, "--code", "bs-7671", "--out", str(tmp_path / "out")], capture_output=True, text=True, check=False
+    )  # noqa: S603
     assert done.returncode == 0
     assert done.stderr == ""
     assert "\x1b" not in done.stdout
@@ -191,7 +220,10 @@ def test_it_is_quiet_in_a_pipe(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("what", "keys"),
     [
-        ("carriers", {"key", "source", "kind", "family", "trade_size", "width_mm", "height_mm", "wall_mm", "inside_diameter_mm"}),
+        (
+            "carriers",
+            {"key", "source", "kind", "family", "trade_size", "width_mm", "height_mm", "wall_mm", "inside_diameter_mm"},
+        ),
         ("cables", {"key", "source", "family", "csa_mm2", "cores", "conductor", "diameter_mm"}),
         ("codes", {"key", "source"}),
         ("rules", {"key", "source", "distribution"}),

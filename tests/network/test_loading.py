@@ -10,7 +10,12 @@ from checker.units import circle_area_mm2
 from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
 
 DB, S = outlet("DB", (0, 300, 0)), outlet("S", (2000, 300, 0))
-THREE = replace(STEEL_50, width_mm=225.0, lanes=lanes(Service.POWER, Service.CONTROL, Service.DATA, widths=(92.0, 46.0, 80.6)), wall_mm=1.6)
+THREE = replace(
+    STEEL_50,
+    width_mm=225.0,
+    lanes=lanes(Service.POWER, Service.CONTROL, Service.DATA, widths=(92.0, 46.0, 80.6)),
+    wall_mm=1.6,
+)
 
 
 def loaded(inst: Installation) -> Loading:
@@ -18,7 +23,9 @@ def loaded(inst: Installation) -> Loading:
 
 
 def compartments(section: Section, *circuits: Circuit, **more: object) -> list[LoadedCompartment]:
-    return list(loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), section), DB, S, *circuits, **more)).compartments)
+    return list(
+        loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), section), DB, S, *circuits, **more)).compartments
+    )
 
 
 def marks(compartment: LoadedCompartment) -> list[str]:
@@ -66,7 +73,9 @@ def test_spares_and_existing_cables_count_and_removed_ones_do_not() -> None:
 
 
 def test_sets_multiply() -> None:
-    assert compartments(STEEL_50, circuit("P1", "DB", "S", count=4, sets=2))[0].occupied_mm2 == pytest.approx(8 * circle_area_mm2(10.0))
+    assert compartments(STEEL_50, circuit("P1", "DB", "S", count=4, sets=2))[0].occupied_mm2 == pytest.approx(
+        8 * circle_area_mm2(10.0)
+    )
 
 
 def test_an_unrouted_circuit_may_lie_in_every_compartment_that_takes_it() -> None:
@@ -91,7 +100,9 @@ def test_a_circuit_that_goes_out_and_back_counts_twice_and_one_that_goes_on_once
     inst = installation(one, two, spur, here, DB, S, middle, circuit("P1", "DB", "M", "S"))
     counts = {item.carrier.key: sum(cable.count or 0 for cable in item.cables) for item in loaded(inst).compartments}
     assert counts == {"T1": 1, "U": 2, "T2": 1}
-    straight = installation(carrier("T", (0, 0, 0), (2000, 0, 0)), DB, S, outlet("M", (1000, 100, 0)), circuit("P1", "DB", "M", "S"))
+    straight = installation(
+        carrier("T", (0, 0, 0), (2000, 0, 0)), DB, S, outlet("M", (1000, 100, 0)), circuit("P1", "DB", "M", "S")
+    )
     assert sum(cable.count or 0 for cable in loaded(straight).compartments[0].cables) == 1
 
 
@@ -119,8 +130,14 @@ def test_a_circuit_that_goes_out_and_back_counts_twice_and_one_that_goes_on_once
         (Section(width_mm=50.0), CarrierKind.TRUNKING, "steel", None, None),
     ],
 )  # fmt: skip
-def test_the_inside_is_nominal_less_walls(section: Section, kind: CarrierKind, material: str, area: float | None, least: float | None) -> None:
-    here = loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), section, kind, material=material), DB, S, circuit("P1", "DB", "S")))
+def test_the_inside_is_nominal_less_walls(
+    section: Section, kind: CarrierKind, material: str, area: float | None, least: float | None
+) -> None:
+    here = loaded(
+        installation(
+            carrier("T", (0, 0, 0), (2000, 0, 0), section, kind, material=material), DB, S, circuit("P1", "DB", "S")
+        )
+    )
     assert here.compartments[0].area_mm2 == pytest.approx(area)
     assert here.compartments[0].area_least_mm2 == pytest.approx(least)
     assert bool(here.compartments[0].size_doubt) == (least is not None)
@@ -154,7 +171,9 @@ def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
 
 
 def test_conduits_that_meet_without_a_fitting_are_one_run_with_the_angle_between_them() -> None:
-    inst = installation(conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)), circuit("P1", "C1", "C2"))
+    inst = installation(
+        conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)), circuit("P1", "C1", "C2")
+    )
     run = loaded(inst).compartments[0].run
     assert run is not None
     assert run.carriers == ("C1", "C2")
@@ -162,7 +181,9 @@ def test_conduits_that_meet_without_a_fitting_are_one_run_with_the_angle_between
 
 
 def test_a_run_ends_where_trunking_begins() -> None:
-    inst = installation(conduit("C1", (0, 0, 0), (2000, 0, 0)), carrier("T", (2000, 0, 0), (4000, 0, 0)), circuit("P1", "C1", "T"))
+    inst = installation(
+        conduit("C1", (0, 0, 0), (2000, 0, 0)), carrier("T", (2000, 0, 0), (4000, 0, 0)), circuit("P1", "C1", "T")
+    )
     runs = {item.carrier.key: item.run for item in loaded(inst).compartments}
     assert runs["T"] is None
     assert runs["C1"] is not None

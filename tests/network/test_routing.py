@@ -83,7 +83,10 @@ def test_a_name_that_is_not_there_gets_the_nearest_spellings() -> None:
 
 
 def test_a_name_that_two_bear_is_told_and_not_guessed() -> None:
-    twins = [replace(outlet(key, (8000, 2300, 0)), place=replace(outlet(key, (0, 0, 0)).place, tag="S")) for key in ("S1", "S2")]
+    twins = [
+        replace(outlet(key, (8000, 2300, 0)), place=replace(outlet(key, (0, 0, 0)).place, tag="S"))
+        for key in ("S1", "S2")
+    ]
     routing = route_all(installation(A, B, C, F, DB, *twins, circuit("P1", "DB", "S")))
     assert "2 elements are called 'S'" in routing.routes[0].reason
 
@@ -117,7 +120,9 @@ def test_the_schedules_route_is_taken_as_it_stands() -> None:
 def test_a_gap_in_the_schedules_route_is_told_with_the_distance() -> None:
     routing = route_all(installation(*LOOP, circuit("P1", "DB", "S", route="A;F")))
     assert tags(routing.routes[0]) == ["A", "F"]
-    assert any("A to F, which aren't joined" in problem.what and "2828 mm" in problem.why for problem in routing.problems)
+    assert any(
+        "A to F, which aren't joined" in problem.what and "2828 mm" in problem.why for problem in routing.problems
+    )
 
 
 def test_a_route_that_names_what_is_not_there_is_not_routed() -> None:

@@ -42,7 +42,9 @@ def test_release_and_unit_change_nothing(tmp_path: Path, schema: str, prefix: st
         assert carrier.place.storey == "Level 0"
 
 
-def one_carrier(tmp_path: Path, kind: str | None, profile: tuple[str, ...] | tuple[str, float, float], **more: object) -> Path:
+def one_carrier(
+    tmp_path: Path, kind: str | None, profile: tuple[str, ...] | tuple[str, float, float], **more: object
+) -> Path:
     model = SmallModel()
     shape = model.profile(profile[0], *profile[1:]) if profile else None  # type: ignore[arg-type]
     element = model.carrier("X", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), shape, kind)
@@ -62,7 +64,9 @@ def test_a_property_is_believed_before_a_profile_and_the_difference_is_said(tmp_
 
 
 def test_a_conduit_gets_its_bore_from_its_hollow_profile(tmp_path: Path) -> None:
-    section = read(one_carrier(tmp_path, "CONDUITSEGMENT", ("IfcCircleHollowProfileDef", 12.5, 1.6))).carriers[0].section  # type: ignore[arg-type]
+    section = (
+        read(one_carrier(tmp_path, "CONDUITSEGMENT", ("IfcCircleHollowProfileDef", 12.5, 1.6))).carriers[0].section
+    )  # type: ignore[arg-type]
     assert section.outside_diameter_mm == 25.0
     assert section.wall_mm == 1.6
 
@@ -93,7 +97,9 @@ def test_a_plan_rectangle_extruded_upward_is_turned(tmp_path: Path) -> None:
     ("word", "kind"),
     [("CABLETRAYSEGMENT", CarrierKind.TRAY), ("CABLELADDERSEGMENT", CarrierKind.LADDER), ("NOTDEFINED", CarrierKind.UNKNOWN), (None, CarrierKind.UNKNOWN)],
 )  # fmt: skip
-def test_the_kind_comes_from_the_predefined_type_and_is_never_guessed(tmp_path: Path, word: str | None, kind: CarrierKind) -> None:
+def test_the_kind_comes_from_the_predefined_type_and_is_never_guessed(
+    tmp_path: Path, word: str | None, kind: CarrierKind
+) -> None:
     assert read(one_carrier(tmp_path, word, ())).carriers[0].kind is kind
 
 
@@ -105,7 +111,9 @@ def test_the_type_gives_what_the_occurrence_does_not(tmp_path: Path) -> None:
     width = make("IfcPropertySingleValue", Name="NominalWidth", NominalValue=make("IfcPositiveLengthMeasure", 100.0))
     height = make("IfcPropertySingleValue", Name="NominalHeight", NominalValue=make("IfcPositiveLengthMeasure", 50.0))
     kind.HasPropertySets = [
-        model.rooted("IfcPropertySet", Name="Pset_CableCarrierSegmentTypeCableTrunkingSegment", HasProperties=[width, height])
+        model.rooted(
+            "IfcPropertySet", Name="Pset_CableCarrierSegmentTypeCableTrunkingSegment", HasProperties=[width, height]
+        )
     ]
     project = '[project]\ncode = "bs-7671"\n[[types]]\nname = "Dado*"\nwall_mm = 2.0\ncount = 2\n'
     carrier = read(model.write(tmp_path / "model.ifc"), project=project).carriers[0]

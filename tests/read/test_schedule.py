@@ -24,7 +24,10 @@ def only(schedule: Schedule) -> Circuit:
 
 def test_a_circuit_of_two_rows_has_two_kinds_of_cable(tmp_path: Path) -> None:
     circuit = only(read(tmp_path, HEAD + "P1,DB,S1,power,h07v-u-2.5,,2\nP1,DB,S1,power,h07v-u-1.5,,1\n"))
-    assert [(cable.key, cable.count, cable.diameter_mm) for cable in circuit.cables] == [("h07v-u-2.5", 2, 3.9), ("h07v-u-1.5", 1, 3.2)]
+    assert [(cable.key, cable.count, cable.diameter_mm) for cable in circuit.cables] == [
+        ("h07v-u-2.5", 2, 3.9),
+        ("h07v-u-1.5", 1, 3.2),
+    ]
     assert (circuit.service, circuit.state, circuit.sets) == (Service.POWER, State.NEW, 1)
     assert all(cable.cores == 1 for cable in circuit.cables)
 
@@ -102,7 +105,9 @@ def test_unknown_columns_are_kept(tmp_path: Path) -> None:
 
 
 def test_a_route_may_name_compartments(tmp_path: Path) -> None:
-    circuit = only(read(tmp_path, HEAD.replace("count", "count,route,compartment") + "P1,DB,S1,power,,4,2,T1/2|T2; A/B/3 ,1\n"))
+    circuit = only(
+        read(tmp_path, HEAD.replace("count", "count,route,compartment") + "P1,DB,S1,power,,4,2,T1/2|T2; A/B/3 ,1\n")
+    )
     assert [(step.name, step.compartment) for step in circuit.route] == [("T1", 2), ("T2", None), ("A/B", 3)]
     assert circuit.compartment == 1
 

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageChops
 
+from checker.report import scene
 from checker.report.callouts import callouts
 from checker.report.canvas import INK, Canvas, legible, plain, shortened, text_width, wrapped
 from checker.report.gauge import Gauge, level
@@ -93,13 +94,17 @@ def test_everything_the_camera_was_fitted_to_is_in_the_picture() -> None:
                 assert 0 < y < 611
 
 
-def test_what_is_around_is_drawn_and_what_is_far_away_is_not() -> None:
+def test_what_is_around_is_drawn_and_what_is_far_away_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
     result = small_result()
     near = replace(result, surroundings=())
-    far = replace(result, surroundings=(box_mm((0.0, 90_000.0, 0.0), (30_000.0, 0.0, 0.0), 500.0, 9000.0),))
+    far = replace(
+        result, surroundings=(box_mm((50_000.0, 80_000.0, -80_000.0), (30_000.0, 0.0, 0.0), 500.0, 40_000.0),)
+    )
 
     assert differs(picture(result), picture(near), SCENE)
     assert not differs(picture(far), picture(near), SCENE)
+    monkeypatch.setattr(scene, "REACH_MM", 500_000.0)
+    assert differs(picture(far), picture(near), SCENE)  # it would be in view
 
 
 def test_a_box_around_the_camera_does_not_hide_the_topic() -> None:
