@@ -13,8 +13,8 @@ A case::
     value = 0.4148                   # to the digits that are given
     reason = "within"                # a part of it
 
-What ``area_least_mm2``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm`` and ``run = { length_m, bends_deg }`` mean is told by
-``checker.model.LoadedCompartment``.
+Further keys: ``area_least_mm2``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm``,
+``run = { length_m, bends_deg }``; ``checker.model.LoadedCompartment`` explains them.
 """
 
 import tomllib

@@ -231,10 +231,9 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
                             "give the maker's diameter_mm")
                 )  # fmt: skip
         elif diameter is not None and known.diameter_mm is not None and abs(diameter - known.diameter_mm) > AGREE_MM:
-            row.problems.append(
-                Problem(f"{row.file}, line {row.line}, diameter_mm", f"{diameter:g} mm given for {key}, the table has {known.diameter_mm:g}",
-                        "the schedule's is used", "check which one is meant")
-            )  # fmt: skip
+            what = f"{diameter:g} mm is given for {key}, in the table it is {known.diameter_mm:g} mm"
+            where = f"{row.file}, line {row.line}, diameter_mm"
+            row.problems.append(Problem(where, what, "the schedule's is used", "check which one is meant"))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
     return Cable(
         row=row.line,

@@ -95,8 +95,13 @@ def test_a_plan_rectangle_extruded_upward_is_turned(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("word", "kind"),
-    [("CABLETRAYSEGMENT", CarrierKind.TRAY), ("CABLELADDERSEGMENT", CarrierKind.LADDER), ("NOTDEFINED", CarrierKind.UNKNOWN), (None, CarrierKind.UNKNOWN)],
-)  # fmt: skip
+    [
+        ("CABLETRAYSEGMENT", CarrierKind.TRAY),
+        ("CABLELADDERSEGMENT", CarrierKind.LADDER),
+        ("NOTDEFINED", CarrierKind.UNKNOWN),
+        (None, CarrierKind.UNKNOWN),
+    ],
+)
 def test_the_kind_comes_from_the_predefined_type_and_is_never_guessed(
     tmp_path: Path, word: str | None, kind: CarrierKind
 ) -> None:

@@ -4,16 +4,16 @@ from dataclasses import replace
 
 import pytest
 
-from checker.report.csv_files import WRITERS, failing_csv, problems_csv, segments_csv, text_of
 from checker.model import Problem
+from checker.report.csv_files import WRITERS, failing_csv, problems_csv, segments_csv, text_of
 from checker.result.tables import Result
 
 
 @pytest.mark.parametrize(
     ("cell", "text"),
     [
-        ("=1+1", "'=1+1"), ("+49", "'+49"), ("-x", "'-x"), ("@here", "'@here"), ("\tx", "'\tx"), ("plain", "plain"), ("a=b", "a=b"), ("", ""),
-        (None, ""), (-1.5, "-1.5"), (-3, "-3"), (0.1 + 0.2, "0.3"), (-0.0, "0.0"), (1e-9, "0.0"), (2169.4, "2169.4"), (1, "1"),
+        ("=1+1", "'=1+1"), ("+49", "'+49"), ("-x", "'-x"), ("@here", "'@here"), ("\tx", "'\tx"), ("plain", "plain"), ("a=b", "a=b"),
+        ("", ""), (None, ""), (-1.5, "-1.5"), (-3, "-3"), (0.1 + 0.2, "0.3"), (-0.0, "0.0"), (1e-9, "0.0"), (2169.4, "2169.4"), (1, "1"),
     ],
 )  # fmt: skip
 def test_a_text_never_runs_as_a_formula_and_a_number_stays_one(cell: str | float | None, text: str) -> None:

@@ -131,7 +131,7 @@ def test_a_broken_module_of_a_plug_in_is_named() -> None:
     package = ModuleType("nowhere")
     package.__path__ = [str(Path(__file__).parent / "broken_plugin")]
     with pytest.raises(PluginError, match="can't be loaded") as caught:
-        list(plugin_module._modules(package, "theirs"))  # noqa: SLF001
+        list(plugin_module._modules(package, "theirs"))
     assert "theirs" in caught.value.where
 
 
