@@ -14,6 +14,8 @@ from checker.read.sources import find_sources
 from checker.report.publish import check_out, disagreeing, publish
 
 NOTES = "issues.bcf"
+#: Columns of the summary in a pipe, where nothing says how wide a line may be.
+WIDE = 120
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -75,7 +77,7 @@ def run(options: RunOptions, *, as_json: bool) -> int:
             Console(stderr=True).print(
                 f"The earlier results in {options.out} didn't agree ({', '.join(broken)}); they were made anew."
             )
-        print_summary(Console(soft_wrap=not sys.stdout.isatty()), result, str(options.out))
+        print_summary(Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False), result, str(options.out))
     return exit_status(result)
 
 

@@ -57,22 +57,13 @@ def _worst_first(finding: FindingRow) -> tuple[float, str, tuple[str, ...]]:
 
 
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
-    table = Table(title="Failing, worst first", title_justify="left", box=None, pad_edge=False)
-    for name in ("length", "storey", "compartment", "rule", "found", "limit", "basis"):
-        table.add_column(
-            name, justify="right" if name in {"found", "limit", "compartment"} else "left", overflow="fold"
-        )
+    table = Table(title="Failing, worst first (length/compartment)", title_justify="left", box=None, pad_edge=False)
+    for name in ("length", "storey", "rule", "found", "limit", "basis"):
+        table.add_column(name, justify="right" if name in {"found", "limit"} else "left", overflow="fold")
     for finding in failing[:WORST_SHOWN]:
         row = carriers[finding.carriers[0]]
         found = f"{100 * finding.value:.1f} %" if finding.value is not None else "together"
         limit = f"{100 * finding.limit:g} %" if finding.limit is not None else "apart"
-        table.add_row(
-            escape(row.place.label),
-            escape(row.place.storey),
-            str(finding.compartment or ""),
-            finding.rule,
-            found,
-            limit,
-            finding.basis,
-        )
+        length = f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
+        table.add_row(escape(length), escape(row.place.storey), finding.rule, found, limit, finding.basis)
     return table
