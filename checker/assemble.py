@@ -107,13 +107,22 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
                 limit=fill.verdict.limit,
                 verdict=fill.verdict.outcome.value,
                 worst_verdict=worst_here.verdict.outcome.value,
-                reason=fill.verdict.reason
-                if worst_here is fill
-                else f"{fill.verdict.reason}; {worst_here.rule}: {worst_here.verdict.reason}",
+                reason=_reason(subject, fill, worst_here),
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
             )
         )
     return tuple(rows)
+
+
+def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged) -> str:
+    """Why the fill verdict, and why the worst one where that is another rule's; and whether sizes are planning values."""
+    parts = [fill.verdict.reason]
+    if worst_here is not fill:
+        parts.append(f"{worst_here.rule}: {worst_here.verdict.reason}")
+    planned = sorted({cable.circuit for cable in subject.cables if cable.planning})
+    if planned:
+        parts.append(f"cable sizes of {', '.join(planned)} are planning values")
+    return "; ".join(parts)
 
 
 def _by_verdict(item: Judged) -> tuple[int, float]:
@@ -186,7 +195,7 @@ def circuit_rows(installation: Installation, routing: Routing) -> tuple[CircuitR
                 routed_by=route.routed_by.value,
                 carriers=tuple(key for key, before in zip(keys, [None, *keys], strict=False) if key != before),
                 length_m=None if route.length_mm is None else metres(route.length_mm),
-                drops_m=tuple(metres(drop) for drop in route.drops_mm),
+                drops_m=tuple(None if drop is None else metres(drop) for drop in route.drops_mm),
                 reason=route.reason,
                 other=circuit.other,
             )

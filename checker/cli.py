@@ -1,6 +1,7 @@
 """The command ``wayroom``: options and exit codes; no logic."""
 
 import json
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -9,6 +10,8 @@ from typing import Annotated, Any
 import typer
 
 from checker.errors import InputError, WayroomError
+
+REPORT = "nothing was written; please report it with the input, and with what WAYROOM_TRACEBACK=1 shows"
 
 app = typer.Typer(
     name="wayroom",
@@ -103,10 +106,18 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def run_command(command: Callable[[], Any]) -> int:
-    """Runs something; an error that a user can mend is told on standard error, and is exit status 2."""
+    """Runs something; what ends it early is told on standard error, and is exit status 2.
+
+    A defect of ours is told too, in one line: what a traceback says is for developers, who set WAYROOM_TRACEBACK.
+    """
     try:
         command()
     except WayroomError as error:
         typer.echo(f"{error.where}: {error.what}\n  {error.hint}", err=True)
+        return 2
+    except Exception as error:
+        if os.environ.get("WAYROOM_TRACEBACK"):
+            raise
+        typer.echo(f"wayroom: a defect of its own stopped it: {type(error).__name__}: {error}\n  {REPORT}", err=True)
         return 2
     return 0

@@ -11,6 +11,7 @@ from pathlib import Path
 from checker.check import Progress, Request, check
 from checker.errors import InputError
 from checker.read.sources import find_sources
+from checker.result.archive import xml_time
 from checker.report.publish import check_out, disagreeing, publish
 
 NOTES = "issues.bcf"
@@ -50,6 +51,8 @@ def run(options: RunOptions, *, as_json: bool) -> int:
 
     if options.bcf != "2.1":
         raise InputError("--bcf", f"BCF {options.bcf} can't be written", "say --bcf 2.1")
+    if options.now is not None and xml_time(options.now) is None:
+        raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     sources = find_sources(list(options.where), options.circuits)
     check_out(options.out, sources.inputs(), [*WRITERS, NOTES])
     previous = _previous(options)
@@ -77,7 +80,11 @@ def run(options: RunOptions, *, as_json: bool) -> int:
             Console(stderr=True).print(
                 f"The earlier results in {options.out} didn't agree ({', '.join(broken)}); they were made anew."
             )
-        print_summary(Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False), result, str(options.out))
+        print_summary(
+            Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False),
+            result,
+            str(options.out),
+        )
     return exit_status(result)
 
 

@@ -41,6 +41,7 @@ def carrier(
         length_mm=distance(start, end),
         across=(0.0, 0.0, 1.0),
         material=material,
+        turn_deg=0.0,
     )
 
 

@@ -132,7 +132,8 @@ class Place:
 class Carrier:
     """One carrier segment. ``key`` is its GlobalId, unless two files use the same one.
 
-    ``start_mm`` and ``end_mm`` are the ends of its axis; ``across`` is the direction of the section's width.
+    ``start_mm`` and ``end_mm`` are the ends of its axis; ``across`` is the direction of the section's width. ``length_mm`` is along the
+    axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is straight, None where that isn't known.
     """
 
     key: str
@@ -145,6 +146,7 @@ class Carrier:
     end_mm: Vec | None = None
     across: Vec | None = None
     length_mm: float | None = None
+    turn_deg: float | None = None
 
     def takes(self, service: Service | None) -> bool:
         """Whether any of its lanes takes a service."""
@@ -192,7 +194,10 @@ class ModelCable:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside."""
+    """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside.
+
+    ``planning``: the size is a planning value that no standard fixes.
+    """
 
     row: int
     key: str = ""
@@ -207,6 +212,7 @@ class Cable:
     insulation: str = ""
     rated_voltage_v: float | None = None
     source: str = ""
+    planning: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ class PlacedCable:
     """Cables of one row of one circuit, as they lie in one compartment.
 
     ``area_mm2`` and ``diameter_mm`` are of one cable; ``count`` is of all sets and passes together. None: not known.
+    ``planning``: its size is a planning value.
     """
 
     circuit: str
@@ -24,6 +25,7 @@ class PlacedCable:
     stranded: bool | None = None
     rated_voltage_v: float | None = None
     voltage_v: float | None = None
+    planning: bool = False
 
     @property
     def occupied_mm2(self) -> float | None:

@@ -5,17 +5,24 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from checker.model import Carrier, Equipment, Installation, Service, Vec
-from checker.model.geometry import distance
+from checker.model.geometry import add, distance, norm, scale, sub
 from checker.network.graph import PLACES, WHOLE, Node, place_on
 from checker.network.joining import Join
 
 
+Cell = tuple[int, int, int]
+LEAST_CELL_MM = 1000.0
+
+
 @dataclass(frozen=True, slots=True)
 class Landing:
-    """Where a circuit's end comes in: a node of the network, and the drop from the equipment to it. ``why_not``: there is none."""
+    """Where a circuit's end comes in: a node of the network, and the drop from the equipment to it (None: not known).
+
+    ``why_not``: there is none.
+    """
 
     node: Node | None = None
-    drop_mm: float = 0.0
+    drop_mm: float | None = 0.0
     why_not: str = ""
     hint: str = ""
 
@@ -56,36 +63,31 @@ class Landings:
         self._names = Names(installation)
         self._carriers = {carrier.key: carrier for carrier in installation.carriers}
         self._reach_mm = installation.reach_mm
+        self._cell_mm = max(self._reach_mm, LEAST_CELL_MM)
         self._connected: dict[str, list[tuple[str, Vec | None]]] = defaultdict(list)
         equipment = {item.key for item in installation.equipment}
         for join in joins:
             for one, other in ((join.one, join.other), (join.other, join.one)):
                 if one.element in equipment and other.element in self._carriers:
                     self._connected[one.element].append((other.element, other.point_mm))
-        self._cells: dict[tuple[int, ...], list[Carrier]] = defaultdict(list)
+        self._cells: dict[Cell, list[Carrier]] = defaultdict(list)
         for carrier in installation.carriers:
             for cell in self._cells_of(carrier):
                 self._cells[cell].append(carrier)
         self._known: dict[tuple[str, Service | None], Landing] = {}
 
-    def _cells_of(self, carrier: Carrier) -> list[tuple[int, ...]]:
-        """Cells in which a point may be within reach of a carrier."""
+    def _cells_of(self, carrier: Carrier) -> set[Cell]:
+        """Cells in which a point may be within reach of a carrier: those along its axis, and those around them."""
         if carrier.start_mm is None or carrier.end_mm is None:
-            return []
-        low = [
-            int((min(a, b) - self._reach_mm) // self._reach_mm)
-            for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)
-        ]
-        high = [
-            int((max(a, b) + self._reach_mm) // self._reach_mm)
-            for a, b in zip(carrier.start_mm, carrier.end_mm, strict=True)
-        ]
-        return [
-            (x, y, z)
-            for x in range(low[0], high[0] + 1)
-            for y in range(low[1], high[1] + 1)
-            for z in range(low[2], high[2] + 1)
-        ]
+            return set()
+        axis = sub(carrier.end_mm, carrier.start_mm)
+        pieces = max(int(norm(axis) // self._cell_mm) + 1, 1)
+        here = {self._cell(add(carrier.start_mm, scale(axis, piece / pieces))) for piece in range(pieces + 1)}
+        steps = (-1, 0, 1)
+        return {(x + i, y + j, z + k) for x, y, z in here for i in steps for j in steps for k in steps}
+
+    def _cell(self, point: Vec) -> Cell:
+        return (int(point[0] // self._cell_mm), int(point[1] // self._cell_mm), int(point[2] // self._cell_mm))
 
     def find(self, text: str, service: Service | None) -> Landing:
         """The landing of an end that the schedule names."""
@@ -94,12 +96,15 @@ class Landings:
             landing = self._known[text, service] = self._find(text, service)
         return landing
 
-    def on(self, text: str, carrier: Carrier) -> Landing | None:
-        """Where equipment would come in on a carrier that the schedule names; None where either place isn't known."""
-        found = self._names.find(text) if text else []
-        point = found[0].point_mm if len(found) == 1 and isinstance(found[0], Equipment) else None
-        spot = place_on(carrier, point) if point is not None else None
-        return None if spot is None else Landing((carrier.key, round(spot[0], PLACES)), spot[1])
+    def on(self, text: str, carrier: Carrier) -> Landing:
+        """Where something that the schedule names comes in on a carrier that it names too."""
+        found = self._names.find(text)
+        if len(found) != 1:
+            return self._find(text, None)
+        if isinstance(found[0], Carrier):
+            return Landing((carrier.key, WHOLE)) if found[0].key == carrier.key else Landing(drop_mm=None)
+        spot = place_on(carrier, found[0].point_mm) if found[0].point_mm is not None else None
+        return Landing(drop_mm=None) if spot is None else Landing((carrier.key, round(spot[0], PLACES)), spot[1])
 
     def _find(self, text: str, service: Service | None) -> Landing:
         found = self._names.find(text)
@@ -129,13 +134,12 @@ class Landings:
         return self._land(element, service)
 
     def _land(self, equipment: Equipment, service: Service | None) -> Landing:
-        for key, point in sorted(self._connected.get(equipment.key, ())):
+        for key, point in sorted(self._connected.get(equipment.key, ()), key=str):
             carrier = self._carriers[key]
             if carrier.takes(service):
                 spot = place_on(carrier, point) if point is not None else None
-                drop = (
-                    distance(equipment.point_mm, point) if point is not None and equipment.point_mm is not None else 0.0
-                )
+                known = point is not None and equipment.point_mm is not None
+                drop = distance(equipment.point_mm, point) if known else None  # type: ignore[arg-type]
                 return Landing((key, round(spot[0], PLACES) if spot else 0.0), drop)
         label = equipment.place.label
         if equipment.point_mm is None:
@@ -150,7 +154,7 @@ class Landings:
         hint = "join it, name a carrier instead, or set reach_m in wayroom.toml"
         if elsewhere is not None and elsewhere.node is not None:
             other = self._carriers[elsewhere.node[0]]
-            hint = f"{other.place.label} is {elsewhere.drop_mm / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
+            hint = f"{other.place.label} is {(elsewhere.drop_mm or 0.0) / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
         return Landing(
             why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint
         )
@@ -159,10 +163,9 @@ class Landings:
         self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool
     ) -> Landing | None:
         """The nearest carrier within reach; of two as near, the one whose key comes first."""
-        cell = tuple(int(value // self._reach_mm) for value in point)
         best: tuple[float, str, float] | None = None
         storey = equipment.place.storey
-        for carrier in self._cells.get(cell, ()):
+        for carrier in self._cells.get(self._cell(point), ()):
             if not carrier.takes(service) or (
                 same_storey and storey and carrier.place.storey and carrier.place.storey != storey
             ):

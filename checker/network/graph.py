@@ -18,6 +18,8 @@ from checker.network.joining import Join, Spot
 #: A spot on a carrier (key, mm from its start), a fitting (key, None), or a carrier as a whole (key, -1).
 Node = tuple[str, float | None]
 WHOLE = -1.0
+#: What a carrier of unknown length counts in the search: a way through it is taken only where there is no other.
+UNKNOWN_MM = 1e7
 #: Places along a carrier are told apart to this many decimals of a millimetre.
 PLACES = 3
 
@@ -33,10 +35,13 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A way through the network: the stretches of carriers in order, and its length through them and the fittings between."""
+    """A way through the network: the stretches of carriers in order, and its length through them and the fittings between.
+
+    ``length_mm`` None: it passes a carrier of unknown length.
+    """
 
     stretches: tuple[Stretch, ...]
-    length_mm: float
+    length_mm: float | None
 
 
 class Network:
@@ -75,9 +80,9 @@ class Network:
                 if place is not None:
                     on_carrier[key].add(place)
                     passed.add(key)
-            self._edge(
-                one, other, self._reach(join.one) + self._reach(join.other) + join.gap_mm, frozenset(passed), None
-            )
+            length = self._reach(join.one) + self._reach(join.other) + join.gap_mm
+            length += sum(UNKNOWN_MM for key in passed if not self.carriers[key].length_mm)
+            self._edge(one, other, length, frozenset(passed), None)
         for key in sorted(on_carrier):
             places = sorted(on_carrier[key])
             for start, end in itertools.pairwise(places):
@@ -96,9 +101,8 @@ class Network:
         carrier = self.carriers.get(spot.element)
         if carrier is None:
             return (spot.element, None)
-        if spot.point_mm is None or carrier.start_mm is None or carrier.end_mm is None:
-            return (spot.element, 0.0)
-        return (spot.element, round(nearest_on_segment(spot.point_mm, carrier.start_mm, carrier.end_mm)[0], PLACES))
+        place = place_on(carrier, spot.point_mm) if spot.point_mm is not None else None
+        return (spot.element, 0.0 if place is None else round(place[0], PLACES))
 
     def _reach(self, spot: Spot) -> float:
         """From a fitting's centre to one of its spots, in mm; 0 on a carrier."""
@@ -141,7 +145,8 @@ class Network:
         if end[1] is not None and stretches[-1].carrier != end[0]:
             stretches.append(Stretch(end[0], max(end[1], 0.0), max(end[1], 0.0)))
         extra = self.carriers[start[0]].length_mm or 0.0 if start == end and start[1] == WHOLE else 0.0
-        return Path(tuple(stretches), distances[end] + extra)
+        known = all(self.carriers[stretch.carrier].length_mm for stretch in stretches)
+        return Path(tuple(stretches), distances[end] + extra if known else None)
 
     def _extend(self, stretches: list[Stretch], key: str, one: Node, other: Node) -> None:
         """Adds a stretch, or lengthens the last one; a carrier taken as a whole is passed from end to end."""
@@ -188,7 +193,12 @@ class Network:
 
 
 def place_on(carrier: Carrier, point: Vec) -> tuple[float, float] | None:
-    """The nearest place on a carrier's axis, in mm from its start, and how far off it is; None where the axis isn't known."""
+    """The nearest place on a carrier's axis, in mm along it from its start, and how far off it is; None where the axis isn't known.
+
+    A carrier that bends on its way is longer than the distance of its ends; places on it are taken in proportion.
+    """
     if carrier.start_mm is None or carrier.end_mm is None:
         return None
-    return nearest_on_segment(point, carrier.start_mm, carrier.end_mm)
+    along, off = nearest_on_segment(point, carrier.start_mm, carrier.end_mm)
+    chord = distance(carrier.start_mm, carrier.end_mm)
+    return (along * (carrier.length_mm or chord) / chord if chord else 0.0), off

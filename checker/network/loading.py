@@ -17,7 +17,7 @@ from checker.model import (
 )
 from checker.network.routing import Route, RoutedBy, Routing, Visit
 from checker.network.runs import find_runs
-from checker.network.sizing import Inside, insides
+from checker.network.sizing import Inside, insides, lanes_too_wide
 from checker.rule.code import Sizes
 
 Place = tuple[str, int]
@@ -41,10 +41,14 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
         sizes: The code's reading of inside sizes.
     """
     loader = _Loader(installation, routing)
-    runs = find_runs(routing.network)
+    too_wide: dict[str, list[str]] = defaultdict(list)
+    drawn_at = [item.point_mm for item in installation.equipment if item.point_mm is not None]
+    runs = find_runs(routing.network, routing.landings, drawn_at)
     inside_of: dict[Place, Inside] = {}
     compartments = []
     for carrier in installation.carriers:
+        if lanes_too_wide(carrier, sizes):
+            too_wide[carrier.type_name].append(carrier.place.label)
         for lane, inside in zip(carrier.section.lanes, insides(carrier, sizes), strict=True):
             place = (carrier.key, lane.number)
             inside_of[place] = inside
@@ -64,6 +68,11 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                     run=runs.get(carrier.key),
                 )
             )
+    for type_name, labels in too_wide.items():
+        loader.problems.append(
+            Problem(f"type {type_name!r} ({len(labels)} carriers)", "its compartments are wider together than its inside",
+                    "so their insides aren't known", "mend width_mm under [[types]] in wayroom.toml")
+        )  # fmt: skip
     return Loading(tuple(compartments), inside_of, tuple(loader.problems))
 
 
@@ -90,7 +99,7 @@ class _Loader:
         if installation.lost_rows:
             lines = ", ".join(str(line) for line in installation.lost_rows[:10])
             return (f"the schedule has rows that name no circuit (line {lines}), which could lie here",)
-        if not installation.circuits:
+        if all(circuit.state is State.REMOVED for circuit in installation.circuits):
             return ("no circuits are known, so what lies here isn't either",)
         return ()
 
@@ -102,6 +111,9 @@ class _Loader:
             )
             return
         complaints: dict[str, list[str]] = defaultdict(list)
+        if route.has_gap:
+            doubt = f"the route of circuit {circuit.mark} has a gap, so it lies elsewhere besides, and could lie here"
+            self._anywhere.append((circuit.service, tuple(cables), doubt))
         lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
         for visit in route.visits:
             number, complaint = _lane(carriers[visit.carrier], visit, circuit)
@@ -180,6 +192,7 @@ def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         stranded=cable.stranded,
         rated_voltage_v=cable.rated_voltage_v,
         voltage_v=circuit.voltage_v,
+        planning=cable.planning,
     )
 
 
@@ -190,7 +203,7 @@ def _lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> tuple[int | None,
     if "compartment" in circuit.unread and visit.compartment is None:
         return (1, "") if len(lanes) == 1 else (None, "its compartment can't be read")
     if wanted is not None:
-        if wanted <= len(lanes):
+        if 1 <= wanted <= len(lanes):
             return wanted, ""
         if len(lanes) == 1:
             return 1, f"the schedule expects compartment {wanted}, but there is only one (no divider)"

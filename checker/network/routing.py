@@ -8,8 +8,9 @@ from enum import StrEnum
 from checker.model import Carrier, Circuit, Installation, Problem, Service, State
 from checker.model.geometry import Vec, distance
 from checker.network.ends import Landing, Landings, Names
-from checker.network.graph import Network, Path
+from checker.network.graph import WHOLE, Network, Node, Path
 from checker.network.joining import find_joins
+from checker.units import metres
 
 
 class RoutedBy(StrEnum):
@@ -32,22 +33,27 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Route:
-    """A circuit's way: the carriers in order, one visit for each pass. ``reason``: why there is none."""
+    """A circuit's way: the carriers in order, one visit for each pass. ``reason``: why there is none.
+
+    ``has_gap``: what the schedule gives doesn't hang together, so that the cables lie elsewhere besides.
+    """
 
     circuit: str
     routed_by: RoutedBy
     visits: tuple[Visit, ...] = ()
     length_mm: float | None = None
-    drops_mm: tuple[float, ...] = ()
+    drops_mm: tuple[float | None, ...] = ()
     reason: str = ""
+    has_gap: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Routing:
-    """The network, all routes in the schedule's order, and what is wrong with them."""
+    """The network, all routes in the schedule's order, where circuits come in, and what is wrong with them."""
 
     network: Network
     routes: tuple[Route, ...]
+    landings: tuple[Node, ...]
     problems: tuple[Problem, ...]
 
 
@@ -61,26 +67,32 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     joins = find_joins(installation)
     landings = Landings(installation, joins)
     given = GivenRoutes(installation)
-    ends: dict[str, list[Landing | None]] = {}
-    for circuit in installation.circuits:
-        if not circuit.route:
-            ends[circuit.mark] = [landings.find(text, circuit.service) for text in (circuit.origin, *circuit.calls)]
-            continue
-        steps = given.steps(circuit)
-        if not isinstance(steps, Unread) and len(circuit.calls) == 1:
-            ends[circuit.mark] = [landings.on(circuit.origin, steps[0][0]), landings.on(circuit.calls[0], steps[-1][0])]
-    places = [
-        landing.node for found in ends.values() for landing in found if landing is not None and landing.node is not None
-    ]
-    network = Network(
-        installation, joins, ((key, along) for key, along in places if along is not None and along >= 0.0)
-    )
-    router = _Router(network, given)
+    ends = {circuit.mark: _ends(circuit, landings, given) for circuit in installation.circuits}
+    nodes = tuple(landing.node for found in ends.values() for landing in found if landing.node is not None)
+    places = ((key, along) for key, along in nodes if along is not None and along != WHOLE)
+    network = Network(installation, joins, places)
+    router = _Router(network, given, installation.reach_mm)
     routes = []
     for done, circuit in enumerate(installation.circuits, start=1):
-        routes.append(router.route(circuit, [landing for landing in ends.get(circuit.mark, []) if landing is not None]))
+        routes.append(router.route(circuit, ends[circuit.mark]))
         tell(done, len(installation.circuits))
-    return Routing(network, tuple(routes), tuple(router.problems))
+    unknown = [carrier.place.label for carrier in installation.carriers if not carrier.length_mm]
+    problems = [
+        Problem(", ".join(sorted(unknown)[:5]) + (f" and {len(unknown) - 5} more" if len(unknown) > 5 else ""),
+                "how long it is isn't known", "ways through it are taken only where there is no other", "give it a shape or ports")
+    ] if unknown and installation.circuits else []  # fmt: skip
+    return Routing(network, tuple(routes), nodes, (*router.problems, *problems))
+
+
+def _ends(circuit: Circuit, landings: Landings, given: "GivenRoutes") -> list[Landing]:
+    """Where a circuit comes in, at its origin and each call; with a route of its own, on the route's first and last carrier."""
+    names = (circuit.origin, *circuit.calls)
+    if not circuit.route:
+        return [landings.find(text, circuit.service) for text in names]
+    steps = given.steps(circuit)
+    if isinstance(steps, Unread) or not circuit.origin or len(circuit.calls) != 1:
+        return []
+    return [landings.on(circuit.origin, steps[0][0]), landings.on(circuit.calls[0], steps[-1][0])]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +124,10 @@ class GivenRoutes:
 
 
 class _Router:
-    def __init__(self, network: Network, given: GivenRoutes) -> None:
+    def __init__(self, network: Network, given: GivenRoutes, reach_mm: float) -> None:
         self.network = network
         self.problems: list[Problem] = []
+        self._reach_mm = reach_mm
         self._steps = given
         self._neighbours = network.neighbours()
         self._closed: dict[Service | None, frozenset[str]] = {}
@@ -130,6 +143,10 @@ class _Router:
     def route(self, circuit: Circuit, ends: list[Landing]) -> Route:
         if circuit.state is State.REMOVED:
             return Route(circuit.mark, RoutedBy.NONE, reason="removed: it takes no room")
+        if not {"from", "to", "route"}.isdisjoint(circuit.unread):
+            return self._not(
+                circuit, "where it runs isn't said, or its rows contradict each other", "mend its rows in the schedule"
+            )
         return self._given(circuit, ends) if circuit.route else self._shortest(circuit, ends)
 
     def _not(self, circuit: Circuit, reason: str, hint: str) -> Route:
@@ -144,8 +161,15 @@ class _Router:
             return self._not(circuit, missing.why_not, missing.hint)
         if len(ends) < 2:
             return self._not(circuit, "it has only one end", "name what it feeds in the column 'to'")
+        if circuit.origin in circuit.calls and len(circuit.calls) == 1:
+            self._note(
+                circuit,
+                f"both its ends are {circuit.origin!r}",
+                "so it runs nowhere else",
+                "check the columns from and to",
+            )
         visits: list[Visit] = []
-        length = 0.0
+        lengths: list[float | None] = []
         for one, other in itertools.pairwise(ends):
             if one.node is None or other.node is None:  # seen above; told to the type checker
                 continue
@@ -157,36 +181,52 @@ class _Router:
                     "join the two parts of the network in the model, or give the route in the schedule",
                 )  # fmt: skip
             visits.extend(Visit(part.carrier, part.from_mm, part.to_mm) for part in path.stretches)
-            length += path.length_mm
-        return Route(circuit.mark, RoutedBy.SHORTEST, tuple(visits), length, tuple(landing.drop_mm for landing in ends))
+            lengths.append(path.length_mm)
+        known = [length for length in lengths if length is not None]
+        total = sum(known) if len(known) == len(lengths) else None
+        drops = tuple(landing.drop_mm for landing in ends)
+        return Route(circuit.mark, RoutedBy.SHORTEST, tuple(visits), total, drops)
+
+    def _note(self, circuit: Circuit, what: str, why: str, hint: str) -> None:
+        self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint))
 
     def _given(self, circuit: Circuit, ends: list[Landing]) -> Route:
         """The schedule's own route. Where its carriers meet as it says, it is measured between its ends; else carriers count whole."""
         steps = self._steps.steps(circuit)
         if isinstance(steps, Unread):
             return self._not(circuit, steps.why, steps.hint)
+        has_gap = False
         for (one, _), (other, _) in itertools.pairwise(steps):
             if one.key != other.key and other.key not in self._neighbours.get(one.key, ()):
+                has_gap = True
                 what = f"its route goes from {one.place.label} to {other.place.label}, which aren't joined"
-                self.problems.append(
-                    Problem(f"circuit {circuit.mark}", what, _gap(one, other), "join them, or name what lies between")
+                self._note(
+                    circuit,
+                    what,
+                    f"{_gap(one, other)}; what lies between isn't known",
+                    "join them, or name what lies between",
                 )
-        measured = self._measured(steps, ends)
+        for landing, text in zip(ends, (circuit.origin, *circuit.calls), strict=False):
+            if landing.why_not:
+                self._note(circuit, landing.why_not, "so where its route begins or ends can't be seen", landing.hint)
+            elif landing.drop_mm is not None and landing.drop_mm > self._reach_mm:
+                what = f"its route ends {metres(landing.drop_mm):.2f} m from {text!r}"
+                self._note(
+                    circuit, what, f"that is more than {metres(self._reach_mm):g} m", "name the carriers up to there"
+                )
+                has_gap = True
+        measured = None if has_gap else self._measured(steps, ends)
+        drops = tuple(landing.drop_mm for landing in ends if landing.node is not None)
         if measured is not None:
             compartments = {carrier.key: compartment for carrier, compartment in steps}
             visits = [
                 Visit(part.carrier, part.from_mm, part.to_mm, compartments[part.carrier]) for part in measured.stretches
             ]
-            return Route(
-                circuit.mark,
-                RoutedBy.SCHEDULE,
-                tuple(visits),
-                measured.length_mm,
-                tuple(landing.drop_mm for landing in ends),
-            )
+            return Route(circuit.mark, RoutedBy.SCHEDULE, tuple(visits), measured.length_mm, drops)
         whole = tuple(Visit(carrier.key, 0.0, carrier.length_mm or 0.0, compartment) for carrier, compartment in steps)
-        known = all(carrier.length_mm is not None for carrier, _ in steps)
-        return Route(circuit.mark, RoutedBy.SCHEDULE, whole, sum(visit.to_mm for visit in whole) if known else None)
+        known = not has_gap and all(carrier.length_mm for carrier, _ in steps)
+        length = sum(visit.to_mm for visit in whole) if known else None
+        return Route(circuit.mark, RoutedBy.SCHEDULE, whole, length, drops, has_gap=has_gap)
 
     def _measured(self, steps: list[tuple[Carrier, int | None]], ends: list[Landing]) -> Path | None:
         named = [carrier.key for carrier, _ in steps]

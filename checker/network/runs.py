@@ -1,120 +1,214 @@
-"""Runs of conduit: consecutive segments and bends between two points where cables can be drawn in."""
+"""Runs of conduit: consecutive segments and bends between two points where cables can be drawn in.
 
+A run ends for certain at a box, a tee or a cross, where another kind of carrier begins, and at an open end from which a cable
+drops to equipment. At any other end (a fitting joined on one side only, an open end in the middle of nowhere, three conduits that meet
+without a fitting) the run may go on: then neither its length nor its bends are known.
+"""
+
+import itertools
 import math
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from checker.model import Carrier, CarrierKind, FittingKind, Run, Vec
 from checker.model.geometry import angle_deg, distance, scale, sub
-from checker.network.graph import Network
-from checker.network.joining import Spot
+from checker.network.graph import WHOLE, Network, Node
 from checker.units import metres
 
-#: At these a cable can be drawn in, so that a run ends; any other fitting with two conduits is a part of the run.
 DRAW_IN = {FittingKind.BOX, FittingKind.TEE, FittingKind.CROSS}
+#: A landing this near to a conduit's end is at it: the cable leaves the conduit there.
+AT_END_MM = 300.0
+#: Equipment this near to an open end is what the conduit goes to.
+EQUIPMENT_MM = 1000.0
+
+#: One end of a conduit: its key, and whether it is the start of its axis.
+End = tuple[str, bool]
 
 
 @dataclass(frozen=True, slots=True)
 class _Link:
-    """Two conduits that cables pass without a point to draw in; ``through_mm`` is the way through the fitting, if there is one."""
+    """Two conduit ends between which cables pass no point to draw in, and the fittings' centres between them."""
 
-    one: str
-    one_spot: Spot
-    other: str
-    other_spot: Spot
-    through_mm: float
+    one: End
+    other: End
+    through: tuple[Vec | None, ...]
 
 
-def find_runs(network: Network) -> dict[str, Run]:
-    """The run of each conduit, by the conduit's key."""
-    conduits = {key: carrier for key, carrier in network.carriers.items() if carrier.kind is CarrierKind.CONDUIT}
-    links = _links(network, conduits)
-    by_conduit: dict[str, list[_Link]] = defaultdict(list)
-    for link in links:
-        by_conduit[link.one].append(link)
-        by_conduit[link.other].append(link)
-    runs: dict[str, Run] = {}
-    number = 0
-    for key in sorted(conduits):
-        if key in runs:
-            continue
-        number += 1
-        members, used = _spread(key, by_conduit)
-        run = Run(number, tuple(sorted(members)), _length_m(members, used, conduits), _bends_deg(used, conduits))
-        for member in members:
-            runs[member] = run
-    return runs
+def find_runs(network: Network, landings: Iterable[Node], equipment_mm: Iterable[Vec] = ()) -> dict[str, Run]:
+    """The run of each conduit, by the conduit's key.
+
+    Args:
+        network: What is joined.
+        landings: Where circuits come in.
+        equipment_mm: Where equipment is: a conduit that ends at it is open there for drawing in.
+    """
+    return _Runs(network, landings, equipment_mm).by_conduit()
 
 
-def _links(network: Network, conduits: dict[str, Carrier]) -> list[_Link]:
-    at_fitting: dict[str, list[tuple[Spot, Spot]]] = defaultdict(list)
-    at_place: dict[tuple[str, bool], list[tuple[Spot, Spot]]] = defaultdict(list)
-    for join in network.joins:
-        for spot, other in ((join.one, join.other), (join.other, join.one)):
-            if spot.element in network.fittings:
-                at_fitting[spot.element].append((spot, other))
-            elif spot.element in conduits:
-                at_place[spot.element, _at_start(conduits[spot.element], spot)].append((spot, other))
-    links = []
-    for key, met in sorted(at_fitting.items()):
-        keys = {other.element for _, other in met}
-        if network.fittings[key].kind in DRAW_IN or len(met) != 2 or len(keys) != 2 or not keys <= conduits.keys():
-            continue
-        (first_spot, first), (second_spot, second) = met
-        centre = network.fittings[key].centre_mm
-        through = sum(distance(centre, spot.point_mm) for spot in (first_spot, second_spot) if centre and spot.point_mm)
-        links.append(_Link(first.element, first, second.element, second, through))
-    for (key, _), met in sorted(at_place.items()):
-        if len(met) == 1 and met[0][1].element in conduits:
-            spot, other = met[0]
-            back = at_place[other.element, _at_start(conduits[other.element], other)]
-            if len(back) == 1 and key < other.element:
-                links.append(_Link(key, spot, other.element, other, 0.0))
-    return links
+class _Runs:
+    def __init__(self, network: Network, landings: Iterable[Node], equipment_mm: Iterable[Vec]) -> None:
+        self._equipment: dict[tuple[int, ...], list[Vec]] = defaultdict(list)
+        for point in equipment_mm:
+            self._equipment[_cell(point)].append(point)
+        self.conduits = {key: item for key, item in network.carriers.items() if item.kind is CarrierKind.CONDUIT}
+        self.network = network
+        self._met: dict[End | str, set[End | str]] = defaultdict(set)
+        for join in network.joins:
+            one, other = (self._node(spot.element, spot.point_mm) for spot in (join.one, join.other))
+            self._met[one].add(other)
+            self._met[other].add(one)
+        self._prefer_fittings()
+        self._drops: dict[str, list[float]] = defaultdict(list)
+        for key, along in landings:
+            if key in self.conduits and along is not None:
+                self._drops[key].append(along)
 
+    def _prefer_fittings(self) -> None:
+        """Where two ends meet inside a fitting that they are both joined to, the way goes through the fitting."""
+        for end, met in self._met.items():
+            fittings = {item for item in met if isinstance(item, str) and item in self.network.fittings}
+            for other in [item for item in met if isinstance(item, tuple)]:
+                if not fittings.isdisjoint(self._met[other]):
+                    met.discard(other)
+                    self._met[other].discard(end)
 
-def _at_start(conduit: Carrier, spot: Spot) -> bool:
-    if spot.point_mm is None or conduit.start_mm is None or conduit.end_mm is None:
-        return True
-    return distance(spot.point_mm, conduit.start_mm) <= distance(spot.point_mm, conduit.end_mm)
+    def _node(self, element: str, point: Vec | None) -> End | str:
+        conduit = self.conduits.get(element)
+        if conduit is None:
+            return element
+        if point is None or conduit.start_mm is None or conduit.end_mm is None:
+            return (element, True)
+        return (element, distance(point, conduit.start_mm) <= distance(point, conduit.end_mm))
 
-
-def _spread(key: str, by_conduit: dict[str, list[_Link]]) -> tuple[set[str], list[_Link]]:
-    members, used, waiting = {key}, [], [key]
-    seen: set[int] = set()
-    while waiting:
-        for link in by_conduit.get(waiting.pop(), ()):
-            if id(link) in seen:
+    def by_conduit(self) -> dict[str, Run]:
+        links, open_ended = self._links()
+        at: dict[str, list[_Link]] = defaultdict(list)
+        for link in links:
+            at[link.one[0]].append(link)
+            at[link.other[0]].append(link)
+        runs: dict[str, Run] = {}
+        number = 0
+        for key in sorted(self.conduits):
+            if key in runs:
                 continue
-            seen.add(id(link))
-            used.append(link)
-            for member in {link.one, link.other} - members:
+            number += 1
+            members, used = _spread(key, at)
+            known = open_ended.isdisjoint(members)
+            length = self._length_m(members, used) if known else None
+            run = Run(number, tuple(sorted(members)), length, self._turn_deg(members, used) if known else None)
+            runs |= dict.fromkeys(members, run)
+        return runs
+
+    def _links(self) -> tuple[set[_Link], set[str]]:
+        """Links between conduits, and the conduits with an end at which their run may go on."""
+        links: set[_Link] = set()
+        open_ended: set[str] = set()
+        for key in sorted(self.conduits):
+            for end in ((key, True), (key, False)):
+                other, through = self._beyond(end)
+                if isinstance(other, tuple):
+                    one, two = sorted((end, other))
+                    links.add(_Link(one, two, through if one == end else through[::-1]))
+                elif other == "open":
+                    open_ended.add(key)
+        return links, open_ended
+
+    def _beyond(self, end: End) -> tuple[End | str, tuple[Vec | None, ...]]:
+        """What comes after an end: another conduit's end, ``drawn`` (a point to draw in) or ``open`` (not known)."""
+        through: list[Vec | None] = []
+        before: End | str = end
+        here = self._met.get(end, set())
+        for _ in range(len(self.network.fittings) + 1):
+            if not here:
+                return ("drawn" if not through and self._drops_at(end) else "open"), ()
+            if len(here) > 1:
+                kinds = {type(item) for item in here}
+                carriers = any(isinstance(item, str) and item in self.network.carriers for item in here)
+                return ("drawn" if kinds == {str} and carriers else "open"), ()
+            (item,) = here
+            if isinstance(item, tuple):  # it must see us alone, too: else several meet at one point
+                alone = self._met[item] <= {before}
+                return (item if alone else "open"), tuple(through)
+            fitting = self.network.fittings.get(item)
+            if fitting is None or fitting.kind in DRAW_IN:
+                return "drawn", ()
+            through.append(fitting.centre_mm)
+            here, before = self._met[item] - {before}, item
+        return "open", ()
+
+    def _drops_at(self, end: End) -> bool:
+        """Whether a circuit's cable leaves a conduit at this end, equipment is there, or a circuit ends on the conduit as such."""
+        conduit = self.conduits[end[0]]
+        place = 0.0 if end[1] else conduit.length_mm or 0.0
+        if any(along == WHOLE or abs(along - place) <= AT_END_MM for along in self._drops[end[0]]):
+            return True
+        point = self._point(end)
+        if point is None:
+            return False
+        x, y, z = _cell(point)
+        steps = (-1, 0, 1)
+        around = ((x + i, y + j, z + k) for i in steps for j in steps for k in steps)
+        return any(distance(point, other) <= EQUIPMENT_MM for cell in around for other in self._equipment.get(cell, ()))
+
+    def _length_m(self, members: set[str], links: list[_Link]) -> float | None:
+        lengths = [self.conduits[member].length_mm for member in members]
+        for link in links:
+            points = [self._point(link.one), *link.through, self._point(link.other)]
+            if link.through and None in points:
+                return None
+            pairs = itertools.pairwise(point for point in points if point is not None)
+            lengths.extend(distance(a, b) for a, b in pairs)
+        known = [length for length in lengths if length is not None]
+        return metres(math.fsum(known)) if len(known) == len(lengths) else None
+
+    def _turn_deg(self, members: set[str], links: list[_Link]) -> float | None:
+        """The angles by which the way turns: where pieces meet, and within each piece."""
+        turns = [self.conduits[member].turn_deg for member in members]
+        for link in links:
+            directions = list(self._directions(link))
+            if None in directions:
+                return None
+            known = [direction for direction in directions if direction is not None]
+            turns.extend(angle_deg(a, b) for a, b in itertools.pairwise(known))
+        found = [turn for turn in turns if turn is not None]
+        return math.fsum(found) if len(found) == len(turns) else None
+
+    def _directions(self, link: _Link) -> Iterator[Vec | None]:
+        """The way's directions along a link: out of one conduit, from fitting to fitting, into the other."""
+        yield self._outward(link.one)
+        for one, other in itertools.pairwise(link.through):
+            if one is None or other is None:
+                yield None
+            elif one != other:
+                yield sub(other, one)
+        inward = self._outward(link.other)
+        yield None if inward is None else scale(inward, -1.0)
+
+    def _point(self, end: End) -> Vec | None:
+        conduit = self.conduits[end[0]]
+        return conduit.start_mm if end[1] else conduit.end_mm
+
+    def _outward(self, end: End) -> Vec | None:
+        """The direction in which a conduit's axis leaves it at an end."""
+        conduit: Carrier = self.conduits[end[0]]
+        if conduit.start_mm is None or conduit.end_mm is None or conduit.start_mm == conduit.end_mm:
+            return None
+        axis = sub(conduit.end_mm, conduit.start_mm)
+        return scale(axis, -1.0) if end[1] else axis
+
+
+def _spread(key: str, at: dict[str, list[_Link]]) -> tuple[set[str], list[_Link]]:
+    """All conduits that hang together with one, and the links between them."""
+    members, used, waiting = {key}, set(), [key]
+    while waiting:
+        for link in at.get(waiting.pop(), ()):
+            used.add(link)
+            for member in {link.one[0], link.other[0]} - members:
                 members.add(member)
                 waiting.append(member)
-    return members, used
+    return members, sorted(used, key=lambda link: (link.one, link.other))
 
 
-def _length_m(members: set[str], links: list[_Link], conduits: dict[str, Carrier]) -> float | None:
-    lengths = [conduits[member].length_mm for member in members]
-    if None in lengths:
-        return None
-    return metres(math.fsum([length for length in lengths if length is not None] + [link.through_mm for link in links]))
-
-
-def _bends_deg(links: list[_Link], conduits: dict[str, Carrier]) -> float | None:
-    """The angles between the axes where two conduits meet, summed."""
-    total = 0.0
-    for link in links:
-        arriving, leaving = _outward(conduits[link.one], link.one_spot), _outward(conduits[link.other], link.other_spot)
-        if arriving is None or leaving is None:
-            return None
-        total += angle_deg(arriving, scale(leaving, -1.0))
-    return total
-
-
-def _outward(conduit: Carrier, spot: Spot) -> Vec | None:
-    """The direction in which a conduit's axis leaves it at one of its ends."""
-    if conduit.start_mm is None or conduit.end_mm is None:
-        return None
-    axis = sub(conduit.end_mm, conduit.start_mm)
-    return scale(axis, -1.0) if _at_start(conduit, spot) else axis
+def _cell(point: Vec) -> tuple[int, int, int]:
+    return (int(point[0] // EQUIPMENT_MM), int(point[1] // EQUIPMENT_MM), int(point[2] // EQUIPMENT_MM))

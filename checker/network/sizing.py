@@ -11,6 +11,12 @@ from checker.rule.code import Sizes
 from checker.units import circle_area_mm2
 
 
+#: Widths are given rounded: together they may be this much over.
+AGREE_MM = 1.0
+#: Up to this outside diameter the code's thickest wall holds; beyond it nothing is assumed.
+LARGEST_CONDUIT_MM = 63.0
+
+
 @dataclass(frozen=True, slots=True)
 class Inside:
     """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings."""
@@ -29,7 +35,7 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
     section = carrier.section
     if section.is_round:
         return (_bore(carrier, sizes),) if len(section.lanes) == 1 else tuple(Inside() for _ in section.lanes)
-    if section.width_mm is None or section.height_mm is None:
+    if section.width_mm is None or section.height_mm is None or lanes_too_wide(carrier, sizes):
         return tuple(Inside() for _ in section.lanes)
     if carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}:
         return _open(carrier, sizes)
@@ -46,6 +52,17 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
             doubt,
         )
     return _split(section, section.width_mm - 2 * wall, section.height_mm - 2 * wall, wall, source)
+
+
+def lanes_too_wide(carrier: Carrier, sizes: Sizes) -> bool:
+    """Whether the widths that the project gives a carrier's compartments don't go into it."""
+    section = carrier.section
+    widths = [lane.width_mm for lane in section.lanes if lane.width_mm is not None]
+    if not widths or section.width_mm is None:
+        return False
+    wall = section.wall_mm if section.wall_mm is not None else _tabled_wall(carrier, sizes) or 0.0
+    dividers = (len(section.lanes) - 1) * (section.divider_mm if section.divider_mm is not None else wall)
+    return sum(widths) + dividers > section.width_mm - 2 * wall + AGREE_MM
 
 
 def _split(section: Section, width: float, height: float, divider: float, source: str) -> tuple[Inside, ...]:
@@ -122,7 +139,7 @@ def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
         for row in sizes.conduit_bores.rows:
             if row["material"] == material and float(row["outside_diameter_mm"]) == outside:
                 return _round(float(row["bore_mm"]), f"{section.source}; wall: the code's table")
-    thickest = sizes.thickest_wall_mm.value
+    thickest = sizes.thickest_conduit_wall_mm.value if outside <= LARGEST_CONDUIT_MM else outside / 2.0
     doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
     most, least = _round(outside, section.source), _round(outside - 2 * thickest, "")
     return _bounded((most,), (least,), doubt)[0]

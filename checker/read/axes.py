@@ -1,13 +1,15 @@
 """Finds a carrier's axis: from the sweep of its body, else its ports, else its longest extent."""
 
+import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.model import Vec
-from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, scale, sub, unit
+from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, norm, scale, sub, unit
 from checker.read.placements import Frame
-from checker.read.shapes import Sweep, corner_points, sweep_of
+from checker.read.shapes import Sweep, bent_disk, corner_points, sweep_of
 
 #: A profile that is a plain rectangle may as well be the plan of the carrier, extruded upward.
 PLAIN = {"IfcRectangleProfileDef", "IfcRoundedRectangleProfileDef"}
@@ -20,18 +22,30 @@ SURE = {
     "disk",
 }
 PARALLEL_DEG = 5.0
+#: A body all within this of a line is straight: half of the widest conduit that tables know, and a little.
+STRAIGHT_MM = 35.0
 #: A shell is at least this much as long as the whole body along the body's own axes.
 SHELL_SHARE = 0.9
 
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """Ends of the axis in the world (mm), the direction of the section's width, and the sweep that it came from (file's unit)."""
+    """Where a carrier runs.
+
+    Attributes:
+        start_mm, end_mm: Ends of the axis, in the world.
+        across: The direction of the section's width.
+        sweep: What it came from, in the file's unit.
+        length_mm: Along the axis, which may be more than the distance of its ends.
+        turn_deg: By how much it turns on its way; None: not known.
+    """
 
     start_mm: Vec | None = None
     end_mm: Vec | None = None
     across: Vec | None = None
     sweep: Sweep | None = None
+    length_mm: float | None = None
+    turn_deg: float | None = None
 
 
 def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Sequence[Vec], mm: float) -> Axis:
@@ -46,20 +60,46 @@ def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Seq
     sweeps = [sweep for item, inner in items if (sweep := sweep_of(item, inner)) is not None]
     points = [point for item, inner in items for point in corner_points(item, inner)]
     spread = _apart(ports_mm)
+    bent = bent_disk(*items[0]) if len(items) == 1 else None
+    if bent is not None and len(bent) > 2:
+        return _along(bent, items[0][0], frame, mm)
     shell = _shell(sweeps, len(items), points)
     if shell is not None:
         sweep = _lengthwise(shell, spread, frame)
         if sweep is not None:
             return _in_world(sweep, frame, mm)
     if spread is not None:
-        return Axis(spread[0], spread[1], _level_across(sub(spread[1], spread[0])))
+        body = [scale(frame.place(point), mm) for point in points]
+        return _chord(spread[0], spread[1], body)
     return _by_extent(points, frame, mm)
 
 
 def _in_world(sweep: Sweep, frame: Frame, mm: float) -> Axis:
-    return Axis(
-        scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm), unit(frame.turn(sweep.across)), sweep
-    )
+    start, end = scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm)
+    return Axis(start, end, unit(frame.turn(sweep.across)), sweep, distance(start, end), 0.0)
+
+
+def _along(corners: Sequence[Vec], item: Any, frame: Frame, mm: float) -> Axis:
+    """A pipe bent at corners: as long as its pieces, and turned by the angles between them."""
+    points = [scale(frame.place(corner), mm) for corner in corners]
+    pieces = [sub(b, a) for a, b in itertools.pairwise(points) if a != b]
+    wall = item.Radius - item.InnerRadius if item.InnerRadius else None
+    sweep = Sweep(corners[0], corners[-1], frame.x, "disk", diameter=2.0 * item.Radius, wall=wall)
+    turn = math.fsum(angle_deg(a, b) for a, b in itertools.pairwise(pieces))
+    across = _level_across(sub(points[-1], points[0]))
+    return Axis(points[0], points[-1], across, sweep, math.fsum(map(norm, pieces)), turn)
+
+
+def _chord(start: Vec, end: Vec, body: Sequence[Vec]) -> Axis:
+    """A straight line between two ends. Whether the body follows it is seen from its points; without any it isn't known."""
+    off = max((_off_line(point, start, end) for point in body), default=math.inf)
+    turn = 0.0 if off <= STRAIGHT_MM else None
+    return Axis(start, end, _level_across(sub(end, start)), None, distance(start, end), turn)
+
+
+def _off_line(point: Vec, start: Vec, end: Vec) -> float:
+    direction = unit(sub(end, start))
+    return 0.0 if direction is None else norm(cross(sub(point, start), direction))
 
 
 def _shell(sweeps: Sequence[Sweep], items: int, points: Sequence[Vec]) -> Sweep | None:
@@ -122,7 +162,7 @@ def _by_extent(points: Sequence[Vec], frame: Frame, mm: float) -> Axis:
     start[longest], end[longest] = low[longest], high[longest]
     first = scale(frame.place((start[0], start[1], start[2])), mm)
     last = scale(frame.place((end[0], end[1], end[2])), mm)
-    return Axis(first, last, _level_across(sub(last, first)))
+    return _chord(first, last, [scale(frame.place(point), mm) for point in points])
 
 
 def _level_across(along: Vec) -> Vec | None:

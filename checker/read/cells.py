@@ -1,6 +1,7 @@
 """Cells of a schedule: text to numbers and words, each defect told and none raised."""
 
 import math
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
@@ -8,6 +9,9 @@ from typing import TypeVar
 from checker.model import Problem
 
 WordT = TypeVar("WordT")
+PLAIN_NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?([eE][+-]?\d{1,2})?")
+#: A spreadsheet may write 3 as 3.0; anything longer behind the point may as well be thousands.
+WHOLE_NUMBER = re.compile(r"(\d{1,6})([.,]0)?")
 
 
 @dataclass(slots=True)
@@ -31,6 +35,10 @@ class Row:
     def complain(self, column: str, what: str, why: str, hint: str) -> None:
         """Notes that a cell can't be read."""
         self.unread.append(column)
+        self.note(column, what, why, hint)
+
+    def note(self, column: str, what: str, why: str, hint: str) -> None:
+        """Notes something about a cell that was read."""
         self.problems.append(Problem(f"{self.file}, line {self.line}, {column}", what, why, hint))
 
     def number(self, column: str, *, above: float | None = 0.0) -> float | None:
@@ -39,32 +47,26 @@ class Row:
         if not text:
             return None
         plain = text.replace(",", ".") if self.decimal_comma else text
-        try:
-            value = float(plain)
-        except ValueError:
-            value = math.nan
-        if not math.isfinite(value):
-            self.complain(column, f"{text!r} isn't a number", "the cell is left out", "write a plain number, as 2.5")
+        if not PLAIN_NUMBER.fullmatch(plain) or not math.isfinite(float(plain)):
+            self.complain(column, f"{_short(text)} isn't a number", "so it isn't known", "write a plain number, as 2.5")
             return None
+        value = float(plain)
         if above is not None and value <= above:
-            self.complain(column, f"{text} isn't more than {above:g}", "the cell is left out", "mend the number")
+            self.complain(column, f"{_short(text)} isn't more than {above:g}", "so it isn't known", "mend the number")
             return None
         return value
 
     def whole(self, column: str, *, least: int) -> int | None:
         """A whole number of at least ``least``; None where the cell is empty or can't be read."""
-        value = self.number(column, above=None)
-        if value is None:
+        text = self.text(column)
+        if not text:
             return None
-        if value != int(value) or value < least:
-            self.complain(
-                column,
-                f"{self.text(column)} isn't a whole number from {least}",
-                "the cell is left out",
-                "mend the number",
-            )
+        found = WHOLE_NUMBER.fullmatch(text)
+        if found is None or int(found[1]) < least:
+            what = f"{_short(text)} isn't a whole number from {least}"
+            self.complain(column, what, "so it isn't known", "write digits only")
             return None
-        return int(value)
+        return int(found[1])
 
     def word(self, column: str, read: Callable[[str], WordT], choices: str) -> WordT | None:
         """One of a few words, any case; None where the cell is empty or holds another, the latter with a problem."""
@@ -74,5 +76,12 @@ class Row:
         try:
             return read(text.lower())
         except ValueError:
-            self.complain(column, f"{text!r} isn't one of {choices}", "the cell is left out", "use one of those words")
+            self.complain(
+                column, f"{_short(text)} isn't one of {choices}", "so it isn't known", "use one of those words"
+            )
             return None
+
+
+def _short(text: str) -> str:
+    """A cell quoted in a message, cut where it is long."""
+    return repr(text if len(text) <= 40 else f"{text[:37]}...")

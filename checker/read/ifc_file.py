@@ -2,6 +2,7 @@
 
 import hashlib
 import re
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,6 +18,9 @@ KNOWN_SCHEMAS = ("IFC2X3", "IFC4", "IFC4X3_ADD2")
 SCHEMA_IN_HEADER = re.compile(rb"FILE_SCHEMA\s*\(\s*\(\s*'([^']*)'", re.IGNORECASE)
 END_MARK = b"END-ISO-10303-21"
 HEAD_BYTES, TAIL_BYTES = 65536, 4096
+STAMP = re.compile(r"^\[error\]\s*(\[[^\]]*\])?")
+NUMBERS = re.compile(r"#?\d+")
+MOST_TOLD = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,7 @@ def open_model(path: Path) -> OpenModel:
             raise InputError(
                 str(path), f"its header names the schema {declared!r}", "export it as IFC2X3, IFC4 or IFC4X3"
             )
+    ifcopenshell.get_log()  # what is left of an earlier file
     try:
         model = ifcopenshell.open(str(path))
     except ifcopenshell.SchemaError:
@@ -69,7 +74,23 @@ def open_model(path: Path) -> OpenModel:
         ) from error
     if model is None or not hasattr(model, "by_type"):
         raise InputError(str(path), "it can't be read as IFC", "export the model again, as .ifc (STEP)")
+    problems.extend(_lost(path, ifcopenshell.get_log()))
     return OpenModel(path, model, digest, str(model.schema_identifier), _timestamp(model), tuple(problems))
+
+
+def _lost(path: Path, log: str) -> list[Problem]:
+    """What the parser says it could not read: it drops such lines and goes on."""
+    told = [STAMP.sub("", line).strip() for line in log.splitlines() if line.startswith("[error]")]
+    kinds = Counter(NUMBERS.sub("…", line) for line in told)
+    return [
+        Problem(
+            path.name,
+            f"{times} × {kind}",
+            "what the file's writer got wrong there is missing from what was read",
+            "export the model again",
+        )
+        for kind, times in sorted(kinds.items())[:MOST_TOLD]
+    ]
 
 
 def _digest(path: Path) -> str:

@@ -1,12 +1,13 @@
 """Puts what was read from all files together into one installation."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.model import Carrier, Equipment, Fitting, Installation, Problem, SourceFile
+from checker.model import Carrier, Equipment, Fitting, Installation, Port, Problem, SourceFile
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
+from checker.read.project import wildcard
 from checker.read.schedule import Schedule, read_schedule
 from checker.read.sources import Sources
 from checker.rule.catalogue import CableType
@@ -34,7 +35,7 @@ def read_installation(
         schedule = read_schedule(sources.schedule, sources.project, catalogue)
     files: list[SourceFile] = []
     contents: list[ModelContents] = []
-    for path in sources.models:
+    for path in sorted(sources.models, key=lambda path: (path.name, str(path))):  # in whatever order they are named
         tell(f"reading {path.name}")
         opened = open_model(path)
         contents.append(ModelReader(opened, sources.project).read())
@@ -71,20 +72,30 @@ def put_together(
     head = sources.project.project
     if sources.project_file is not None:
         files = [*files, SourceFile("project", sources.project_file.name, sources.project_sha256)]
+    problems.extend(_unmatched_types(sources, contents))
+    circuits = schedule.circuits if schedule is not None else ()
+    problems.extend(_unscheduled_cables(contents, {circuit.mark for circuit in circuits}))
     taken: set[str] = set()
-    carriers = _keyed((item for model in contents for item in model.carriers), taken, problems)
-    fittings = _keyed((item for model in contents for item in model.fittings), taken, problems)
-    equipment = _keyed((item for model in contents for item in model.equipment), taken, problems)
+    carriers: list[Carrier] = []
+    fittings: list[Fitting] = []
+    equipment: list[Equipment] = []
+    ports: list[Port] = []
+    for model in contents:
+        keys: dict[str, str] = {}
+        carriers.extend(_keyed(model.carriers, taken, keys, problems))
+        fittings.extend(_keyed(model.fittings, taken, keys, problems))
+        equipment.extend(_keyed(model.equipment, taken, keys, problems))
+        ports.extend(replace(port, element=keys.get(port.element, port.element)) for port in model.ports)
     key = head.key or next((model.ifc_project for model in contents if model.ifc_project), files[0].name)
     return Installation(
         project_key=key,
         name=head.name or next((model.project_name for model in contents if model.project_name), key),
         files=tuple(files),
-        carriers=carriers,
-        fittings=fittings,
-        equipment=equipment,
-        ports=tuple(port for model in contents for port in model.ports),
-        circuits=schedule.circuits if schedule is not None else (),
+        carriers=tuple(sorted(carriers, key=lambda item: item.key)),
+        fittings=tuple(sorted(fittings, key=lambda item: item.key)),
+        equipment=tuple(sorted(equipment, key=lambda item: item.key)),
+        ports=tuple(ports),
+        circuits=circuits,
         model_cables=tuple(cable for model in contents for cable in model.cables),
         lost_rows=schedule.lost_rows if schedule is not None else (),
         reach_mm=head.reach_m * MM_PER_M,
@@ -92,9 +103,40 @@ def put_together(
     )
 
 
-def _keyed(items: Iterable[Keyed], taken: set[str], problems: list[Problem]) -> tuple[Keyed, ...]:
-    """In order of their keys; one whose GlobalId is taken gets its file's name into the key, and a number if need be."""
-    kept = []
+def _unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
+    """Entries of the project file that speak of no carrier: a slip in the name would otherwise go unseen."""
+    names = {carrier.type_name for model in contents for carrier in model.carriers}
+    return [
+        Problem(f"{sources.project_file}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
+                "so what it says is used nowhere", "compare the name with the column type of segments.csv")
+        for spec in sources.project.types
+        if not any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]  # fmt: skip
+
+
+def _unscheduled_cables(contents: list[ModelContents], marks: set[str]) -> list[Problem]:
+    """Cables that a model draws and no circuit of the schedule owns. What they take up isn't counted."""
+    problems = []
+    for model in contents:
+        loose = [cable.place.label for cable in model.cables if marks.isdisjoint(cable.marks)]
+        if loose:
+            some = ", ".join(sorted(loose)[:5]) + (f" and {len(loose) - 5} more" if len(loose) > 5 else "")
+            problems.append(
+                Problem(model.name, f"it draws cables of no circuit in the schedule: {some}", "they aren't counted in any carrier",
+                        "add their circuits to the schedule, or name them by the circuit's mark")
+            )  # fmt: skip
+    return problems
+
+
+def _keyed(items: Iterable[Keyed], taken: set[str], keys: dict[str, str], problems: list[Problem]) -> Iterator[Keyed]:
+    """Elements of one model with keys that no other has: one whose GlobalId is taken gets its file's name into it.
+
+    Args:
+        items: The elements.
+        taken: Keys in use; added to.
+        keys: GlobalId → key in this model, for its ports; added to.
+        problems: Added to.
+    """
     for item in items:
         key, number = item.key, 1
         while key in taken:
@@ -103,8 +145,8 @@ def _keyed(items: Iterable[Keyed], taken: set[str], problems: list[Problem]) -> 
         if key != item.key:
             problems.append(
                 Problem(f"{item.place.model}, {item.place.label}", f"the GlobalId {item.key} is used by another element too",
-                        "both are kept; joins through ports may be ambiguous", "give each element a GlobalId of its own")
+                        "both are kept, told apart by their files", "give each element a GlobalId of its own")
             )  # fmt: skip
         taken.add(key)
-        kept.append(replace(item, key=key))
-    return tuple(sorted(kept, key=lambda item: item.key))
+        keys.setdefault(item.key, key)
+        yield replace(item, key=key)

@@ -1,8 +1,8 @@
 """Reads one opened IFC model: carriers, fittings, equipment, ports."""
 
-from collections.abc import Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 from checker.model import (
     Carrier,
@@ -19,14 +19,20 @@ from checker.model.geometry import distance, scale
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import carriers_in, equipment_in, fittings_in
 from checker.read.ifc_file import OpenModel
-from checker.read.placements import Placements
+from checker.read import names
+from checker.read.placements import Frame, Placements
 from checker.read.project import Project
 from checker.read.relations import Relations, all_of, material_name, property_values, read_relations, storey_and_space
 from checker.read.sections import resolve_section
 from checker.read.shapes import body_items, corner_points
-from checker.units import MM_PER_M
+from checker.units import MM_PER_M, metres
 
 Entity = Any
+T = TypeVar("T")
+#: What reading a malformed shape ends in; anything else is a defect of ours.
+MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError)
+#: No carrier segment is longer than this.
+LONGEST_MM = 1_000_000.0
 
 
 @dataclass(slots=True)
@@ -69,22 +75,46 @@ class ModelReader:
         for element, fitting_kind in fittings:
             points = self._body_points(element)
             size = max((distance(points[0], point) for point in points), default=None) if points else None
-            self.contents.fittings.append(
-                Fitting(self._key(element), self._place(element), fitting_kind, self._origin(element), size)
-            )
+            place = self._place(element)
+            self.contents.fittings.append(Fitting(self._key(element), place, fitting_kind, self._origin(element), size))
         taken = {element.id() for element, _ in (*carriers, *fittings)}
         for element in equipment_in(self.file, taken):
-            self.contents.equipment.append(
-                Equipment(self._key(element), self._place(element), element.is_a(), self._middle(element))
-            )
+            middle = self._middle(element)
+            self.contents.equipment.append(Equipment(self._key(element), self._place(element), element.is_a(), middle))
         self._read_cables()
-        if self.placements.cyclic:
-            self._problem(
-                f"{len(self.placements.cyclic)} placements refer to themselves",
-                "their chain has a loop",
-                "export the model again",
-            )
+        self._tell_of_lookalikes(taken)
         return self.contents
+
+    def _tell_of_lookalikes(self, taken: set[int]) -> None:
+        """Flow segments that are no carriers by class or type, but by name. They aren't read, and that is said."""
+        for element in all_of(self.file, "IfcFlowSegment"):
+            words = f"{element.Name or ''} {getattr(element, 'ObjectType', None) or ''}".lower()
+            if (
+                element.id() in taken
+                or element.is_a("IfcCableSegment")
+                or not any(word in words for word in names.CARRIER_WORDS)
+            ):
+                continue
+            if self.found.types.get(element.id()) is None and element.is_a() == "IfcFlowSegment":
+                self._problem(
+                    "by its name it is a cable carrier, but neither its class nor a type says so; it isn't read",
+                    "a name alone isn't believed",
+                    "give it a cable carrier segment type",
+                    self._label(element),
+                )
+
+    def _safely(self, element: Entity, read: Callable[[], T], otherwise: T) -> T:
+        """What a reader makes of an element's shape; where a malformed one defeats it, that is said and the element stays."""
+        try:
+            return read()
+        except MALFORMED as error:
+            self._problem(
+                "its shape or placement can't be understood",
+                f"{type(error).__name__}: {error}",
+                "export the model again",
+                self._label(element),
+            )
+            return otherwise
 
     def _problem(self, what: str, why: str, hint: str, where: str = "") -> None:
         self.contents.problems.append(Problem(where or self.contents.name, what, why, hint))
@@ -122,15 +152,22 @@ class ModelReader:
         )
 
     def _origin(self, element: Entity) -> Vec | None:
-        frame = self.placements.world(element.ObjectPlacement)
+        frame = self._frame(element)
         return None if frame is None else scale(frame.origin, self.mm)
 
+    def _frame(self, element: Entity) -> Frame | None:
+        return self._safely(element, lambda: self.placements.world(element.ObjectPlacement), None)
+
     def _body_points(self, element: Entity) -> list[Vec]:
-        frame = self.placements.world(element.ObjectPlacement)
+        frame = self._frame(element)
         if frame is None:
             return []
-        points = [point for item, inner in body_items(element) for point in corner_points(item, inner)]
-        return [scale(frame.place(point), self.mm) for point in points]
+
+        def read() -> list[Vec]:
+            points = [point for item, inner in body_items(element) for point in corner_points(item, inner)]
+            return [scale(frame.place(point), self.mm) for point in points]
+
+        return self._safely(element, read, [])
 
     def _middle(self, element: Entity) -> Vec | None:
         """The centre of the body's box; the placement's origin where the body isn't understood."""
@@ -153,26 +190,31 @@ class ModelReader:
             point = self._origin(port)
             if point is not None:
                 self.port_points.setdefault(owner.id(), []).append(point)
-            self.contents.ports.append(Port(self._key(port), self._key(owner), point, tuple(links.get(port.id(), ()))))
+            key, linked = f"{self.contents.name}|{self._key(port)}", links.get(port.id(), [])
+            linked_keys = tuple(f"{self.contents.name}|{other}" for other in sorted(linked))
+            self.contents.ports.append(Port(key, self._key(owner), point, linked_keys))
 
     def _read_carrier(self, element: Entity, kind: CarrierKind) -> None:
-        frame = self.placements.world(element.ObjectPlacement)
+        frame = self._frame(element)
         axis = Axis()
+        label = self._label(element)
         if frame is None:
-            self._problem(
-                "it has no placement that can be understood",
-                "so it can't be located",
-                "export the model again",
-                self._label(element),
-            )
+            why = "it has none, or its chain has a loop or a kind that isn't known"
+            self._problem("where it is isn't known: no usable placement", why, "export the model again", label)
         else:
-            axis = carrier_axis(body_items(element), frame, self.port_points.get(element.id(), []), self.mm)
+            ports = self.port_points.get(element.id(), [])
+            axis = self._safely(element, lambda: carrier_axis(body_items(element), frame, ports, self.mm), Axis())
+        if axis.length_mm is not None and not axis.length_mm <= LONGEST_MM:
+            what = f"it is {metres(axis.length_mm):g} m long, which no carrier is; where it runs is left out"
+            self._problem(what, "its unit or placement is wrong", "mend the model", label)
+            axis = Axis(sweep=axis.sweep)
         type_entity = self.found.types.get(element.id())
         type_name = str(getattr(type_entity, "Name", None) or getattr(element, "ObjectType", None) or "")
-        sets = property_values(element, self.found)
+        nothing: dict[str, dict[str, Any]] = {}
+        sets = self._safely(element, lambda: property_values(element, self.found, metres(self.mm)), nothing)
         sized = resolve_section(kind, sets, axis.sweep, self.project.type_spec(type_name), self.mm)
         for text in sized.disagreements:
-            self._problem(text, "two places of the model say different things", "mend the model", self._label(element))
+            self._problem(text, "the model contradicts itself, or is wrong", "mend the model", label)
         self.contents.carriers.append(
             Carrier(
                 key=self._key(element),
@@ -184,7 +226,8 @@ class ModelReader:
                 start_mm=axis.start_mm,
                 end_mm=axis.end_mm,
                 across=axis.across,
-                length_mm=distance(axis.start_mm, axis.end_mm) if axis.start_mm and axis.end_mm else None,
+                length_mm=axis.length_mm,
+                turn_deg=axis.turn_deg,
             )
         )
 
@@ -198,8 +241,3 @@ class ModelReader:
 
     def _label(self, element: Entity) -> str:
         return f"{self.contents.name}, {getattr(element, 'Tag', None) or element.Name or element.GlobalId}"
-
-
-def read_models(opened: Iterable[OpenModel], project: Project) -> list[ModelContents]:
-    """Reads several models, each by itself."""
-    return [ModelReader(model, project).read() for model in opened]

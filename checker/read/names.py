@@ -47,3 +47,6 @@ EQUIPMENT_CLASSES = (
     "IfcFurnishingElement",
 )
 NOT_EQUIPMENT = ("IfcFlowSegment", "IfcFlowFitting", "IfcDistributionChamberElement")
+
+#: Words in the name of what may be a cable carrier that its model doesn't call one.
+CARRIER_WORDS = ("conduit", "cable tray", "cable ladder", "cable trunking", "cable carrier", "cable basket", "trunking")

@@ -59,11 +59,10 @@ def frame_of(placement: Entity) -> Frame:
 
 
 class Placements:
-    """World frames of object placements, each worked out once. A chain that bites its own tail ends at the world."""
+    """World frames of object placements, each worked out once. A chain that bites its own tail places nothing."""
 
     def __init__(self) -> None:
         self._known: dict[int, Frame | None] = {}
-        self.cyclic: set[int] = set()
 
     def world(self, placement: Entity) -> Frame | None:
         """The world frame of an IfcObjectPlacement; None where there is none or it is of a kind that isn't understood."""
@@ -71,8 +70,8 @@ class Placements:
         on_the_way: set[int] = set()
         while placement is not None and placement.id() not in self._known:
             if placement.id() in on_the_way:
-                self.cyclic.add(placement.id())
-                break
+                self._known |= dict.fromkeys((step.id() for step in chain), None)
+                return None
             on_the_way.add(placement.id())
             chain.append(placement)
             placement = getattr(placement, "PlacementRelTo", None)

@@ -1,7 +1,8 @@
 """Reads ``wayroom.toml``, the project file."""
 
-import fnmatch
+import functools
 import hashlib
+import re
 import tomllib
 from pathlib import Path
 
@@ -11,10 +12,12 @@ from checker.errors import InputError, ProjectFileError
 from checker.model import Service
 
 FILE_NAME = "wayroom.toml"
+#: More compartments than this is a mistake, wherever it stands.
+MOST_COMPARTMENTS = 50
 
 
 class _Part(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
 
 class Head(_Part):
@@ -25,7 +28,7 @@ class Head(_Part):
     models: tuple[str, ...] = ()
     schedule: str = ""
     code: str = ""
-    reach_m: float = Field(default=3.0, gt=0)
+    reach_m: float = Field(default=3.0, gt=0, le=1000)
 
 
 class LaneSpec(_Part):
@@ -42,7 +45,7 @@ class TypeSpec(_Part):
     wall_mm: float | None = Field(default=None, ge=0)
     divider_mm: float | None = Field(default=None, ge=0)
     usable_depth_mm: float | None = Field(default=None, gt=0)
-    count: int | None = Field(default=None, ge=1)
+    count: int | None = Field(default=None, ge=1, le=MOST_COMPARTMENTS)
     compartments: tuple[LaneSpec, ...] = ()
 
     @model_validator(mode="after")
@@ -79,7 +82,13 @@ class Project(_Part):
 
     def type_spec(self, type_name: str) -> TypeSpec | None:
         """The first entry that matches a type's name; ``*`` and ``?`` are wildcards."""
-        return next((spec for spec in self.types if fnmatch.fnmatchcase(type_name, spec.name)), None)
+        return next((spec for spec in self.types if wildcard(spec.name).fullmatch(type_name)), None)
+
+
+@functools.cache
+def wildcard(pattern: str) -> re.Pattern[str]:
+    """A pattern in which only ``*`` and ``?`` mean anything."""
+    return re.compile(re.escape(pattern).replace(r"\*", ".*").replace(r"\?", "."), re.DOTALL)
 
 
 def read_project(path: Path) -> tuple[Project, str]:

@@ -118,8 +118,14 @@ def material_name(element: Entity, found: Relations) -> str:
     return str(node.Name or "") if node is not None and node.is_a("IfcMaterial") else ""
 
 
-def property_values(element: Entity, found: Relations) -> dict[str, dict[str, Any]]:
-    """Property set → property → value (a number or text), of the type first and then over it those of the occurrence."""
+def property_values(element: Entity, found: Relations, metres: float) -> dict[str, dict[str, Any]]:
+    """Property set → property → value (a number or text), of the type first and then over it those of the occurrence.
+
+    Args:
+        element: The occurrence.
+        found: The model's relationships.
+        metres: In one length unit of the file: a property with a unit of its own is turned into the file's.
+    """
     sets: dict[str, dict[str, Any]] = {}
     kind = found.types.get(element.id())
     definitions = list(many(getattr(kind, "HasPropertySets", None))) if kind is not None else []
@@ -127,15 +133,35 @@ def property_values(element: Entity, found: Relations) -> dict[str, dict[str, An
         if definition.is_a("IfcPropertySet"):
             into = sets.setdefault(str(definition.Name or ""), {})
             for item in many(definition.HasProperties):
-                value = _value(item)
+                value = _value(item, metres)
                 if value is not None:
                     into[str(item.Name)] = value
     return sets
 
 
-def _value(item: Entity) -> Any:
+def _value(item: Entity, metres: float) -> Any:
+    value = None
     if item.is_a("IfcPropertySingleValue") and item.NominalValue is not None:
-        return item.NominalValue.wrappedValue
-    if item.is_a("IfcPropertyEnumeratedValue"):
-        return next((value.wrappedValue for value in many(item.EnumerationValues)), None)
+        value = item.NominalValue.wrappedValue
+        own = metres_in(item.Unit) if item.Unit is not None else None
+        if own is not None and isinstance(value, (int, float)) and not isinstance(value, bool):
+            return value * own / metres
+    elif item.is_a("IfcPropertyEnumeratedValue"):
+        value = next((entry.wrappedValue for entry in many(item.EnumerationValues)), None)
+    return value
+
+
+PREFIXES = {None: 1.0, "KILO": 1e3, "DECI": 1e-1, "CENTI": 1e-2, "MILLI": 1e-3, "MICRO": 1e-6}
+
+
+def metres_in(unit: Entity) -> float | None:
+    """Metres in a length unit; None where it is no length unit, or not one that is understood."""
+    if getattr(unit, "UnitType", None) != "LENGTHUNIT":
+        return None
+    if unit.is_a("IfcSIUnit"):
+        return PREFIXES.get(unit.Prefix)
+    if unit.is_a("IfcConversionBasedUnit") and unit.ConversionFactor is not None:
+        base = metres_in(unit.ConversionFactor.UnitComponent)
+        value = unit.ConversionFactor.ValueComponent
+        return base * float(value.wrappedValue) if base is not None and value is not None else None
     return None

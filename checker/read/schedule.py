@@ -4,13 +4,14 @@ import csv
 import difflib
 import hashlib
 import io
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import InputError
-from checker.model import Cable, Circuit, Problem, RouteStep, Service, State
+from checker.model import Cable, Circuit, Problem, RouteStep, Service, State, cable_area_mm2
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
 from checker.rule.catalogue import CableType
@@ -37,6 +38,7 @@ SAME_IN_EACH_ROW = (
 )
 #: The table and the schedule may round a diameter differently by this much.
 AGREE_MM = 0.05
+CHECK = "check which one is meant"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,13 +145,14 @@ def _known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[
 
 
 def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableSpec]) -> Circuit:
+    """One circuit of its rows. What they contradict each other in is unread: neither is believed."""
     first = rows[0]
     for row in rows[1:]:
         for column in SAME_IN_EACH_ROW:
             if row.text(column) and row.text(column) != first.text(column):
                 row.complain(
                     column, f"{row.text(column)!r} differs from {first.text(column)!r} in the circuit's first row",
-                    "the first row's is used", "say the same in each row of a circuit, or leave the later ones empty",
+                    "so which one holds isn't known", "say the same in each row of a circuit, or leave the later ones empty",
                 )  # fmt: skip
     service = first.word("service", Service, ", ".join(Service))
     if not first.text("service"):
@@ -171,20 +174,23 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
             first.complain(
                 column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier"
             )
+    compartment, voltage = first.whole("compartment", least=1), first.number("voltage_v")
+    cable_lines = tuple(_cable(row, cables) for row in rows)
+    unread = tuple(dict.fromkeys(column for row in rows for column in row.unread))
     return Circuit(
         mark=mark,
         origin=first.text("from"),
         calls=tuple(part.strip() for part in first.text("to").split(";") if part.strip()),
-        service=service,
+        service=None if "service" in unread else service,
         state=_state(rows),
         sets=1 if sets is None else sets,
-        cables=tuple(_cable(row, cables) for row in rows),
+        cables=cable_lines,
         route=tuple(_step(part) for part in re.split(r"[;|]", first.text("route")) if part.strip()),
-        compartment=first.whole("compartment", least=1),
-        voltage_v=first.number("voltage_v"),
+        compartment=compartment,
+        voltage_v=None if "voltage_v" in unread else voltage,
         electrical=electrical,
         other={name: text for name, text in first.cells.items() if name not in KNOWN and name and text},
-        unread=tuple(dict.fromkeys(column for row in rows for column in row.unread)),
+        unread=unread,
     )
 
 
@@ -200,7 +206,7 @@ def _state(rows: list[Row]) -> State:
 
 
 def _step(text: str) -> RouteStep:
-    found = re.fullmatch(r"(.+?)\s*/\s*(\d+)", text.strip())
+    found = re.fullmatch(r"(.+?)\s*/\s*(\d{1,4})", text.strip())
     return RouteStep(text.strip(), found[1], int(found[2])) if found else RouteStep(text.strip(), text.strip())
 
 
@@ -209,6 +215,7 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
     known = cables.get(key.lower()) if key else None
     given = diameter is not None or (width is not None and height is not None)
+    misread = not given and any(row.text(column) for column in ("diameter_mm", "width_mm", "height_mm"))
     if key and known is None and not given:
         near = difflib.get_close_matches(key.lower(), list(cables), 3)
         hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
@@ -221,20 +228,21 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     if count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
     source = "schedule" if given else ""
-    if known is not None:
-        if not given:
-            diameter, width, height = known.diameter_mm, known.width_mm, known.height_mm
-            source = known.source
-            if isinstance(known, CableType) and known.planning:
-                row.problems.append(
-                    Problem(f"{row.file}, line {row.line}, cable", f"the size of {key} is a planning value", "no standard fixes it",
-                            "give the maker's diameter_mm")
-                )  # fmt: skip
-        elif diameter is not None and known.diameter_mm is not None and abs(diameter - known.diameter_mm) > AGREE_MM:
-            what = f"{diameter:g} mm is given for {key}, in the table it is {known.diameter_mm:g} mm"
-            where = f"{row.file}, line {row.line}, diameter_mm"
-            row.problems.append(Problem(where, what, "the schedule's is used", "check which one is meant"))
+    if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
+        diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
+    planning = isinstance(known, CableType) and known.planning and not given
+    if planning:
+        row.note(
+            "cable", f"the size of {key} is a planning value", "no standard fixes it", "give the maker's diameter_mm"
+        )
+    if known is not None and given:
+        _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    for column, said, tabled in (("csa_mm2", csa, known and known.csa_mm2), ("cores", cores, known and known.cores)):
+        if said is not None and tabled is not None and said != tabled:
+            row.note(
+                column, f"{said:g} is given for {key}, in the table it is {tabled:g}", "the schedule's is used", CHECK
+            )
     return Cable(
         row=row.line,
         key=key,
@@ -249,4 +257,22 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
         rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
         source=source,
+        planning=planning,
+    )
+
+
+def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | None) -> None:
+    """Notes where the schedule gives a cable another size than the table; the schedule's is used."""
+    tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
+    if tabled is None or area_mm2 is None or abs(math.sqrt(area_mm2) - math.sqrt(tabled)) <= AGREE_MM:
+        return
+    size = (
+        f"{known.diameter_mm:g} mm" if known.diameter_mm is not None else f"{known.width_mm:g} × {known.height_mm:g} mm"
+    )
+    column = "diameter_mm" if row.text("diameter_mm") else "width_mm"
+    row.note(
+        column,
+        f"{row.text(column)} mm is given for {known.key}, in the table it is {size}",
+        "the schedule's is used",
+        CHECK,
     )

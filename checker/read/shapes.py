@@ -1,5 +1,6 @@
 """What a body's shape tells: corner points, and for a sweep its profile, axis and length. In the file's unit, in the element's frame."""
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -9,8 +10,9 @@ from checker.read.placements import WORLD, Frame, frame_of, vector
 from checker.read.relations import many
 
 Entity = Any
-#: Mapped items may nest; a file that nests deeper than this is malformed or hostile.
+#: Mapped items and booleans may nest; a file that nests deeper, or has more items in one element, is malformed or hostile.
 DEEPEST = 16
+MOST_ITEMS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,8 @@ def body_items(element: Entity) -> list[tuple[Entity, Frame]]:
         for item in representations
         if item.RepresentationIdentifier not in {"Axis", "FootPrint", "Annotation", "Profile"}
     ]
-    return [pair for body in bodies for item in many(body.Items) for pair in _unmapped(item, WORLD, DEEPEST)]
+    pairs = (pair for body in bodies for item in many(body.Items) for pair in _unmapped(item, WORLD, DEEPEST))
+    return list(itertools.islice(pairs, MOST_ITEMS))
 
 
 def _unmapped(item: Entity, frame: Frame, depth: int) -> Iterator[tuple[Entity, Frame]]:
@@ -49,6 +52,7 @@ def _unmapped(item: Entity, frame: Frame, depth: int) -> Iterator[tuple[Entity, 
         return
     source = item.MappingSource
     if depth == 0 or source is None or source.MappedRepresentation is None:
+        yield item, frame  # not understood, but there: so that the work for it is bounded
         return
     target = _operator(item.MappingTarget)
     inner = frame_of(source.MappingOrigin).inside(target).inside(frame)
@@ -97,7 +101,7 @@ def _extrusion(item: Entity, frame: Frame) -> Sweep | None:
     if name in {"IfcRectangleProfileDef", "IfcRoundedRectangleProfileDef", "IfcRectangleHollowProfileDef"}:
         wall = getattr(profile, "WallThickness", None)
         return Sweep(start, end, flat.x, name, width=profile.XDim, height=profile.YDim, wall=wall, base=wall)
-    if name in {"IfcCircleProfileDef", "IfcCircleHollowProfileDef"}:
+    if name in {"IfcCircleProfileDef", "IfcCircleHollowProfileDef"} and profile.Radius:
         return Sweep(
             start, end, flat.x, name, diameter=2.0 * profile.Radius, wall=getattr(profile, "WallThickness", None)
         )
@@ -108,6 +112,19 @@ def _extrusion(item: Entity, frame: Frame) -> Sweep | None:
             base=profile.WebThickness,
         )  # fmt: skip
     return Sweep(start, end, flat.x, name)
+
+
+def bent_disk(item: Entity, frame: Frame) -> list[Vec] | None:
+    """The corners of a swept disk along straight pieces; None where it is something else, or has arcs."""
+    if not item.is_a("IfcSweptDiskSolid") or item.Directrix is None or not item.Radius:
+        return None
+    if item.Directrix.is_a("IfcPolyline"):
+        return [frame.place(point) for point in curve_points(item.Directrix)]
+    if item.Directrix.is_a("IfcIndexedPolyCurve"):
+        pieces = list(many(item.Directrix.Segments))
+        if all(piece.is_a("IfcLineIndex") for piece in pieces):
+            return [frame.place(point) for point in curve_points(item.Directrix)]
+    return None
 
 
 def curve_points(curve: Entity) -> list[Vec]:
@@ -129,7 +146,7 @@ def curve_points(curve: Entity) -> list[Vec]:
     return []
 
 
-def corner_points(item: Entity, frame: Frame) -> list[Vec]:
+def corner_points(item: Entity, frame: Frame, depth: int = DEEPEST) -> list[Vec]:
     """Points whose box is the item's box, or close to it; none where its kind isn't understood."""
     sweep = sweep_of(item, frame)
     if sweep is not None:
@@ -153,8 +170,8 @@ def corner_points(item: Entity, frame: Frame) -> list[Vec]:
             for bound in bounds
             for point in many(getattr(bound.Bound, "Polygon", None))
         ]
-    if item.is_a("IfcBooleanResult") and item.FirstOperand is not None:
-        return corner_points(item.FirstOperand, frame)
+    if item.is_a("IfcBooleanResult") and item.FirstOperand is not None and depth:
+        return corner_points(item.FirstOperand, frame, depth - 1)
     return []
 
 

@@ -55,7 +55,7 @@ def find_sources(where: list[Path], schedule: Path | None) -> Sources:
             )
     if project_file is not None and schedule is None and project.project.schedule:
         schedule = project_file.parent / project.project.schedule
-    unique = tuple(dict.fromkeys(models))
+    unique = tuple({path.resolve(): path for path in models}.values())
     if not unique:
         raise InputError(str(project_file or "WHERE"), "no model is named", 'add models = ["….ifc"] under [project]')
     for path in (*unique, *([schedule] if schedule else [])):

@@ -27,6 +27,10 @@ def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str]) -> None:
             raise OutputError(
                 str(out / name), "the results would be written over an input", "name another folder with --out"
             )
+        if target.is_dir():
+            raise OutputError(
+                str(out / name), "a folder stands where a result goes", "move it, or name another folder with --out"
+            )
     if out.exists() and not out.is_dir():
         raise OutputError(str(out), "it is a file, not a folder", "name a folder with --out")
 
@@ -55,8 +59,9 @@ def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
         finally:
             shutil.rmtree(staging, ignore_errors=True)
     except OSError as error:
+        where = str(error.filename or out)
         raise OutputError(
-            str(out), f"the results can't be written: {error.strerror}", "check permissions and room, or --out"
+            where, f"the results can't be written: {error.strerror}", "check permissions and room, or --out"
         ) from error
 
 

@@ -86,7 +86,7 @@ class CircuitRow:
     routed_by: str
     carriers: tuple[str, ...]
     length_m: float | None
-    drops_m: tuple[float, ...]
+    drops_m: tuple[float | None, ...]
     reason: str
     other: dict[str, str] = field(default_factory=dict)
 

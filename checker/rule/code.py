@@ -22,6 +22,7 @@ class Sizes(BaseModel):
     conduit_bores: Table | None = None
     open_depths: Table | None = None
     thickest_wall_mm: Limit
+    thickest_conduit_wall_mm: Limit
 
 
 class CodeHead(BaseModel):

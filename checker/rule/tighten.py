@@ -1,5 +1,6 @@
 """Limits that the project sets: stricter than the code's, or where the code has none. A looser one is refused."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import get_args
@@ -47,7 +48,7 @@ def _with(limits: Limits, name: str, value: float | str, reason: str, at: str) -
     ]
     if name not in fields:
         raise ProjectFileError(at, f"there is no limit {name}", f"one of: {', '.join(fields)}")
-    if isinstance(value, str) or value <= 0:
+    if isinstance(value, str) or not math.isfinite(value) or value <= 0:
         raise ProjectFileError(
             at, f"{name} is {value!r}, which isn't a number above 0", "write a plain number, as 0.40"
         )

@@ -21,8 +21,9 @@ A cable size that isn't in the table lies between the terms of its neighbours: t
 straight run whose terms aren't all tabled is held against the tables for longer runs at their shortest length, which is stricter: within
 is a pass, over is unknown.
 
-The terms are for single-core cables. Where a conduit holds any other cable, all goes by area, Σ(π/4 · OD²) over the bore's area, against
-the guidance's general space factor; the reason says so.
+The terms are for single-core cables of ordinary diameter. Where a conduit holds any other cable, all goes by area too, Σ(π/4 · OD²) over the
+bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their terms
+besides. A cable as thick as the bore or thicker never goes in.
 
 Worked example. Six single-core cables of 2.5 mm² (term 30) in 20 mm conduit, 5 m long with two bends: 6 · 30 = 180; conduit term
 10,000 / (31 + 5 · 2²) = 196.08, published as 196: 180 / 196 = 0.918, within. With three bends, 10,000 / (31 + 5 · 2³) = 140.8, 141: over.
@@ -31,8 +32,10 @@ Not asked here: current rating, segregation, pulling tension.
 """
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 
-from checker.model import CarrierKind, LoadedCompartment, PlacedCable
+from checker.model import CarrierKind, LoadedCompartment, PlacedCable, Service
 from checker.rule import Limit, Limits, Outcome, Table, Verdict, number, rule
 from rules.fill.formula import EXACTLY, area_verdict, unsized
 
@@ -59,14 +62,34 @@ class ConduitLimits(Limits):
 
 @rule(id="fill.conduit", title="Drawing into conduit, by terms", kinds=[CarrierKind.CONDUIT])
 def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
-    """Cable terms against the conduit's; by area where a cable isn't single-core."""
-    if any(cable.cores != 1 for cable in subject.cables):
-        return area_verdict(
-            subject, limits.multicore_space_factor, "by area, as not all cables are known to be single-core"
-        )
-    run = subject.run
+    """Cable terms against the conduit's; by area besides where a cable isn't single-core."""
     if not subject.area_mm2:
         return _unknown(limits, "no internal size is known")
+    if not subject.cables:
+        return replace(_unknown(limits, "nothing is drawn in"), outcome=Outcome.PASS, value=0.0)
+    bore = subject.bore_mm or 0.0
+    thick = sorted({cable.circuit for cable in subject.cables if cable.count and (cable.diameter_mm or 0.0) >= bore})
+    if bore and thick:
+        reason = f"a cable of {', '.join(thick)} is as thick as the bore of {bore:.1f} mm, or thicker"
+        return replace(_unknown(limits, reason), outcome=Outcome.FAIL)
+    single = tuple(cable for cable in subject.cables if is_single_core(cable))
+    if len(single) == len(subject.cables):
+        return _terms_of_run(subject, limits)
+    by_area = area_verdict(subject, limits.multicore_space_factor, "by area, as not all cables are single-core")
+    if not single or by_area.outcome is Outcome.FAIL:
+        return by_area
+    by_terms = _terms_of_run(replace(subject, cables=single), limits)
+    return by_area if by_terms.outcome is Outcome.PASS else by_terms
+
+
+def is_single_core(cable: PlacedCable) -> bool:
+    """Whether a cable goes by terms. One whose cores aren't given is taken for single-core, unless it is for data."""
+    return cable.cores == 1 or (cable.cores is None and cable.service is not Service.DATA)
+
+
+def _terms_of_run(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
+    """By terms, with as many bends as the run has; where that isn't known, with none to four."""
+    run = subject.run
     if run is None or run.length_m is None:
         return _unknown(limits, "the length of the conduit's run isn't known")
     if run.bends_deg is not None:
@@ -151,14 +174,17 @@ def _terms(cables: tuple[PlacedCable, ...], table: Table, *, short: bool) -> tup
 
 
 def _term(cable: PlacedCable, table: Table, *, short: bool) -> tuple[float, float | None]:
-    """One cable's term: the tabled one twice, or its neighbours'; terms rise with size, and a solid one is below a stranded one."""
-    if cable.csa_mm2 is None:
+    """One cable's term: the tabled one twice, or its neighbours'; terms rise with size, and a solid one is below a stranded one.
+
+    A cable thicker than those that a row is for needs at least its term; how much more isn't known.
+    """
+    if cable.csa_mm2 is None or cable.cores is None:
         return 0.0, None
     strands = {True: "stranded", False: "solid", None: None}[cable.stranded]
     rows = [row for row in table.rows if row["straight_to_3_m"] == ("yes" if short else "no")]
     for row in rows:
         if float(row["csa_mm2"]) == cable.csa_mm2 and row["strands"] in {"", strands}:
-            return float(row["term"]), float(row["term"])
+            return float(row["term"]), float(row["term"]) if _is_for(row, cable) else None
     smaller = [
         float(row["term"]) for row in rows if float(row["csa_mm2"]) < cable.csa_mm2 and row["strands"] in {"", "solid"}
     ]
@@ -166,9 +192,16 @@ def _term(cable: PlacedCable, table: Table, *, short: bool) -> tuple[float, floa
         float(row["term"])
         for row in rows
         if row["strands"] in {"", "stranded"}
+        and _is_for(row, cable)
         and (float(row["csa_mm2"]) > cable.csa_mm2 or (float(row["csa_mm2"]) == cable.csa_mm2 and strands == "solid"))
     ]
     return max(smaller, default=0.0), min(larger, default=None)
+
+
+def _is_for(row: Mapping[str, str], cable: PlacedCable) -> bool:
+    """Whether a cable is no thicker than those that a row of the table is for."""
+    most = number(row["diameter_most_mm"])
+    return most is None or cable.diameter_mm is None or cable.diameter_mm <= most
 
 
 def _span(low: float, high: float) -> str:

@@ -3,7 +3,7 @@
 Three tests, each on what lies in the same compartment:
 
 1. Extra-low voltage and data (band I) and low voltage (band II) don't share a compartment unless every cable is insulated for the highest
-   voltage present. So each cable's rated voltage is an input; where it isn't given, the exception isn't shown and doesn't hold.
+   voltage present. So each cable's rated voltage is an input; where it decides and isn't given, the answer is unknown.
 2. Fire alarm cables lie on their own.
 3. Cables of emergency lighting from a central battery lie on their own. Self-contained luminaires are fed by ordinary circuits.
 
@@ -11,7 +11,7 @@ Three tests, each on what lies in the same compartment:
     band II   power, emergency lighting; fire-alarm and control above 50 V
 
 On a tray or ladder cables can be apart without a divider. How far apart they will be laid isn't known, so there the answer is unknown.
-A service, or a control circuit's voltage, that isn't given makes the answer unknown wherever it decides.
+A service or a voltage that isn't given makes the answer unknown wherever it decides.
 
 Clause: BS 7671 528.1 (bands), 560.7 with BS 5839-1 clause 26 (fire alarm), 560.7 with BS 5266-1 (escape lighting).
 
@@ -65,26 +65,33 @@ def _bands(subject: LoadedCompartment, limits: SegregationLimits) -> Verdict | N
     high = [cable for cable, is_low in banded if is_low is False]
     undecided = [cable for cable, is_low in banded if is_low is None]
     if low and high:
-        voltages = [cable.voltage_v for cable in high]
-        present = max((voltage for voltage in voltages if voltage is not None), default=None)
-        short = sorted(
-            {
-                cable.circuit
-                for cable in (*low, *high)
-                if cable.rated_voltage_v is None or present is None or cable.rated_voltage_v < present
-            }
-        )
-        if None in voltages and present is not None:
-            short = sorted({*short, *(cable.circuit for cable in high if cable.voltage_v is None)})
-        if short:
-            what = f"{_marks(low)} (band I) with {_marks(high)} (band II)"
-            volts = "the highest voltage" if present is None else f"{present:g} V"
-            return _apart(subject, limit, f"{what}: not shown to be insulated for {volts}: {', '.join(short)}")
-    if undecided and (low or high):
+        what = f"{_marks(low)} (band I) with {_marks(high)} (band II)"
+        together = (*low, *high)
+        present = max((cable.voltage_v for cable in high if cable.voltage_v is not None), default=None)
+        if present is not None:
+            short = [
+                cable for cable in together if cable.rated_voltage_v is not None and cable.rated_voltage_v < present
+            ]
+            if short:
+                return _apart(subject, limit, f"{what}: not insulated for {present:g} V: {_marks(short)}")
+        unrated = [cable for cable in together if cable.rated_voltage_v is None]
+        unsaid = [cable for cable in high if cable.voltage_v is None]
+        if unrated or unsaid:
+            missing = [f"the rated voltage isn't known of {_marks(unrated)}"] if unrated else []
+            missing += [f"the voltage isn't known of {_marks(unsaid)}"] if unsaid else []
+            return _answer(
+                Outcome.UNKNOWN, limit, f"{what} must be apart unless all are insulated for it: {', '.join(missing)}"
+            )
+    if undecided and (low or high or len({cable.circuit for cable in undecided}) > 1) and not _one_fire_alarm(subject):
         return _answer(
             Outcome.UNKNOWN, limit, f"the voltage isn't known of {_marks(undecided)}, so neither is its band"
         )
     return None
+
+
+def _one_fire_alarm(subject: LoadedCompartment) -> bool:
+    """Whether only fire alarm cables lie here, which are of one system."""
+    return all(cable.service is Service.FIRE_ALARM for cable in subject.cables)
 
 
 def _is_low_band(cable: PlacedCable, limit_v: float) -> bool | None:

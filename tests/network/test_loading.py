@@ -2,7 +2,19 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import CarrierKind, Circuit, FittingKind, Installation, LoadedCompartment, Section, Service, State
+from checker.model import (
+    Carrier,
+    CarrierKind,
+    Circuit,
+    FittingKind,
+    Installation,
+    LoadedCompartment,
+    Port,
+    Run,
+    Section,
+    Service,
+    State,
+)
 from checker.network.loading import Loading, load
 from checker.network.routing import route_all
 from checker.rule.plugins import load_plugins
@@ -124,7 +136,7 @@ def test_a_circuit_that_goes_out_and_back_counts_twice_and_one_that_goes_on_once
         (Section(bore_mm=20.0), CarrierKind.CONDUIT, "", circle_area_mm2(20.0), None),
         (Section(outside_diameter_mm=25.0, wall_mm=1.5), CarrierKind.CONDUIT, "", circle_area_mm2(22.0), None),
         (Section(outside_diameter_mm=25.0), CarrierKind.CONDUIT, "steel", circle_area_mm2(21.8), None),
-        (Section(outside_diameter_mm=25.0), CarrierKind.CONDUIT, "", circle_area_mm2(25.0), circle_area_mm2(19.0)),
+        (Section(outside_diameter_mm=25.0), CarrierKind.CONDUIT, "", circle_area_mm2(25.0), circle_area_mm2(17.0)),
         # nothing known
         (Section(), CarrierKind.TRUNKING, "", None, None),
         (Section(width_mm=50.0), CarrierKind.TRUNKING, "steel", None, None),
@@ -149,8 +161,14 @@ def test_a_count_alone_splits_equally_with_dividers_as_thick_as_the_wall() -> No
     assert [compartment.area_mm2 for compartment in found] == pytest.approx([(96.0 - 4.0) / 3 * 46.0] * 3)
 
 
-def conduit(key: str, start: tuple[float, float, float], end: tuple[float, float, float]) -> object:
+def conduit(key: str, start: tuple[float, float, float], end: tuple[float, float, float]) -> Carrier:
     return carrier(key, start, end, Section(outside_diameter_mm=20.0, wall_mm=1.6), CarrierKind.CONDUIT)
+
+
+def run_of(inst: Installation, key: str) -> Run:
+    run = next(item.run for item in loaded(inst).compartments if item.carrier.key == key)
+    assert run is not None
+    return run
 
 
 def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
@@ -160,10 +178,7 @@ def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
         conduit("C3", (2000, 1000, 0), (2000, 1000, -1500)), fitting("X", (2000, 1000, -1500), FittingKind.BOX, 60.0),
         conduit("C4", (2000, 1000, -1500), (2000, 3000, -1500)), circuit("P1", "C1", "C4"),
     )  # fmt: skip
-    runs = {item.carrier.key: item.run for item in loaded(inst).compartments}
-    first, last = runs["C1"], runs["C4"]
-    assert first is not None
-    assert last is not None
+    first, last = run_of(inst, "C1"), run_of(inst, "C4")
     assert first.carriers == ("C1", "C2", "C3")
     assert first.length_m == pytest.approx(4.5)
     assert first.bends_deg == pytest.approx(180.0)
@@ -171,20 +186,102 @@ def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
 
 
 def test_conduits_that_meet_without_a_fitting_are_one_run_with_the_angle_between_them() -> None:
-    inst = installation(
-        conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)), circuit("P1", "C1", "C2")
-    )
-    run = loaded(inst).compartments[0].run
-    assert run is not None
+    pair = (conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)))
+    run = run_of(installation(*pair, circuit("P1", "C1", "C2")), "C1")
     assert run.carriers == ("C1", "C2")
     assert run.bends_deg == pytest.approx(45.0)
 
 
 def test_a_run_ends_where_trunking_begins() -> None:
-    inst = installation(
-        conduit("C1", (0, 0, 0), (2000, 0, 0)), carrier("T", (2000, 0, 0), (4000, 0, 0)), circuit("P1", "C1", "T")
+    pair = (conduit("C1", (0, 0, 0), (2000, 0, 0)), carrier("T", (2000, 0, 0), (4000, 0, 0)))
+    run = run_of(installation(*pair, circuit("P1", "C1", "T")), "C1")
+    assert run.carriers == ("C1",)
+    assert run.length_m == pytest.approx(2.0)
+
+
+def test_two_bends_joined_to_each_other_turn_twice_though_the_conduits_are_parallel() -> None:
+    # an offset: along x, aside by y, along x again; the fittings meet each other, not the conduits
+    bends = [replace(fitting(f"B{n}", (2000, y, 0), FittingKind.BEND), size_mm=None) for n, y in ((1, 0.0), (2, 300.0))]
+    ports = (
+        Port("p1", "C1", (2000, 0, 0), ("p2",)), Port("p2", "B1", (2000, 0, 0), ("p1",)),
+        Port("p3", "B1", (2000, 150, 0), ("p4",)), Port("p4", "B2", (2000, 150, 0), ("p3",)),
+        Port("p5", "B2", (2000, 300, 0), ("p6",)), Port("p6", "C2", (2000, 300, 0), ("p5",)),
+    )  # fmt: skip
+    pair = (conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 300, 0), (4000, 300, 0)))
+    run = run_of(installation(*pair, *bends, circuit("P1", "C1", "C2"), ports=ports), "C1")
+    assert run.carriers == ("C1", "C2")
+    assert run.bends_deg == pytest.approx(180.0)
+    assert run.length_m == pytest.approx(4.3)
+
+
+def test_ports_a_little_off_the_ends_are_one_join_and_not_two() -> None:
+    ports = (Port("p1", "C1", (1999, 0, 0), ("p2",)), Port("p2", "C2", (2001, 0, 0), ("p1",)))
+    pair = (conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (2000, 3000, 0)))
+    run = run_of(installation(*pair, circuit("P1", "C1", "C2"), ports=ports), "C1")
+    assert run.carriers == ("C1", "C2")
+    assert run.bends_deg == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        (),  # an open end in the middle of nowhere
+        (replace(fitting("B", (2000, 0, 0), FittingKind.BEND), size_mm=60.0),),  # a bend that leads nowhere
+        (
+            conduit("C2", (2000, 0, 0), (2000, 2000, 0)),
+            conduit("C3", (2000, 0, 0), (2000, -2000, 0)),
+        ),  # three at one point
+    ],
+)
+def test_where_a_run_may_go_on_neither_its_length_nor_its_bends_are_known(more: tuple[Carrier, ...]) -> None:
+    near = outlet("M", (0, 100, 0))
+    inst = installation(conduit("C1", (0, 0, 0), (2000, 0, 0)), *more, near, circuit("P1", "M", "M", route="C1"))
+    run = run_of(inst, "C1")
+    assert (run.length_m, run.bends_deg) == (None, None)
+
+
+def test_a_conduit_that_bends_on_its_own_way_counts_its_bends() -> None:
+    bent = replace(conduit("C1", (0, 0, 0), (1000, 1000, 0)), length_mm=2000.0, turn_deg=90.0)
+    run = run_of(installation(bent, circuit("P1", "C1", "C1")), "C1")
+    assert (run.length_m, run.bends_deg) == (pytest.approx(2.0), pytest.approx(90.0))
+    unknown = replace(bent, turn_deg=None)
+    assert run_of(installation(unknown, circuit("P1", "C1", "C1")), "C1").bends_deg is None
+
+
+@pytest.mark.parametrize("step", ["T/0", "T/4", "T/99"])
+def test_a_compartment_of_a_route_that_does_not_exist_hides_no_cable(step: str) -> None:
+    found = compartments(THREE, circuit("P1", "DB", "S", route=step))
+    assert not any(compartment.cables for compartment in found)
+    assert [cable.circuit for compartment in found for cable in compartment.possible] == ["P1"]  # in the lane for power
+
+
+def test_a_route_with_a_gap_may_lie_anywhere_else_too() -> None:
+    parts = (
+        carrier("A", (0, 0, 0), (1000, 0, 0)),
+        carrier("B", (1000, 0, 0), (1500, 0, 0)),
+        carrier("C", (1500, 0, 0), (2000, 0, 0)),
     )
-    runs = {item.carrier.key: item.run for item in loaded(inst).compartments}
-    assert runs["T"] is None
-    assert runs["C1"] is not None
-    assert runs["C1"].carriers == ("C1",)
+    found = {
+        item.carrier.key: item
+        for item in loaded(installation(*parts, DB, S, circuit("P1", "DB", "S", route="A;C"))).compartments
+    }
+    assert [marks(found[key]) for key in "ABC"] == [["P1"], [], ["P1"]]
+    assert [cable.circuit for cable in found["B"].possible] == ["P1"]
+
+
+def test_lanes_wider_than_the_inside_are_a_problem_and_their_size_is_not_known() -> None:
+    wide = replace(STEEL_50, width_mm=100.0, lanes=lanes(None, None, widths=(250.0, 250.0)))
+    here = loaded(installation(carrier("T", (0, 0, 0), (2000, 0, 0), wide), DB, S, circuit("P1", "DB", "S")))
+    assert [compartment.area_mm2 for compartment in here.compartments] == [None, None]
+    assert any("wider together" in problem.what for problem in here.problems)
+
+
+def test_a_large_conduit_without_a_wall_is_not_assumed_to_have_a_thin_one() -> None:
+    here = compartments(Section(outside_diameter_mm=110.0), circuit("P1", "DB", "S"))[0]
+    assert here.area_least_mm2 == 0.0
+
+
+def test_a_schedule_of_removed_circuits_tells_nothing() -> None:
+    assert all(
+        compartment.unbounded for compartment in compartments(THREE, circuit("P1", "DB", "S", state=State.REMOVED))
+    )

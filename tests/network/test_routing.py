@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import FittingKind, Service, State
+from checker.model import FittingKind, Port, Service, State
 from checker.network.routing import Route, RoutedBy, route_all
 from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
 
@@ -180,3 +180,48 @@ def test_two_fittings_of_other_kinds_do_not_change_a_way() -> None:
         box = fitting("BOX", (2000, 0, 0), kind, size=100.0)
         (route,) = route_all(installation(*LOOP, box, circuit("P1", "DB", "S"))).routes
         assert tags(route) == ["A", "B", "C", "F"]
+
+
+def test_a_way_through_a_carrier_of_unknown_length_is_taken_only_where_there_is_no_other() -> None:
+    unknown = replace(carrier("D", (2000, 0, 0), (2000, 5000, 0)), start_mm=None, end_mm=None, length_mm=None)
+    ports = (
+        Port("p1", "A", (2000, 0, 0), ("p2",)), Port("p2", "D", None, ("p1",)),
+        Port("p3", "D", None, ("p4",)), Port("p4", "E", (2000, 5000, 0), ("p3",)),
+    )  # fmt: skip
+    (route,) = route_all(installation(A, B, C, unknown, E, F, DB, S, circuit("P1", "DB", "S"), ports=ports)).routes
+    assert tags(route) == ["A", "B", "C", "F"]
+    routing = route_all(installation(A, unknown, E, F, DB, S, circuit("P1", "DB", "S"), ports=ports))
+    assert tags(routing.routes[0]) == ["A", "D", "E", "F"]
+    assert routing.routes[0].length_mm is None
+    assert any("how long it is isn't known" in problem.what for problem in routing.problems)
+
+
+def test_a_route_that_does_not_reach_its_ends_is_told() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "S", route="A")))
+    assert any("6.43 m from 'S'" in problem.what for problem in routing.problems)
+    assert routing.routes[0].has_gap
+
+
+def test_a_route_whose_ends_are_not_in_the_model_is_told() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "nowhere", route="A;B;C;F")))
+    assert tags(routing.routes[0]) == ["A", "B", "C", "F"]
+    assert any("nothing in the model is called 'nowhere'" in problem.what for problem in routing.problems)
+
+
+def test_a_circuit_that_ends_where_it_begins_is_told() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "DB")))
+    assert any("both its ends" in problem.what for problem in routing.problems)
+
+
+def test_rows_that_contradict_each_other_are_not_routed() -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", "DB", "S", unread=("to",))))
+    assert routing.routes[0].routed_by is RoutedBy.NONE
+    assert "contradict" in routing.routes[0].reason
+
+
+def test_equipment_joined_by_ports_comes_in_there_however_far_its_body_is() -> None:
+    far = outlet("S", (8000, 20000, 0))
+    ports = (Port("p1", "S", (8000, 2000, 0), ("p2",)), Port("p2", "F", (8000, 2000, 0), ("p1",)),
+             Port("p3", "S", None, ("p4",)), Port("p4", "F", None, ("p3",)))  # fmt: skip
+    (route,) = route_all(installation(A, B, C, F, DB, far, circuit("P1", "DB", "S"), ports=ports)).routes
+    assert tags(route) == ["A", "B", "C", "F"]

@@ -135,14 +135,145 @@ def test_a_globalid_in_two_files_is_told_and_both_elements_stay(tmp_path: Path) 
     assert sum("is used by another element" in problem.what for problem in installation.problems) >= 2
 
 
-def test_a_placement_that_refers_to_itself_ends_in_a_problem(tmp_path: Path) -> None:
+def test_a_placement_that_refers_to_itself_places_nothing_and_is_said(tmp_path: Path) -> None:
     path = two_trunkings(tmp_path / "model.ifc")
-    lines = path.read_text(encoding="utf-8").splitlines()
-    at = next(number for number, line in enumerate(lines) if "=IFCLOCALPLACEMENT($," in line)
-    own = lines[at].split("=")[0]
-    lines[at] = lines[at].replace("IFCLOCALPLACEMENT($,", f"IFCLOCALPLACEMENT({own},")
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    assert any("refer to themselves" in problem.what for problem in read(path).problems)
+    text = path.read_text(encoding="utf-8")
+    element = next(line for line in text.splitlines() if "IFCCABLECARRIERSEGMENT(" in line and "'T1'" in line)
+    own = element.split(",")[5]
+    line = next(line for line in text.splitlines() if line.startswith(f"{own}="))
+    path.write_text(
+        text.replace(line, line.replace("IFCLOCALPLACEMENT($,", f"IFCLOCALPLACEMENT({own},")), encoding="utf-8"
+    )
+    installation = read(path)
+    one, two = sorted(installation.carriers, key=lambda carrier: carrier.place.tag)
+    assert (one.start_mm, one.length_mm) == (None, None)
+    assert two.length_mm == pytest.approx(2000.0)
+    assert any(
+        problem.where.endswith("T1") and "no usable placement" in problem.what for problem in installation.problems
+    )
+
+
+def test_a_line_that_the_parser_drops_is_said(tmp_path: Path) -> None:
+    path = two_trunkings(tmp_path / "model.ifc")
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("IFCCABLECARRIERSEGMENT(", "IFCCABLECARRIERSEGMNT(", 1), encoding="utf-8")
+    installation = read(path)
+    assert len(installation.carriers) == 1
+    assert any("IFCCABLECARRIERSEGMNT" in problem.what for problem in installation.problems)
+
+
+def test_a_size_that_no_carrier_has_is_left_out_and_said(tmp_path: Path) -> None:
+    sets = {"Pset_CableCarrierSegmentTypeCableTrunkingSegment": {"NominalWidth": 100_000.0, "NominalHeight": 50.0}}
+    profile = ("IfcRectangleHollowProfileDef", 100.0, 50.0, 1.2)
+    installation = read(one_carrier(tmp_path, "CABLETRUNKINGSEGMENT", profile, **sets))  # type: ignore[arg-type]
+    section = installation.carriers[0].section
+    assert (section.width_mm, section.height_mm) == (100.0, 50.0)
+    assert "width: profile" in section.source
+    assert any("100000 mm, which no carrier is" in problem.what for problem in installation.problems)
+
+
+def test_a_property_with_a_unit_of_its_own_is_read_in_it(tmp_path: Path) -> None:
+    model = SmallModel(prefix=None)
+    element = model.carrier("X", (0.0, 0.0, 0.0), (3.0, 0.0, 0.0), None)
+    make = model.file.create_entity
+    inch = make("IfcConversionBasedUnit", None, "LENGTHUNIT", "INCH", None)
+    inch.Dimensions = make("IfcDimensionalExponents", 1, 0, 0, 0, 0, 0, 0)
+    inch.ConversionFactor = make(
+        "IfcMeasureWithUnit", make("IfcLengthMeasure", 25.4), make("IfcSIUnit", None, "LENGTHUNIT", "MILLI", "METRE")
+    )
+    items = [
+        make("IfcPropertySingleValue", name, None, make("IfcPositiveLengthMeasure", value), unit)
+        for name, value, unit in (("NominalWidth", 4.0, inch), ("NominalHeight", 0.05, None))
+    ]
+    properties = model.rooted("IfcPropertySet", Name="Pset_ElementSize", HasProperties=items)
+    model.rooted("IfcRelDefinesByProperties", RelatedObjects=[element], RelatingPropertyDefinition=properties)
+    section = read(model.write(tmp_path / "model.ifc")).carriers[0].section
+    assert (section.width_mm, section.height_mm) == (pytest.approx(101.6), pytest.approx(50.0))
+
+
+@pytest.mark.parametrize(("value", "lanes"), [(3, 3), (0, 1), (-2, 1), (5000, 1)])
+def test_a_number_of_compartments_that_cannot_be_makes_the_inside_unknown(
+    tmp_path: Path, value: int, lanes: int
+) -> None:
+    sets = {"Pset_CableCarrierSegmentTypeCableTrunkingSegment": {"NumberOfCompartments": value}}
+    profile = ("IfcRectangleHollowProfileDef", 100.0, 50.0, 1.2)
+    installation = read(one_carrier(tmp_path, "CABLETRUNKINGSEGMENT", profile, **sets))  # type: ignore[arg-type]
+    section = installation.carriers[0].section
+    assert len(section.lanes) == lanes
+    assert (section.width_mm is None) == (value != 3)
+    assert any("number of compartments" in problem.what for problem in installation.problems) == (value != 3)
+
+
+def test_a_bent_conduit_in_one_element_is_as_long_as_it_is_and_turns_as_it_does(tmp_path: Path) -> None:
+    model = SmallModel()
+    make = model.file.create_entity
+    corners = ((0.0, 0.0, 0.0), (2000.0, 0.0, 0.0), (2000.0, 1000.0, 0.0), (2000.0, 1000.0, 500.0))
+    curve = make("IfcPolyline", [make("IfcCartesianPoint", corner) for corner in corners])
+    disk = make("IfcSweptDiskSolid", curve, 10.0, 8.4, None, None)
+    shape = make("IfcShapeRepresentation", model.context, "Body", "AdvancedSweptSolid", [disk])
+    body = make("IfcProductDefinitionShape", Representations=[shape])
+    model.contained.append(
+        model.rooted("IfcCableCarrierSegment", Tag="C", ObjectPlacement=model.place((0.0, 0.0, 0.0)), Representation=body,
+                     PredefinedType="CONDUITSEGMENT")
+    )  # fmt: skip
+    carrier = read(model.write(tmp_path / "model.ifc")).carriers[0]
+    assert carrier.length_mm == pytest.approx(3500.0)
+    assert carrier.turn_deg == pytest.approx(180.0)
+    assert (carrier.section.outside_diameter_mm, carrier.section.wall_mm) == (20.0, pytest.approx(1.6))
+
+
+def test_a_malformed_shape_is_said_and_the_segment_stays(tmp_path: Path) -> None:
+    model = SmallModel()
+    make = model.file.create_entity
+    element = model.carrier(
+        "X", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), model.profile("IfcCircleProfileDef"), "CONDUITSEGMENT"
+    )
+    loop = make("IfcBooleanResult", "UNION")
+    loop.FirstOperand = loop.SecondOperand = loop
+    element.Representation.Representations[0].Items = [loop]
+    installation = read(model.write(tmp_path / "model.ifc"))
+    assert len(installation.carriers) == 1
+    assert installation.carriers[0].section.width_mm is None
+
+
+def test_a_carrier_a_hundred_thousand_kilometres_long_is_left_out_of_space_and_said(tmp_path: Path) -> None:
+    profile = ("IfcRectangleHollowProfileDef", 100.0, 50.0, 1.2)
+    model = SmallModel()
+    model.carrier("X", (0.0, 0.0, 0.0), (1e11, 0.0, 0.0), model.profile(*profile))
+    installation = read(model.write(tmp_path / "model.ifc"))
+    assert installation.carriers[0].length_mm is None
+    assert any("m long, which no carrier is" in problem.what for problem in installation.problems)
+
+
+def test_what_is_a_carrier_by_name_alone_is_said(tmp_path: Path) -> None:
+    model = SmallModel("IFC2X3")
+    model.contained.append(
+        model.rooted("IfcFlowSegment", Name="Conduit 25", ObjectPlacement=model.place((0.0, 0.0, 0.0)))
+    )
+    model.contained.append(model.rooted("IfcFlowSegment", Name="Pipe 25", ObjectPlacement=model.place((0.0, 0.0, 0.0))))
+    problems = read(model.write(tmp_path / "model.ifc")).problems
+    assert [problem.where.split(", ")[1] for problem in problems if "by its name" in problem.what] == ["Conduit 25"]
+
+
+def test_a_type_of_the_project_file_that_matches_nothing_is_said(tmp_path: Path) -> None:
+    path = two_trunkings(tmp_path / "model.ifc")
+    problems = read(path, project='[[types]]\nname = "Floor trunkng*"\ncount = 3\n').problems
+    assert any("Floor trunkng*" in problem.where for problem in problems)
+
+
+def test_the_order_in_which_files_are_named_changes_nothing(tmp_path: Path) -> None:
+    paths = [two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")]
+    one, other = read(*paths), read(*reversed(paths))
+    assert one == other
+    again = read(paths[0], tmp_path / "." / "a.ifc")
+    assert len(again.carriers) == 2
+
+
+def test_ports_of_two_files_with_the_same_globalids_stay_with_their_elements(tmp_path: Path) -> None:
+    installation = read(*[two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")])
+    keys = {carrier.key for carrier in installation.carriers}
+    assert {port.element for port in installation.ports} == keys
+    assert len({port.key for port in installation.ports}) == len(installation.ports) == 4
 
 
 def test_a_model_without_carriers_says_so(tmp_path: Path) -> None:

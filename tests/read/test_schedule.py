@@ -44,7 +44,7 @@ def test_the_schedules_diameter_wins_over_the_table_and_the_difference_is_told(t
         ("P1,DB,S1,power,,thick,2", "diameter_mm", "'thick' isn't a number"),
         ("P1,DB,S1,power,,-4,2", "diameter_mm", "isn't more than 0"),
         ("P1,DB,S1,power,,nan,2", "diameter_mm", "isn't a number"),
-        ("P1,DB,S1,power,,4,three", "count", "'three' isn't a number"),
+        ("P1,DB,S1,power,,4,three", "count", "'three' isn't a whole number"),
         ("P1,DB,S1,power,,4,2.5", "count", "isn't a whole number"),
         ("P1,DB,S1,power,,4,", "count", "how many"),
         ("P1,DB,S1,lighting,,4,2", "service", "'lighting' isn't one of"),
@@ -112,10 +112,36 @@ def test_a_route_may_name_compartments(tmp_path: Path) -> None:
     assert circuit.compartment == 1
 
 
-def test_where_rows_of_a_circuit_differ_the_first_counts_and_it_is_said(tmp_path: Path) -> None:
-    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,,4,2\nP1,DB,S9,power,,4,2\n")
-    assert only(schedule).calls == ("S1",)
+def test_where_rows_of_a_circuit_contradict_each_other_neither_is_believed(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,,4,2\nP1,DB,S9,data,,4,2\n")
+    circuit = only(schedule)
+    assert circuit.service is None
+    assert {"to", "service"} <= set(circuit.unread)
     assert any("'S9' differs" in problem.what for problem in schedule.problems)
+
+
+@pytest.mark.parametrize("text", ["20 mm", "-3", "thick", "1_0"])
+def test_a_size_that_is_given_but_cannot_be_read_is_not_the_tables(tmp_path: Path, text: str) -> None:
+    assert only(read(tmp_path, HEAD + f"P1,DB,S1,power,h07v-u-2.5,{text},2\n")).cables[0].diameter_mm is None
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("3", 3), ("3.0", 3), ("1.000", None), ("1,000", None), ("1_0", None), ("1e3", None), ("9" * 5000, None)],
+)
+def test_a_count_is_digits_and_never_thousands_by_mistake(tmp_path: Path, text: str, count: int | None) -> None:
+    row = HEAD.replace(",", ";") + f"P1;DB;S1;power;;4;{text}\n"
+    assert only(read(tmp_path, row)).cables[0].count == count
+
+
+def test_a_flat_cable_given_as_a_thin_round_one_is_said(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,6242y-10,3,2\n")
+    assert any("19 × 9.6 mm" in problem.what for problem in schedule.problems)
+
+
+def test_cross_sections_that_differ_from_the_table_are_said(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD.replace("count", "count,csa_mm2,cores") + "P1,DB,S1,power,h07v-u-10,,2,2.5,3\n")
+    assert {problem.where.split(", ")[2] for problem in schedule.problems} >= {"csa_mm2", "cores"}
 
 
 def test_where_rows_differ_in_state_the_cables_count(tmp_path: Path) -> None:

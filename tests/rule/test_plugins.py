@@ -54,7 +54,8 @@ def test_every_row_of_every_table_has_source_and_confidence(table: Table) -> Non
     for row in table.rows:
         assert len(row["source"]) > 10
         assert row["confidence"]
-        assert not row["confidence"].startswith("low")
+        # planning values of cables are no code's figures: they ship as what they are, and every use of one is told
+        assert not row["confidence"].startswith("low") or row.get("planning") == "yes"
 
 
 def test_a_row_without_a_source_is_refused() -> None:

@@ -105,5 +105,6 @@ def test_a_run_of_another_bore_than_any_tabled_is_unknown() -> None:
     limits = load_plugins().codes["bs-7671"].limits["fill.conduit"]
     assert isinstance(limits, ConduitLimits)
     carrier = Carrier("K", Place("K", "m"), CarrierKind.CONDUIT, Section(outside_diameter_mm=21.0))
-    verdict = conduit(LoadedCompartment(carrier, 1, 200.0, run=Run(1, ("K",), 2.0, 0.0)), limits)
+    cable = PlacedCable("P", None, "", 1, 12.0, csa_mm2=2.5, cores=1)
+    verdict = conduit(LoadedCompartment(carrier, 1, 200.0, cables=(cable,), run=Run(1, ("K",), 2.0, 0.0)), limits)
     assert verdict.outcome is Outcome.UNKNOWN
