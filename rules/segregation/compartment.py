@@ -51,7 +51,7 @@ def compartment(subject: LoadedCompartment, limits: SegregationLimits) -> Verdic
     mixed = _bands(subject, limits)
     if mixed is not None:
         return mixed
-    if unsaid and (len(services) > 0 or len(unsaid) > 1):
+    if unsaid:
         return _answer(Outcome.UNKNOWN, limits.band_one_to_v, f"the service isn't known of {', '.join(unsaid)}")
     what = ", ".join(services) if services else "nothing"
     return _answer(Outcome.PASS, limits.band_one_to_v, f"{what} in it: nothing that must be apart")
