@@ -12,7 +12,6 @@ from checker.assemble import (
     judge_all,
     surroundings,
 )
-from checker.errors import InputError
 from checker.history.merge import topic_identity
 from checker.model import Installation, SourceFile
 from checker.network.loading import load
@@ -24,7 +23,7 @@ from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
 from checker.rule.code import Code
-from checker.rule.plugins import Plugins, load_plugins
+from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import tightened
 
 
@@ -57,7 +56,9 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     """
     progress = progress or Progress()
     plugins = load_plugins()
-    code = choose_code(request.code or request.sources.project.project.code, plugins, request.sources)
+    sources = request.sources
+    code = code_of(plugins, request.code or sources.project.project.code)
+    code = tightened(code, sources.project.limits, str(sources.project_file))
     installation = read_installation(request.sources, plugins.cables, progress.stage)
     installation = replace(installation, files=(*installation.files, *_table_files(code, plugins)))
     return check_installation(
@@ -69,24 +70,6 @@ def check(request: Request, progress: Progress | None = None) -> Result:
         now=request.now,
         progress=progress,
     )
-
-
-def choose_code(key: str, plugins: Plugins, sources: Sources) -> Code:
-    """The code of a run, with the project's limits. It is never guessed.
-
-    Raises:
-        InputError: None is given, or there is none of that key.
-    """
-    choice = ", ".join(plugins.codes)
-    if not key:
-        raise InputError(
-            "--code",
-            "no code of practice is given",
-            f'say --code KEY, or code = "KEY" in wayroom.toml; one of: {choice}',
-        )
-    if key not in plugins.codes:
-        raise InputError("--code", f"there is no code {key!r}", f"one of: {choice}")
-    return tightened(plugins.codes[key], sources.project.limits, str(sources.project_file))
 
 
 def _table_files(code: Code, plugins: Plugins) -> list[SourceFile]:

@@ -62,6 +62,43 @@ def check(
     raise typer.Exit(run(options, as_json=as_json))
 
 
+@app.command()
+def fit(
+    code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
+    carrier: Annotated[str, typer.Option(help="A carrier by its key; see: wayroom list carriers.")] = "",
+    inside: Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")] = "",
+    bore: Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")] = "",
+    kind: Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")] = "trunking",
+    cable: Annotated[
+        list[str] | None, typer.Option(help="KEY=COUNT or a diameter, 11.3mm=4. Again for each kind.")
+    ] = None,
+    most: Annotated[str, typer.Option(help="How many of this cable go in besides: a key, or a diameter, 11.3mm.")] = "",
+    occupied: Annotated[str, typer.Option(help="What is taken already, as a share of the inside: 30%.")] = "",
+    length: Annotated[float | None, typer.Option(help="Length of a conduit's run in m.")] = None,
+    bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+) -> None:
+    """Ask about one carrier and a list of cables, without a model. Shows the arithmetic."""
+    from checker.fit import Question, answer
+    from checker.fit_text import as_object, as_text
+    from checker.model import CarrierKind
+    from checker.rule.plugins import code_of, load_plugins
+
+    plugins = load_plugins()
+    chosen = code_of(plugins, code)
+    kinds = {kind.value for kind in (CarrierKind.TRUNKING, CarrierKind.TRAY, CarrierKind.LADDER)}
+    if kind not in kinds:
+        raise InputError("--kind", f"{kind!r} is no kind of carrier with sides", f"one of: {', '.join(sorted(kinds))}")
+    question = Question(
+        chosen, carrier, inside, bore, CarrierKind(kind), tuple(cable or ()), most, occupied, length, bends
+    )
+    found = answer(question, plugins)
+    typer.echo(
+        json.dumps(as_object(found, chosen), ensure_ascii=False, indent=1) if as_json else as_text(found, chosen)
+    )
+    raise typer.Exit(found.exit_status)
+
+
 @app.command("list")
 def list_(
     what: Annotated[str, typer.Argument(metavar="carriers|cables|codes|rules", help="What to list.")],

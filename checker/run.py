@@ -11,8 +11,8 @@ from pathlib import Path
 from checker.check import Progress, Request, check
 from checker.errors import InputError
 from checker.read.sources import find_sources
-from checker.result.archive import xml_time
 from checker.report.publish import check_out, disagreeing, publish
+from checker.result.archive import xml_time
 
 NOTES = "issues.bcf"
 #: Columns of the summary in a pipe, where nothing says how wide a line may be.

@@ -64,6 +64,7 @@ class LoadedCompartment:
         possible_doubts: Why what is possible isn't certain, one sentence each.
         unbounded: Whether something that can't be counted may lie in it too: then nothing here can pass.
         run: The run that a conduit is part of.
+        with_working: Whether the answer should show its arithmetic.
     """
 
     carrier: Carrier
@@ -77,6 +78,7 @@ class LoadedCompartment:
     possible_doubts: tuple[str, ...] = ()
     unbounded: bool = False
     run: Run | None = None
+    with_working: bool = False
 
     @property
     def occupied_mm2(self) -> float | None:

@@ -9,7 +9,6 @@ from checker.model.geometry import add, distance, norm, scale, sub
 from checker.network.graph import PLACES, WHOLE, Node, place_on
 from checker.network.joining import Join
 
-
 Cell = tuple[int, int, int]
 LEAST_CELL_MM = 1000.0
 

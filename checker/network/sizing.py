@@ -10,7 +10,6 @@ from checker.model.words import material_word
 from checker.rule.code import Sizes
 from checker.units import circle_area_mm2
 
-
 #: Widths are given rounded: together they may be this much over.
 AGREE_MM = 1.0
 #: Up to this outside diameter the code's thickest wall holds; beyond it nothing is assumed.

@@ -16,10 +16,10 @@ from checker.model import (
     Vec,
 )
 from checker.model.geometry import distance, scale
+from checker.read import names
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import carriers_in, equipment_in, fittings_in
 from checker.read.ifc_file import OpenModel
-from checker.read import names
 from checker.read.placements import Frame, Placements
 from checker.read.project import Project
 from checker.read.relations import Relations, all_of, material_name, property_values, read_relations, storey_and_space

@@ -80,7 +80,8 @@ def routes_csv(result: Result) -> bytes:
         (
             (
                 row.circuit, row.origin, "; ".join(row.calls), row.service, row.state, row.routed_by, row.length_m,
-                "; ".join("unknown" if drop is None else f"{drop:.3f}" for drop in row.drops_m), " ".join(carriers[key].place.global_id for key in row.carriers),
+                "; ".join("unknown" if drop is None else f"{drop:.3f}" for drop in row.drops_m),
+                " ".join(carriers[key].place.global_id for key in row.carriers),
                 "; ".join(carriers[key].place.label for key in row.carriers), "", None, None, None, "unknown",
                 row.reason or "current rating isn't judged by this version", "; ".join(f"{k}={v}" for k, v in row.other.items()),
             )

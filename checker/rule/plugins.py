@@ -12,7 +12,7 @@ from importlib.resources.abc import Traversable
 from types import ModuleType
 from typing import TypeVar
 
-from checker.errors import PluginError
+from checker.errors import InputError, PluginError
 from checker.rule.catalogue import CableType, CarrierType, read_cables, read_carriers
 from checker.rule.code import Code, read_code
 from checker.rule.rule import MARK, Rule, read_rule
@@ -153,3 +153,18 @@ def _points(group: str) -> list[EntryPoint]:
             "install wayroom again: pip install --force-reinstall .",
         )
     return points
+
+
+def code_of(plugins: Plugins, key: str) -> Code:
+    """A code by its key. It is never guessed.
+
+    Raises:
+        InputError: None is given, or there is none of that key.
+    """
+    choice = ", ".join(plugins.codes)
+    if not key:
+        hint = f'say --code KEY, or code = "KEY" in wayroom.toml; one of: {choice}'
+        raise InputError("--code", "no code of practice is given", hint)
+    if key not in plugins.codes:
+        raise InputError("--code", f"there is no code {key!r}", f"one of: {choice}")
+    return plugins.codes[key]

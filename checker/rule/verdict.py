@@ -39,6 +39,7 @@ class Verdict:
         basis: What stands behind the limit.
         source: Clause and publication of the limit.
         reason: One or two sentences for a person.
+        working: The arithmetic, a line a step; only where the subject asks for it.
     """
 
     outcome: Outcome
@@ -49,6 +50,7 @@ class Verdict:
     measure: str = ""
     basis: str = ""
     source: str = ""
+    working: tuple[str, ...] = ()
 
 
 def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:

@@ -21,8 +21,8 @@ A cable size that isn't in the table lies between the terms of its neighbours: t
 straight run whose terms aren't all tabled is held against the tables for longer runs at their shortest length, which is stricter: within
 is a pass, over is unknown.
 
-The terms are for single-core cables of ordinary diameter. Where a conduit holds any other cable, all goes by area too, Σ(π/4 · OD²) over the
-bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their terms
+The terms are for single-core cables of ordinary diameter. Where a conduit holds any other cable, all goes by area too, Σ(π/4 · OD²) over
+the bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their terms
 besides. A cable as thick as the bore or thicker never goes in.
 
 Worked example. Six single-core cables of 2.5 mm² (term 30) in 20 mm conduit, 5 m long with two bends: 6 · 30 = 180; conduit term
@@ -153,10 +153,26 @@ def _held(
     else:
         reason = f"cable terms lie between {low:g} and {high:g}, as not every size is tabled; the conduit's is {capacity:g} for a {where}"
         outcome = Outcome.UNKNOWN
+    working = _working(subject, limits, low, high, capacity, where) if subject.with_working else ()
     return Verdict(
         outcome, reason, fill, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
-        source=limits.utilisation.cited,
+        source=limits.utilisation.cited, working=working,
     )  # fmt: skip
+
+
+def _working(
+    subject: LoadedCompartment, limits: ConduitLimits, low: float, high: float | None, capacity: float, where: str
+) -> tuple[str, ...]:
+    """Each cable's terms, their sum, and the conduit's."""
+    short = where.startswith("straight")
+    lines = []
+    for cable in subject.cables:
+        below, above = _term(cable, limits.cable_terms, short=short)
+        term = f"at least {below:g}" if above is None else _span(below, above)
+        lines.append(f"{cable.key or cable.circuit}: {cable.count} × term {term}")
+    lines.append(f"together {f'at least {low:g}' if high is None else _span(low, high)}")
+    lines.append(f"the conduit's term for a {where}: {capacity:g}")
+    return (*lines, f"used {low:g} / {capacity:g} = {low / capacity:.4f}")
 
 
 def _terms(cables: tuple[PlacedCable, ...], table: Table, *, short: bool) -> tuple[float, float | None]:

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from checker.model import LoadedCompartment
+from checker.model import LoadedCompartment, PlacedCable
 from checker.rule import Limit, Outcome, Verdict
 
 #: So that a ratio that equals its limit on paper isn't failed by the last bit of a float.
@@ -45,4 +45,27 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
         f"{occupied:.1f} mm² of {subject.area_mm2:.1f} mm² is {100 * fill:.1f} %,"
         f" {relation} {100 * limit.value:g} %{f'; {remark}' if remark else ''}"
     )
-    return replace(blank, outcome=outcome, reason=text, value=fill)
+    return replace(
+        blank, outcome=outcome, reason=text, value=fill, working=_working(subject) if subject.with_working else ()
+    )
+
+
+def _working(subject: LoadedCompartment) -> tuple[str, ...]:
+    """Each cable's area, their sum, and the share."""
+    lines = [cable_line(cable) for cable in subject.cables]
+    occupied = subject.occupied_mm2 or 0.0
+    lines.append(f"together {occupied:.1f} mm²")
+    if subject.bore_mm is not None:
+        lines.append(f"inside π/4 · {subject.bore_mm:g}² = {subject.area_mm2 or 0.0:.1f} mm²")
+    else:
+        lines.append(f"inside {subject.area_mm2 or 0.0:.1f} mm²")
+    lines.append(f"fill {occupied:.1f} / {subject.area_mm2 or 0.0:.1f} = {occupied / (subject.area_mm2 or 1.0):.4f}")
+    return tuple(lines)
+
+
+def cable_line(cable: PlacedCable) -> str:
+    """The area of cables of one kind, as a line."""
+    name = cable.key or cable.circuit
+    if cable.diameter_mm is not None:
+        return f"{name}: {cable.count} × π/4 · {cable.diameter_mm:g}² = {cable.occupied_mm2 or 0.0:.1f} mm²"
+    return f"{name}: {cable.count} × {cable.area_mm2 or 0.0:.1f} mm² = {cable.occupied_mm2 or 0.0:.1f} mm²"

@@ -1,0 +1,261 @@
+"""One carrier and a list of cables, without a model: does it fit, by the code, and how many would."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from checker.errors import InputError
+from checker.model import (
+    Carrier,
+    CarrierKind,
+    Lane,
+    LoadedCompartment,
+    Place,
+    PlacedCable,
+    Run,
+    Section,
+    cable_area_mm2,
+)
+from checker.network.sizing import insides
+from checker.rule import Outcome, Verdict, judge, worst
+from checker.rule.catalogue import CableType, CarrierType
+from checker.rule.code import Code
+from checker.rule.plugins import Plugins
+
+SIZE = re.compile(r"(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)")
+LENGTH = re.compile(r"(\d+(?:\.\d+)?)\s*mm")
+SHARE = re.compile(r"(\d+(?:\.\d+)?)\s*%")
+#: Nothing takes more cables than this; it bounds the search.
+MOST_CABLES = 100_000
+LARGEST_MM = 3000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked. One of ``carrier``, ``inside`` and ``bore`` is given; ``cables`` are ``KEY=COUNT`` or ``11.3mm=4``."""
+
+    code: Code
+    carrier: str = ""
+    inside: str = ""
+    bore: str = ""
+    kind: CarrierKind = CarrierKind.TRUNKING
+    cables: tuple[str, ...] = ()
+    most: str = ""
+    occupied: str = ""
+    length_m: float | None = None
+    bends: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What is answered.
+
+    ``most``: how many of the cable asked for go in besides, by the code; None: not asked, or not to be said. ``wants_run``: the run of a
+    conduit was not given whole.
+    """
+
+    verdict: Verdict
+    rule: str
+    carrier: str
+    internal_mm2: float | None
+    occupied_mm2: float | None
+    size_source: str
+    most: int | None = None
+    asked_most: bool = False
+    wants_run: bool = False
+
+    @property
+    def exit_status(self) -> int:
+        """0: it fits; 1: it doesn't; 3: it can't be said."""
+        if self.asked_most and self.most is not None:
+            return 0 if self.most > 0 else 1
+        return {Outcome.PASS: 0, Outcome.FAIL: 1}.get(self.verdict.outcome, 3)
+
+
+def answer(question: Question, plugins: Plugins) -> Answer:
+    """Answers a question.
+
+    Raises:
+        InputError: It is asked wrongly.
+    """
+    carrier, source = _carrier(question, plugins)
+    cables = [_cable(text, plugins.cables) for text in question.cables]
+    subject = _subject(question, carrier, cables)
+    if question.occupied:
+        subject = replace(subject, cables=(*subject.cables, _share(question.occupied, subject.area_mm2)))
+    if not subject.cables and not question.most:
+        raise InputError(
+            "--cable", "no cable is named", "say --cable KEY=COUNT or --most KEY; see: wayroom list cables"
+        )
+    rule, verdict = _judged(question.code, plugins, subject)
+    most = None
+    if question.most:
+        one = _cable(f"{question.most}=1", plugins.cables)
+        most = _most(question.code, plugins, subject, one)
+        if most is not None:
+            more = replace(subject, cables=(*subject.cables, replace(one, count=most)))
+            rule, verdict = _judged(question.code, plugins, more)
+            subject = more
+    return Answer(
+        verdict=verdict,
+        rule=rule,
+        carrier=carrier.place.name,
+        internal_mm2=subject.area_mm2,
+        occupied_mm2=subject.occupied_mm2,
+        size_source=source,
+        most=most,
+        asked_most=bool(question.most),
+        wants_run=carrier.kind is CarrierKind.CONDUIT and (question.length_m is None or question.bends is None),
+    )
+
+
+def _judged(code: Code, plugins: Plugins, subject: LoadedCompartment) -> tuple[str, Verdict]:
+    """The worst answer of the code's fill rules for that kind of carrier."""
+    kind = subject.carrier.kind
+    answers = [
+        (key, judge(plugins.rules[key], subject, limits))
+        for key, limits in code.limits.items()
+        if plugins.rules[key].family == "fill" and plugins.rules[key].speaks_of(kind)
+    ]
+    if not answers:
+        return "", Verdict(Outcome.UNKNOWN, f"{code.key} has no fill rule for {kind}")
+    bad = worst([verdict.outcome for _, verdict in answers])
+    return next((key, verdict) for key, verdict in answers if verdict.outcome is bad)
+
+
+def _most(code: Code, plugins: Plugins, subject: LoadedCompartment, one: PlacedCable) -> int | None:
+    """The largest count that passes, by halving: one cable more never makes a pass of what wasn't one. None: not even none passes."""
+
+    def passes(count: int) -> bool:
+        cables = (*subject.cables, replace(one, count=count)) if count else subject.cables
+        return _judged(code, plugins, replace(subject, cables=cables, with_working=False))[1].outcome is Outcome.PASS
+
+    if not passes(0):
+        return 0 if _judged(code, plugins, subject)[1].outcome is Outcome.FAIL else None
+    low, high = 0, 1
+    while high < MOST_CABLES and passes(high):
+        low, high = high, high * 2
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if passes(middle) else (low, middle)
+    if low == 0:
+        more = replace(subject, cables=(*subject.cables, replace(one, count=1)), with_working=False)
+        return None if _judged(code, plugins, more)[1].outcome is Outcome.UNKNOWN else 0
+    return low
+
+
+def _subject(question: Question, carrier: Carrier, cables: list[PlacedCable]) -> LoadedCompartment:
+    (inside,) = insides(carrier, question.code.sizes)
+    bends = None if question.bends is None else question.bends * 90.0
+    run = Run(1, (carrier.key,), question.length_m, bends) if carrier.kind is CarrierKind.CONDUIT else None
+    return LoadedCompartment(
+        carrier,
+        1,
+        inside.area_mm2,
+        inside.area_least_mm2,
+        inside.bore_mm,
+        inside.doubt,
+        tuple(cables),
+        run=run,
+        with_working=True,
+    )
+
+
+def _carrier(question: Question, plugins: Plugins) -> tuple[Carrier, str]:
+    given = [name for name in ("carrier", "inside", "bore") if getattr(question, name)]
+    if len(given) != 1:
+        what = "none of them is given" if not given else f"{' and '.join(f'--{name}' for name in given)} are both given"
+        raise InputError(
+            "--carrier, --inside, --bore", what, "give one: a key of wayroom list carriers, WxH in mm, or a bore in mm"
+        )
+    if question.carrier:
+        return _from_catalogue(question.carrier, plugins.carriers)
+    if question.bore:
+        bore = _millimetres("--bore", question.bore)
+        section = Section(
+            bore_mm=bore, outside_diameter_mm=_outside_of(bore, question.code), source="the bore that was given"
+        )
+        return _made(CarrierKind.CONDUIT, section, f"conduit, bore {bore:g} mm"), section.source
+    found = SIZE.fullmatch(question.inside.strip())
+    if found is None:
+        raise InputError("--inside", f"{question.inside!r} is no size", "write width by height in mm, as 96x46")
+    width, height = (_millimetres("--inside", text) for text in found.groups())
+    lane = (Lane(1, width),)
+    section = Section(
+        width, height, wall_mm=0.0, usable_depth_mm=height, lanes=lane, source="the inside that was given"
+    )
+    return _made(question.kind, section, f"{question.kind}, inside {width:g} × {height:g} mm"), section.source
+
+
+def _made(kind: CarrierKind, section: Section, name: str, material: str = "") -> Carrier:
+    return Carrier("carrier", Place("carrier", "", name=name), kind, section, material=material)
+
+
+def _from_catalogue(key: str, carriers: Mapping[str, CarrierType]) -> tuple[Carrier, str]:
+    found = carriers.get(key)
+    if found is None:
+        raise InputError("--carrier", f"there is no carrier {key!r}", "see: wayroom list carriers")
+    kind = CarrierKind(found.kind)
+    if kind is CarrierKind.CONDUIT:
+        section = Section(outside_diameter_mm=found.width_mm, bore_mm=found.inside_diameter_mm, source=found.source)
+    else:
+        section = Section(found.width_mm, found.height_mm, wall_mm=found.wall_mm, source=found.source)
+    return _made(kind, section, f"{found.family} {found.trade_size}", found.material), found.source
+
+
+def _outside_of(bore: float, code: Code) -> float | None:
+    """The outside diameter of the conduit that has a bore, by the code's table; conduit terms go by it."""
+    rows = code.sizes.conduit_bores.rows if code.sizes.conduit_bores is not None else ()
+    return next((float(row["outside_diameter_mm"]) for row in rows if float(row["bore_mm"]) == bore), None)
+
+
+def _millimetres(option: str, text: str) -> float:
+    try:
+        value = float(text.strip().removesuffix("mm"))
+    except ValueError:
+        value = 0.0
+    if not 0.0 < value <= LARGEST_MM:
+        raise InputError(option, f"{text!r} is no size in mm", f"write a number above 0, up to {LARGEST_MM:g}")
+    return value
+
+
+def _cable(text: str, cables: Mapping[str, CableType]) -> PlacedCable:
+    """``KEY=COUNT`` or ``11.3mm=4``."""
+    key, separator, number = text.rpartition("=")
+    if not separator or not number.strip().isdecimal() or not 0 < int(number[:9]) <= MOST_CABLES:
+        raise InputError("--cable", f"{text!r} isn't KEY=COUNT", "write as h07v-u-2.5=6 or 11.3mm=4")
+    key = key.strip()
+    size = LENGTH.fullmatch(key)
+    if size is not None:
+        diameter = _millimetres("--cable", size[1])
+        return PlacedCable(key, None, key, int(number), cable_area_mm2(diameter, None, None), diameter)
+    found = cables.get(key.lower())
+    if found is None:
+        import difflib
+
+        near = difflib.get_close_matches(key.lower(), list(cables), 3)
+        hint = (
+            f"did you mean {', '.join(near)}?" if near else "see: wayroom list cables; or give a diameter, as 11.3mm=4"
+        )
+        raise InputError("--cable", f"there is no cable {key!r}", hint)
+    return PlacedCable(
+        circuit=found.key,
+        service=None,
+        key=found.key,
+        count=int(number),
+        area_mm2=cable_area_mm2(found.diameter_mm, found.width_mm, found.height_mm),
+        diameter_mm=found.diameter_mm,
+        csa_mm2=found.csa_mm2,
+        cores=found.cores if found.cores is not None else (2 if found.planning else None),
+        stranded=found.stranded,
+        planning=found.planning,
+    )
+
+
+def _share(text: str, area_mm2: float | None) -> PlacedCable:
+    """What is there already, as a share of the inside. By what cables isn't known, so no terms are."""
+    found = SHARE.fullmatch(text.strip())
+    if found is None or not 0.0 <= float(found[1]) <= 100.0:
+        raise InputError("--occupied", f"{text!r} is no share", "write a percentage of the inside, as 30%")
+    area = None if area_mm2 is None else area_mm2 * float(found[1]) / 100.0
+    return PlacedCable("what is there", None, "what is there", 1, area)

@@ -1,0 +1,139 @@
+"""``wayroom fit`` against arithmetic by hand and published terms."""
+
+import json
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checker import cli
+from checker.errors import InputError
+from checker.fit import Question, answer
+from checker.model import CarrierKind
+from checker.rule import Outcome
+from checker.rule.plugins import load_plugins
+
+PLUGINS = load_plugins()
+CODE = PLUGINS.codes["bs-7671"]
+
+
+def fit(**asked: object) -> tuple[int, dict[str, object]]:
+    from checker.fit_text import as_object
+
+    found = answer(Question(CODE, **asked), PLUGINS)  # type: ignore[arg-type]
+    return found.exit_status, as_object(found, CODE)
+
+
+def test_a_trunking_and_its_cables_by_area() -> None:
+    status, found = fit(carrier="trunking-steel-50x50", cables=("h07v-r-16=20",))
+    assert status == 0
+    assert found["fill"] == pytest.approx(20 * math.pi / 4 * 7.8**2 / 48.0**2)
+    assert (found["limit"], found["internal_mm2"], found["verdict"]) == (0.45, pytest.approx(2304.0), "pass")
+    assert fit(carrier="trunking-steel-50x50", cables=("h07v-r-16=22",))[0] == 1
+
+
+@pytest.mark.parametrize(
+    ("carrier", "key", "run", "most"),
+    [
+        # UK guidance: trunking 50 × 50 has 1037, the cable 47.8 (4 mm²: 15.2; Cat 6 has no term: 45 % of 2304 over π/4 · 6.6²)
+        ("trunking-steel-50x50", "h07v-r-16", {}, 21),
+        ("trunking-steel-50x50", "h07v-u-4", {}, 68),
+        ("trunking-steel-50x50", "cat6-u-utp", {}, 30),
+        # UK guidance: 20 mm, 5 m, two bends 196; 10 m, two bends 141; 32 mm, 3.5 m straight 911; 25 mm up to 3 m 800, 6 mm² 88
+        ("conduit-steel-20", "h07v-u-2.5", {"length_m": 5.0, "bends": 2.0}, 6),
+        ("conduit-steel-20", "h07v-r-10", {"length_m": 10.0, "bends": 2.0}, 1),
+        ("conduit-steel-32", "h07v-u-2.5", {"length_m": 3.5, "bends": 0.0}, 30),
+        ("conduit-steel-25", "h07v-r-6", {"length_m": 2.0, "bends": 0.0}, 9),
+    ],
+)
+def test_how_many_go_in_is_what_the_published_terms_give(
+    carrier: str, key: str, run: dict[str, float], most: int
+) -> None:
+    status, found = fit(carrier=carrier, most=key, **run)
+    assert (status, found["most"], found["geometry_only_count"]) == (0, most, None)
+
+
+def test_sizes_an_inside_and_what_is_there_already() -> None:
+    status, found = fit(inside="96x46", cables=("11.3mm=4",), occupied="30%")
+    assert status == 0
+    assert found["fill"] == pytest.approx(0.30 + 4 * math.pi / 4 * 11.3**2 / (96 * 46))
+    assert fit(inside="96x46", cables=("11.3mm=7",), occupied="30%")[0] == 1
+
+
+def test_a_conduit_without_its_run_cannot_be_said() -> None:
+    status, found = fit(carrier="conduit-steel-20", cables=("h07v-u-2.5=3",))
+    assert (status, found["verdict"]) == (3, "unknown")
+    status, found = fit(carrier="conduit-steel-20", cables=("h07v-u-2.5=6",), length_m=5.0)
+    assert status == 3
+    assert "2: pass, 3: fail" in str(found["reason"])
+
+
+def test_a_bore_of_the_codes_table_tells_the_conduit() -> None:
+    assert fit(bore="16.8", cables=("h07v-u-2.5=6",), length_m=5.0, bends=2.0)[1]["fill"] == pytest.approx(180 / 196)
+    assert fit(bore="17", cables=("h07v-u-2.5=6",), length_m=5.0, bends=2.0)[0] == 3
+
+
+def test_a_tray_has_no_limit_under_this_code() -> None:
+    assert fit(inside="300x50", kind=CarrierKind.TRAY, cables=("bs5467-4x16=2",))[0] == 3
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        {}, {"carrier": "trunking-steel-50x50"}, {"carrier": "x", "cables": ("h07v-u-4=1",)}, {"inside": "50", "cables": ("h07v-u-4=1",)},
+        {"inside": "50x0", "cables": ("h07v-u-4=1",)}, {"bore": "wide", "cables": ("h07v-u-4=1",)}, {"bore": "20", "inside": "5x5"},
+        {"inside": "50x50", "cables": ("h07v-u-4",)}, {"inside": "50x50", "cables": ("h07v-u-5=1",)},
+        {"inside": "50x50", "cables": ("h07v-u-4=0",)}, {"inside": "50x50", "cables": ("h07v-u-4=-3",)},
+        {"inside": "50x50", "cables": ("0mm=3",)}, {"inside": "50x50", "cables": ("h07v-u-4=1",), "occupied": "half"},
+        {"inside": "50x50", "cables": ("h07v-u-4=1",), "occupied": "130%"}, {"inside": "50x50", "cables": ("h07v-u-4=" + "9" * 400,)},
+    ],
+)  # fmt: skip
+def test_what_is_asked_wrongly_is_told(asked: dict[str, object]) -> None:
+    with pytest.raises(InputError) as caught:
+        fit(**asked)
+    assert caught.value.hint
+
+
+@given(
+    st.sampled_from([key for key, item in PLUGINS.carriers.items() if item.kind == "trunking"]),
+    st.sampled_from([key for key, item in PLUGINS.cables.items() if item.diameter_mm]),
+)
+def test_the_most_fits_and_one_more_does_not(carrier: str, key: str) -> None:
+    most = fit(carrier=carrier, most=key)[1]["most"]
+    assert isinstance(most, int)
+    if most:
+        assert (
+            answer(Question(CODE, carrier=carrier, cables=(f"{key}={most}",)), PLUGINS).verdict.outcome is Outcome.PASS
+        )
+    assert (
+        answer(Question(CODE, carrier=carrier, cables=(f"{key}={most + 1}",)), PLUGINS).verdict.outcome is Outcome.FAIL
+    )
+
+
+def test_the_command_prints_its_working_and_one_object(capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["fit", "--code", "bs-7671", "--carrier", "trunking-steel-50x50", "--cable", "h07v-r-16=22"]
+    with pytest.raises(SystemExit) as ended:
+        cli.main(asked)
+    shown = capsys.readouterr().out
+    assert ended.value.code == 1
+    for words in (
+        "22 × π/4 · 7.8² = 1051.2 mm²",
+        "inside 2304.0 mm²",
+        "limit 45 % (guidance)",
+        "FAIL",
+        "Not current rating",
+        "licensed",
+    ):
+        assert words in shown
+    with pytest.raises(SystemExit):
+        cli.main([*asked, "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert {"fill", "limit", "occupied_mm2", "internal_mm2", "verdict"} <= found.keys()
+
+
+def test_no_code_is_never_guessed(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        cli.main(["fit", "--carrier", "trunking-steel-50x50", "--cable", "h07v-r-16=2"])
+    assert ended.value.code == 2
+    assert "no code of practice" in capsys.readouterr().err
