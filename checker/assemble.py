@@ -72,6 +72,7 @@ def finding_rows(installation: Installation, judged: Iterable[Judged], code: Cod
                 source=verdict.source,
                 reason=verdict.reason,
                 circuits=circuits,
+                at_least=verdict.at_least,
             )
         )
     return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0)))
@@ -109,6 +110,7 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
                 worst_verdict=worst_here.verdict.outcome.value,
                 reason=_reason(subject, fill, worst_here),
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
+                circuits_possible=tuple(sorted({cable.circuit for cable in subject.possible})),
             )
         )
     return tuple(rows)

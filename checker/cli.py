@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -126,7 +127,8 @@ def explain(
     """Explain a rule: what it asks, its formula, its limits with their clauses, a worked example."""
     from checker.listing import manual_page
 
-    typer.echo(manual_page(rule, code))
+    width = min(shutil.get_terminal_size((100, 24)).columns, 100)
+    typer.echo(manual_page(rule, code, width))
 
 
 @app.command()

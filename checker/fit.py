@@ -83,7 +83,7 @@ def answer(question: Question, plugins: Plugins) -> Answer:
     subject = _subject(question, carrier, cables)
     if question.occupied:
         subject = replace(subject, cables=(*subject.cables, _share(question.occupied, subject.area_mm2)))
-    if not subject.cables and not question.most:
+    if not question.cables and not question.most:
         raise InputError(
             "--cable", "no cable is named", "say --cable KEY=COUNT or --most KEY; see: wayroom list cables"
         )
@@ -124,24 +124,22 @@ def _judged(code: Code, plugins: Plugins, subject: LoadedCompartment) -> tuple[s
 
 
 def _most(code: Code, plugins: Plugins, subject: LoadedCompartment, one: PlacedCable) -> int | None:
-    """The largest count that passes, by halving: one cable more never makes a pass of what wasn't one. None: not even none passes."""
+    """The largest count that passes, counting up until the inside is full. None: it can't be said of the first.
 
-    def passes(count: int) -> bool:
-        cables = (*subject.cables, replace(one, count=count)) if count else subject.cables
-        return _judged(code, plugins, replace(subject, cables=cables, with_working=False))[1].outcome is Outcome.PASS
-
-    if not passes(0):
-        return 0 if _judged(code, plugins, subject)[1].outcome is Outcome.FAIL else None
-    low, high = 0, 1
-    while high < MOST_CABLES and passes(high):
-        low, high = high, high * 2
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (middle, high) if passes(middle) else (low, middle)
-    if low == 0:
-        more = replace(subject, cables=(*subject.cables, replace(one, count=1)), with_working=False)
-        return None if _judged(code, plugins, more)[1].outcome is Outcome.UNKNOWN else 0
-    return low
+    Every count is tried, since under a code that grants three cables more than two, one more can make a pass.
+    """
+    if not subject.area_mm2 or not one.area_mm2:
+        return None
+    room = int((subject.area_mm2 - (subject.occupied_mm2 or 0.0)) / one.area_mm2) + 1
+    most = 0
+    for count in range(1, min(max(room, 0), MOST_CABLES) + 1):
+        more = replace(subject, cables=(*subject.cables, replace(one, count=count)), with_working=False)
+        outcome = _judged(code, plugins, more)[1].outcome
+        if outcome is Outcome.PASS:
+            most = count
+        elif outcome is Outcome.UNKNOWN and count == 1:
+            return None
+    return most
 
 
 def _subject(question: Question, carrier: Carrier, cables: list[PlacedCable]) -> LoadedCompartment:
@@ -197,7 +195,12 @@ def _from_catalogue(key: str, carriers: Mapping[str, CarrierType]) -> tuple[Carr
         raise InputError("--carrier", f"there is no carrier {key!r}", "see: wayroom list carriers")
     kind = CarrierKind(found.kind)
     if kind is CarrierKind.CONDUIT:
-        section = Section(outside_diameter_mm=found.width_mm, bore_mm=found.inside_diameter_mm, source=found.source)
+        section = Section(
+            outside_diameter_mm=found.width_mm,
+            bore_mm=found.inside_diameter_mm,
+            inside_area_mm2=found.inside_area_mm2,
+            source=found.source,
+        )
     else:
         section = Section(found.width_mm, found.height_mm, wall_mm=found.wall_mm, source=found.source)
     return _made(kind, section, f"{found.family} {found.trade_size}", found.material), found.source
@@ -243,7 +246,8 @@ def _cable(text: str, cables: Mapping[str, CableType]) -> PlacedCable:
         service=None,
         key=found.key,
         count=int(number),
-        area_mm2=cable_area_mm2(found.diameter_mm, found.width_mm, found.height_mm),
+        area_mm2=found.area_mm2 or cable_area_mm2(found.diameter_mm, found.width_mm, found.height_mm),
+        width_mm=found.width_mm,
         diameter_mm=found.diameter_mm,
         csa_mm2=found.csa_mm2,
         cores=found.cores if found.cores is not None else (2 if found.planning else None),

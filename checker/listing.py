@@ -1,5 +1,7 @@
 """What is installed, as rows for lists, and a rule's page of the manual."""
 
+import re
+import textwrap
 from collections.abc import Callable
 from typing import Any
 
@@ -38,11 +40,26 @@ def _carriers() -> Rows:
 
 def _cables() -> Rows:
     return [
-        {"key": item.key, "family": item.family, "csa_mm2": item.csa_mm2, "cores": item.cores, "conductor": item.conductor,
+        {"key": item.key, "family": item.family, "csa_mm2": item.csa_mm2,
+            "awg_kcmil": item.awg_kcmil, "cores": item.cores, "conductor": item.conductor,
          "diameter_mm": item.diameter_mm, "width_mm": item.width_mm, "height_mm": item.height_mm, "source": item.source}
         for item in load_plugins().cables.values()
     ]  # fmt: skip
 
+
+#: What a terminal has room for; a pipe and ``--json`` have all.
+ON_SCREEN = (
+    "key",
+    "title",
+    "family",
+    "trade_size",
+    "width_mm",
+    "height_mm",
+    "inside_diameter_mm",
+    "csa_mm2",
+    "awg_kcmil",
+    "diameter_mm",
+)
 
 LISTS: dict[str, Callable[[], Rows]] = {"carriers": _carriers, "cables": _cables, "codes": _codes, "rules": _rules}
 
@@ -66,6 +83,7 @@ def print_rows(rows: Rows) -> None:
             print("\t".join(cell(row[name]) for name in columns))  # noqa: T201
         return
     table = RichTable(box=None, pad_edge=False)
+    columns = [name for name in columns if name in ON_SCREEN]
     for name in columns:
         table.add_column(name, overflow="fold", no_wrap=name == "key")
     for row in rows:
@@ -73,8 +91,8 @@ def print_rows(rows: Rows) -> None:
     Console().print(table)
 
 
-def manual_page(rule_id: str, code_key: str | None) -> str:
-    """A rule's page, and its limits under one code or all.
+def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
+    """A rule's page, and its limits under one code or all, in lines of a width.
 
     Raises:
         InputError: There is no such rule or code.
@@ -85,7 +103,7 @@ def manual_page(rule_id: str, code_key: str | None) -> str:
     if code_key is not None and code_key not in plugins.codes:
         raise InputError("--code", f"there is no code {code_key!r}", f"one of: {', '.join(plugins.codes)}")
     rule = plugins.rules[rule_id]
-    lines = [f"{rule.id}: {rule.title}", "", rule.manual.strip(), ""]
+    lines = [f"{rule.id}: {rule.title}", "", _reflowed(rule.manual, width), ""]
     for code in plugins.codes.values():
         if rule_id not in code.limits or code_key not in {None, code.key}:
             continue
@@ -100,3 +118,18 @@ def manual_page(rule_id: str, code_key: str | None) -> str:
             else:
                 lines.append(f"  {name}: this code has no figure")
     return "\n".join(lines)
+
+
+def _reflowed(text: str, width: int) -> str:
+    """A docstring for a terminal: paragraphs and points in lines of a width, formulas as they stand, no marks of code."""
+    blocks = []
+    for block in text.strip().replace("``", "").split("\n\n"):
+        if block.startswith("    "):
+            blocks.append(block)
+            continue
+        points = re.split(r"\n(?=\* |\d\. )", block)
+        hanging = "  " if len(points) > 1 or block.startswith("* ") else ""
+        blocks.append(
+            "\n".join(textwrap.fill(" ".join(point.split()), width, subsequent_indent=hanging) for point in points)
+        )
+    return "\n\n".join(blocks)

@@ -54,7 +54,7 @@ def run(options: RunOptions, *, as_json: bool) -> int:
     if options.now is not None and xml_time(options.now) is None:
         raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     sources = find_sources(list(options.where), options.circuits)
-    check_out(options.out, sources.inputs(), [*WRITERS, NOTES])
+    check_out(options.out, sources.inputs(), [*WRITERS, NOTES], [] if options.fresh else [NOTES])
     previous = _previous(options)
     data = _read(previous)
     broken = disagreeing(options.out)
@@ -76,15 +76,12 @@ def run(options: RunOptions, *, as_json: bool) -> int:
 
         from checker.report.terminal import print_summary
 
-        if broken:
-            Console(stderr=True).print(
-                f"The earlier results in {options.out} didn't agree ({', '.join(broken)}); they were made anew."
-            )
-        print_summary(
-            Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False),
-            result,
-            str(options.out),
-        )
+        changed = [name for name in broken if name != NOTES]
+        if changed:
+            told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
+            Console(stderr=True).print(told, highlight=False)
+        console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
+        print_summary(console, result, str(options.out), bcf.topics_in(files[NOTES]) - len(result.topics))
     return exit_status(result)
 
 

@@ -10,7 +10,7 @@ A case::
     area_mm2 = 2304.0
     cables = [{ count = 20, diameter_mm = 7.8 }]
     outcome = "pass"
-    value = 0.4148                   # to the digits that are given
+    value = 0.4148                   # to the digits that are given; no_value = true: there must be none
     reason = "within"                # a part of it
 
 Further keys: ``area_least_mm2``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm``,
@@ -64,6 +64,8 @@ def run_case(case: Case) -> Verdict:
     assert data.get("source"), f"{told}: the case names no source"
     assert verdict.outcome.value == data["outcome"], told
     assert data.get("reason", "") in verdict.reason, told
+    if data.get("no_value"):
+        assert verdict.value is None, told
     if "value" in data:
         assert verdict.value is not None, told
         digits = len(str(data["value"]).partition(".")[2])
@@ -102,6 +104,7 @@ def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
         count=data.get("count"),
         area_mm2=data.get("area_mm2", circle_area_mm2(diameter) if diameter else None),
         diameter_mm=diameter,
+        width_mm=data.get("width_mm"),
         csa_mm2=data.get("csa_mm2"),
         cores=data.get("cores"),
         stranded=data.get("stranded"),

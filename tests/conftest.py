@@ -1,10 +1,15 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from checker.check import Request, check
 from checker.read.sources import find_sources
 from checker.result.tables import Result
+
+# how long an example takes says nothing on a shared machine; benchmarks look at time
+settings.register_profile("wayroom", deadline=None)
+settings.load_profile("wayroom")
 
 ROOT = Path(__file__).parent.parent
 SHARED = ROOT.parent / "shared"

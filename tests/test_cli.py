@@ -189,6 +189,54 @@ def test_what_people_wrote_into_the_notes_survives_the_next_run(
         assert "notes-of-mine.txt" not in fresh.namelist()
 
 
+def test_notes_that_people_changed_are_no_reason_for_alarm(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    import zipfile
+
+    model, schedule = site(tmp_path, 100)
+    arguments = ("check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out")
+    wayroom(capsys, *arguments)
+    with zipfile.ZipFile(tmp_path / "out" / "issues.bcf", "a") as notes:
+        notes.writestr("mine.txt", "mine")
+    _, _, err = wayroom(capsys, *arguments)
+    assert err == ""
+    (tmp_path / "out" / "segments.csv").write_text("changed", encoding="utf-8")
+    _, _, err = wayroom(capsys, *arguments)
+    assert "segments.csv" in err
+
+
+def test_a_note_that_nothing_fails_in_any_more_is_still_counted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model, schedule = site(tmp_path, 100)
+    arguments = ("check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out")
+    wayroom(capsys, *arguments)
+    schedule.write_text(SCHEDULE.format(count=3), encoding="utf-8")
+    status, out, _ = wayroom(capsys, *arguments)
+    assert status == 0
+    assert "Issue notes: 0, and 1 earlier ones kept" in out
+
+
+def test_a_time_that_is_none_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    model, schedule = site(tmp_path)
+    status, _, err = wayroom(capsys, "check", model, "--circuits", schedule, "--code", "bs-7671", "--now", "yesterday")
+    assert (status, "is no time" in err) == (2, True)
+
+
+def test_a_defect_of_ours_is_one_line_and_status_2(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken() -> None:
+        raise ZeroDivisionError
+
+    assert cli.run_command(broken) == 2
+    err = capsys.readouterr().err
+    assert "a defect of its own" in err
+    assert "Traceback" not in err
+    monkeypatch.setenv("WAYROOM_TRACEBACK", "1")
+    with pytest.raises(ZeroDivisionError):
+        cli.run_command(broken)
+
+
 def test_json_is_for_machines(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     model, schedule = site(tmp_path, 100)
     status, out, err = wayroom(

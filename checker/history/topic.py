@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from checker.result.archive import xml_time
 from checker.result.notes import AUTHOR, NO_SEAL, Parted, clean, split_text
 
 #: What a topic's text says of a finding that another topic has taken over.
@@ -135,7 +136,9 @@ class Topic:
             self.changed = True
 
     def add_comment(self, guid: str, date: str, text: str) -> None:
-        """Adds a comment of ours after those that are there."""
+        """Adds a comment of ours after those that are there, and dates it no earlier than the last of them."""
+        dates = [time for found in self.tree.getroot().iterfind("Comment/Date") if (time := xml_time(found.text or ""))]
+        date = max([date, *dates])
         comment = etree.Element("Comment", Guid=guid)
         for tag, value in (("Date", date), ("Author", AUTHOR), ("Comment", clean(text))):
             etree.SubElement(comment, tag).text = value

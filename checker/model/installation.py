@@ -91,7 +91,8 @@ class Lane:
 class Section:
     """The cross-section of a segment: outside (nominal) sizes, wall and lanes.
 
-    ``bore_mm`` is the inside diameter of a round one where it was given as such. ``usable_depth_mm`` is for trays and ladders.
+    ``bore_mm`` is the inside diameter of a round one where it was given as such, ``inside_area_mm2`` the area that goes with it where a
+    code prints one. ``usable_depth_mm`` is for trays and ladders.
     ``source`` says where each figure came from.
     """
 
@@ -99,6 +100,7 @@ class Section:
     height_mm: float | None = None
     outside_diameter_mm: float | None = None
     bore_mm: float | None = None
+    inside_area_mm2: float | None = None
     wall_mm: float | None = None
     divider_mm: float | None = None
     usable_depth_mm: float | None = None
@@ -196,7 +198,7 @@ class ModelCable:
 class Cable:
     """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside.
 
-    ``planning``: the size is a planning value that no standard fixes.
+    ``area_mm2``: as a code prints it; None: it follows from the size. ``planning``: the size is a planning value that no standard fixes.
     """
 
     row: int
@@ -212,6 +214,7 @@ class Cable:
     insulation: str = ""
     rated_voltage_v: float | None = None
     source: str = ""
+    area_mm2: float | None = None
     planning: bool = False
 
 

@@ -10,8 +10,8 @@ from checker.units import circle_area_mm2, stadium_area_mm2
 class PlacedCable:
     """Cables of one row of one circuit, as they lie in one compartment.
 
-    ``area_mm2`` and ``diameter_mm`` are of one cable; ``count`` is of all sets and passes together. None: not known.
-    ``planning``: its size is a planning value.
+    ``area_mm2``, ``diameter_mm`` and, of a flat one, ``width_mm`` are of one cable; ``count`` is of all sets and passes together. None: not
+    known. ``planning``: its size is a planning value.
     """
 
     circuit: str
@@ -20,6 +20,7 @@ class PlacedCable:
     count: int | None
     area_mm2: float | None
     diameter_mm: float | None = None
+    width_mm: float | None = None
     csa_mm2: float | None = None
     cores: int | None = None
     stranded: bool | None = None

@@ -80,7 +80,7 @@ class _Loader:
     def __init__(self, installation: Installation, routing: Routing) -> None:
         self.certain: dict[Place, list[PlacedCable]] = defaultdict(list)
         self.problems: list[Problem] = []
-        self._perhaps: dict[Place, list[tuple[PlacedCable, str]]] = defaultdict(list)
+        self._perhaps: dict[Place, list[PlacedCable]] = defaultdict(list)
         self._anywhere: list[tuple[Service | None, tuple[PlacedCable, ...], str]] = []
         self._anywhere_for: dict[frozenset[Service] | None, tuple[tuple[PlacedCable, ...], tuple[str, ...]]] = {}
         self._everywhere = self._unbounded_doubts(installation)
@@ -126,9 +126,8 @@ class _Loader:
                 self.certain[key, number].extend(passing)
                 continue
             section = carriers[key].section
-            doubt = f"in which compartment circuit {circuit.mark} lies isn't known"
             for lane in [lane for lane in section.lanes if lane.takes(circuit.service)] or section.lanes:
-                self._perhaps[key, lane.number].extend((cable, doubt) for cable in passing)
+                self._perhaps[key, lane.number].extend(passing)
         for complaint, labels in complaints.items():
             some = ", ".join(dict.fromkeys(labels[:5])) + (f" and {len(labels) - 5} more" if len(labels) > 5 else "")
             self.problems.append(
@@ -147,8 +146,10 @@ class _Loader:
             )
         shared, doubts = self._anywhere_for[lane.services]
         own = self._perhaps.get((carrier.key, number), [])
-        own_doubts = tuple(dict.fromkeys(doubt for _, doubt in own))
-        return (*(cable for cable, _ in own), *shared), (*self._everywhere, *own_doubts, *doubts)
+        marks = sorted({cable.circuit for cable in own})
+        one = len(marks) == 1
+        lies = f"in which compartment {'circuit' if one else 'circuits'} {', '.join(marks)} {'lies' if one else 'lie'} isn't known"
+        return (*own, *shared), (*self._everywhere, *([lies] if marks else []), *doubts)
 
 
 def _shortened(doubts: list[str]) -> tuple[str, ...]:
@@ -185,7 +186,8 @@ def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         service=circuit.service,
         key=cable.key,
         count=None if cable.count is None or "sets" in circuit.unread else cable.count * circuit.sets,
-        area_mm2=cable_area_mm2(cable.diameter_mm, cable.width_mm, cable.height_mm),
+        area_mm2=cable.area_mm2 or cable_area_mm2(cable.diameter_mm, cable.width_mm, cable.height_mm),
+        width_mm=cable.width_mm if cable.diameter_mm is None else None,
         diameter_mm=cable.diameter_mm,
         csa_mm2=cable.csa_mm2,
         cores=cable.cores,

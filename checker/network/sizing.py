@@ -128,7 +128,7 @@ def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
     section = carrier.section
     outside = section.outside_diameter_mm
     if section.bore_mm is not None:
-        return _round(section.bore_mm, section.source)
+        return _round(section.bore_mm, section.source, section.inside_area_mm2)
     if outside is None:
         return Inside()
     if section.wall_mm is not None:
@@ -144,7 +144,7 @@ def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
     return _bounded((most,), (least,), doubt)[0]
 
 
-def _round(bore: float, source: str) -> Inside:
+def _round(bore: float, source: str, area_mm2: float | None = None) -> Inside:
     if bore <= 0.0:
         return Inside()
-    return Inside(bore, bore, bore, circle_area_mm2(bore), None, "", source)
+    return Inside(bore, bore, bore, area_mm2 if area_mm2 is not None else circle_area_mm2(bore), None, "", source)

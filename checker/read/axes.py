@@ -22,6 +22,8 @@ SURE = {
     "disk",
 }
 PARALLEL_DEG = 5.0
+#: An axis whose direction has this much of the vertical in it stands upright.
+STANDS = 0.95
 #: A body all within this of a line is straight: half of the widest conduit that tables know, and a little.
 STRAIGHT_MM = 35.0
 #: A shell is at least this much as long as the whole body along the body's own axes.
@@ -67,7 +69,7 @@ def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Seq
     if shell is not None:
         sweep = _lengthwise(shell, spread, frame)
         if sweep is not None:
-            return _in_world(sweep, frame, mm)
+            return _in_world(_as_it_lies(sweep, frame), frame, mm)
     if spread is not None:
         body = [scale(frame.place(point), mm) for point in points]
         return _chord(spread[0], spread[1], body)
@@ -77,6 +79,23 @@ def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Seq
 def _in_world(sweep: Sweep, frame: Frame, mm: float) -> Axis:
     start, end = scale(frame.place(sweep.start), mm), scale(frame.place(sweep.end), mm)
     return Axis(start, end, unit(frame.turn(sweep.across)), sweep, distance(start, end), 0.0)
+
+
+def _as_it_lies(sweep: Sweep, frame: Frame) -> Sweep:
+    """The sweep with its width across and its height up, whichever way the profile's own axes are turned.
+
+    Of one that stands upright the longer side is the width: so trays, ladders and trunking are named, and nothing else tells.
+    """
+    if sweep.profile not in {*PLAIN, "IfcRectangleHollowProfileDef"} or not sweep.width or not sweep.height:
+        return sweep
+    along = unit(frame.turn(sub(sweep.end, sweep.start))) or (0.0, 0.0, 1.0)
+    across = unit(frame.turn(sweep.across)) or (1.0, 0.0, 0.0)
+    stands = abs(along[2]) > STANDS
+    turned = sweep.width < sweep.height if stands else abs(across[2]) > abs(cross(along, across)[2])
+    if not turned:
+        return sweep
+    own = unit(sub(sweep.end, sweep.start)) or (0.0, 0.0, 1.0)
+    return replace(sweep, width=sweep.height, height=sweep.width, across=cross(own, sweep.across))
 
 
 def _along(corners: Sequence[Vec], item: Any, frame: Frame, mm: float) -> Axis:

@@ -86,7 +86,11 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
             )
     cables = _known_cables(project, catalogue)
     circuits = tuple(_circuit(mark, group, cables) for mark, group in by_mark.items())
-    problems = tuple(problem for row in rows for problem in row.problems)
+    problems = (
+        *(problem for row in rows for problem in row.problems),
+        *_of_columns(path, rows),
+        *_planned(path, circuits),
+    )
     if not rows:
         problems = (
             Problem(
@@ -94,6 +98,31 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
             ),
         )
     return Schedule(path.name, hashlib.sha256(data).hexdigest(), circuits, tuple(lost), problems)
+
+
+def _of_columns(path: Path, rows: list[Row]) -> Iterator[Problem]:
+    """Columns that every row needs, told once where the whole column is missing."""
+    if rows and "count" not in rows[0].cells:
+        yield Problem(
+            f"{path.name}, line 1",
+            "the column 'count' is missing",
+            "so no cables can be counted",
+            "add it: cables of a set",
+        )
+
+
+def _planned(path: Path, circuits: tuple[Circuit, ...]) -> Iterator[Problem]:
+    """Cables whose size is a planning value, once for each key."""
+    lines: dict[str, list[int]] = {}
+    for circuit in circuits:
+        for cable in circuit.cables:
+            if cable.planning:
+                lines.setdefault(cable.key, []).append(cable.row)
+    for key, found in sorted(lines.items()):
+        where = f"{path.name}, {'line' if len(found) == 1 else 'lines'} {', '.join(map(str, found[:10]))}"
+        yield Problem(
+            where, f"the size of {key} is a planning value", "no standard fixes it", "give the maker's diameter_mm"
+        )
 
 
 def _rows(path: Path, text: str) -> Iterator[Row]:
@@ -225,7 +254,9 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
             "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
         )
     count = row.whole("count", least=0)
-    if count is None and "count" not in row.unread:
+    if count is None and "count" not in row.cells:
+        row.unread.append("count")  # said once for the whole column
+    elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
     source = "schedule" if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
@@ -257,6 +288,7 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
         rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
         source=source,
+        area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
         planning=planning,
     )
 

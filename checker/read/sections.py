@@ -53,6 +53,10 @@ def resolve_section(
         diameter = None
         width = _settle("width", width, width_from, shape.get("width"), sources, disagreements)
         height = _settle("height", height, height_from, shape.get("height"), sources, disagreements)
+    if {width, height} == {shape.get("width"), shape.get("height")}:
+        disagreements = [
+            text for text in disagreements if "profile; the property" not in text
+        ]  # the same, named the other way round
     wall = shape.get("wall")
     if wall is not None:
         sources.append("wall: profile")

@@ -4,6 +4,9 @@ A draft holds this run's notes. They are written as they are, or merged with pre
 ``checker.history.merge``.
 """
 
+import io
+import zipfile
+
 from checker.model import Place, SourceFile
 from checker.report.bcf_markup import SNAPSHOT, VIEWPOINT, markup
 from checker.report.bcf_project import head_files
@@ -48,3 +51,9 @@ def _concerned(models: tuple[SourceFile, ...], places: list[Place]) -> tuple[Sou
     """The models that elements stand in; all where none says so."""
     names = {place.model for place in places}
     return tuple(model for model in models if model.name in names) or models
+
+
+def topics_in(content: bytes) -> int:
+    """How many topics a ``.bcf`` file of ours holds."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        return sum(name.endswith("/markup.bcf") for name in archive.namelist())

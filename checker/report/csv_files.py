@@ -51,7 +51,8 @@ def segments_csv(result: Result) -> bytes:
     """One row for each compartment of each carrier segment read."""
     columns = ("segment", "tag", "name", "kind", "storey", "compartment", "width_mm", "height_mm", "internal_area_mm2",
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
-               "reason", "model", "space", "type", "length_m", "compartment_width_mm", "services", "circuits")  # fmt: skip
+               "reason", "model", "space", "type", "length_m", "compartment_width_mm",
+               "services", "circuits", "circuits_possible")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -60,7 +61,7 @@ def segments_csv(result: Result) -> bytes:
             place.global_id, place.tag, place.name, carrier.kind, place.storey, row.number, carrier.width_mm, carrier.height_mm,
             row.internal_area_mm2, carrier.dimension_source, row.cables, row.occupied_mm2, row.fill, row.measure, row.limit,
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
-            row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits),
+            row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:

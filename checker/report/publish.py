@@ -14,8 +14,14 @@ RESULT = "result.json"
 STAGING = ".wayroom-unfinished-"
 
 
-def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str]) -> None:
-    """Sees before a run that its results can be written, and over no input.
+def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str], merged: Sequence[str] = ()) -> None:
+    """Sees before a run that its results can be written, over no input and over no file of somebody else's.
+
+    Args:
+        out: The folder.
+        inputs: Files that are read.
+        names: Files that will be written.
+        merged: Those of them that an earlier file of the same name goes into.
 
     Raises:
         OutputError: They can't.
@@ -31,8 +37,21 @@ def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str]) -> None:
             raise OutputError(
                 str(out / name), "a folder stands where a result goes", "move it, or name another folder with --out"
             )
+        if name not in merged and target.exists() and not _is_ours(out):
+            what = "a file of that name stands there, and no result of wayroom that vouches for it"
+            raise OutputError(str(out / name), what, "move it, or name another folder with --out")
     if out.exists() and not out.is_dir():
         raise OutputError(str(out), "it is a file, not a folder", "name a folder with --out")
+
+
+def _is_ours(out: Path) -> bool:
+    """Whether a folder holds results of ours, or of a run of ours that was cut off."""
+    if any(out.glob(f"{STAGING}*")):
+        return True
+    try:
+        return isinstance(json.loads((out / RESULT).read_bytes()), dict)
+    except (OSError, ValueError):
+        return False
 
 
 def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
@@ -54,10 +73,15 @@ def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
         try:
             for name, content in (*files.items(), (RESULT, result)):
                 _write(staging / name, content)
-            for name in (*files, RESULT):
-                (staging / name).replace(out / name)
-        finally:
+        except BaseException:
             shutil.rmtree(staging, ignore_errors=True)
+            raise
+        for name in (
+            *files,
+            RESULT,
+        ):  # cut off here, the folder that stays tells the next run that what is there is ours
+            (staging / name).replace(out / name)
+        shutil.rmtree(staging, ignore_errors=True)
     except OSError as error:
         where = str(error.filename or out)
         raise OutputError(

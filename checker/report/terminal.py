@@ -1,20 +1,30 @@
 """The short summary at the end of a run, which a person can act on."""
 
-from collections import Counter
+from collections import defaultdict
 
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
 from checker.result.accounting import count
+from checker.result.notes import shown
 from checker.result.tables import CarrierRow, FindingRow, Result
+from checker.result.topics import natural
 
-WORST_SHOWN = 10
+WORST_SHOWN, MOST_SHOWN = 10, 13
 REASONS_SHOWN = 6
+LENGTHS_SHOWN = 4
 
 
-def print_summary(console: Console, result: Result, out: str) -> None:
-    """Prints what was read, what fails, what isn't known and why, under which code, and where the files are."""
+def print_summary(console: Console, result: Result, out: str, earlier_notes: int = 0) -> None:
+    """Prints what was read, what fails, what isn't known and why, under which code, and where the files are.
+
+    Args:
+        console: Where to.
+        result: What was found.
+        out: The folder of the files.
+        earlier_notes: How many notes of earlier runs, or of people, are kept beside this run's.
+    """
     counts = count(result)
     console.print(
         f"[bold]{escape(result.project_name)}[/], checked against [bold]{escape(result.code)}[/]: {escape(result.code_title)}"
@@ -26,20 +36,29 @@ def print_summary(console: Console, result: Result, out: str) -> None:
     )
     console.print(
         f"Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
-        f" Issue notes: {counts.topics}. Problems listed: {counts.problems}."
+        f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
+        f" Problems listed: {counts.problems}."
     )
     carriers = {row.key: row for row in result.carriers}
     failing = sorted((finding for finding in result.findings if finding.verdict == "fail"), key=_worst_first)
     if failing:
         console.print()
         console.print(_table(failing, carriers))
-        if len(failing) > WORST_SHOWN:
+        if len(failing) > MOST_SHOWN:
             console.print(f"… and {len(failing) - WORST_SHOWN} more in failing.csv")
     unknown = [finding for finding in result.findings if finding.verdict == "unknown"]
     if unknown:
         console.print("\n[bold]Unknown[/], and why:")
-        for reason, times in Counter(finding.reason for finding in unknown).most_common(REASONS_SHOWN):
-            console.print(f"  {times} × {escape(reason)}")
+        reasons: dict[str, list[str]] = defaultdict(list)
+        for finding in unknown:
+            reasons[finding.reason].append(_length(finding, carriers[finding.carriers[0]]))
+        most_first = sorted(reasons.items(), key=lambda item: (-len(item[1]), item[0]))
+        for reason, lengths in most_first[:REASONS_SHOWN]:
+            named = sorted(set(lengths), key=natural)
+            more = f" and {len(named) - LENGTHS_SHOWN} more" if len(named) > LENGTHS_SHOWN else ""
+            console.print(f"  {escape(', '.join(named[:LENGTHS_SHOWN]))}{more}: {escape(reason)}")
+        if len(most_first) > REASONS_SHOWN:
+            console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv")
     unrouted = [row for row in result.circuits if not row.is_routed and row.state != "removed"]
     if unrouted:
         console.print("\n[bold]Not routed[/]:")
@@ -48,7 +67,16 @@ def print_summary(console: Console, result: Result, out: str) -> None:
     console.print(
         f"\nResults are in [bold]{escape(out)}[/]: failing.csv, issues.bcf, segments.csv, routes.csv, problems.csv, result.json"
     )
+    if failing:
+        rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
+        console.print(
+            f"Next: open issues.bcf in the program that holds the model. What a rule asks: wayroom explain RULE ({rules})."
+        )
     console.print(f"[italic]{result.cautions[0]} {result.cautions[-1]}[/]")
+
+
+def _length(finding: FindingRow, row: CarrierRow) -> str:
+    return f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str, tuple[str, ...]]:
@@ -60,10 +88,10 @@ def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
     table = Table(title="Failing, worst first (length/compartment)", title_justify="left", box=None, pad_edge=False)
     for name in ("length", "storey", "rule", "found", "limit", "basis"):
         table.add_column(name, justify="right" if name in {"found", "limit"} else "left", overflow="fold")
-    for finding in failing[:WORST_SHOWN]:
+    for finding in failing if len(failing) <= MOST_SHOWN else failing[:WORST_SHOWN]:
         row = carriers[finding.carriers[0]]
-        found = f"{100 * finding.value:.1f} %" if finding.value is not None else "together"
-        limit = f"{100 * finding.limit:g} %" if finding.limit is not None else "apart"
-        length = f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
-        table.add_row(escape(length), escape(row.place.storey), finding.rule, found, limit, finding.basis)
+        found, _, limit = shown(finding).partition(" / ") if finding.value is not None else ("together", "", "apart")
+        table.add_row(
+            escape(_length(finding, row)), escape(row.place.storey), finding.rule, found, limit, finding.basis
+        )
     return table

@@ -118,7 +118,7 @@ def shown(finding: FindingRow) -> str:
     value, limit = number(finding.value, finding.unit), number(finding.limit, finding.unit)
     if value == limit and finding.value != finding.limit:  # a fail by a hair must not read as exactly at the limit
         value, limit = number(finding.value, finding.unit, 4), number(finding.limit, finding.unit, 4)
-    return f"{value} / {limit}"
+    return f"{'at least ' if finding.at_least else ''}{value} / {limit}"
 
 
 def number(value: float, unit: str, digits: int = 1) -> str:

@@ -52,6 +52,7 @@ class CompartmentRow:
     worst_verdict: str
     reason: str
     circuits: tuple[str, ...] = ()
+    circuits_possible: tuple[str, ...] = ()
 
     @property
     def utilisation(self) -> float | None:
@@ -98,7 +99,7 @@ class CircuitRow:
 
 @dataclass(frozen=True, slots=True)
 class FindingRow:
-    """One verdict of one rule on one subject."""
+    """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be."""
 
     id: str
     rule: str
@@ -116,6 +117,7 @@ class FindingRow:
     circuits: tuple[str, ...] = ()
     advice: str = ""
     topic: str = ""
+    at_least: bool = False
 
 
 @dataclass(frozen=True, slots=True)

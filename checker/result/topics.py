@@ -4,17 +4,20 @@ Failing lengths belong to one topic where one cause makes them fail: the same ru
 and a circuit in common.
 """
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
 from checker.result.camera import fit_camera
 from checker.result.cautions import CAUTIONS
+from checker.result.notes import shown
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
 #: The description's last line: what merging finds our topics by.
 IDS_LINE = "wayroom: "
 MOST_LISTED = 40
+MOST_NAMED = 4
 #: What a person would see to first.
 BASES = ("requirement", "guidance", "project", "note")
 
@@ -37,6 +40,11 @@ def group_findings(
             _worst_first(group[0]),
         ),
     )
+
+
+def natural(label: str) -> list[tuple[int, str]]:
+    """Orders labels as people count: CP-9 before CP-11."""
+    return [(int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", label) if part]
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
@@ -119,15 +127,15 @@ def _size(row: CarrierRow) -> str:
 
 
 def _amount(finding: FindingRow) -> str:
-    if finding.value is None or finding.limit is None:
-        return finding.reason
-    what = {"term": "of the conduit's term", "width": "of the width"}.get(finding.measure, "full")
-    return f"{100 * finding.value:.1f} % {what}, limit {100 * finding.limit:g} %"
+    what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
+    value, _, limit = shown(finding).partition(" / ")
+    return f"{value}{what}, limit {limit}" if limit else finding.reason
 
 
 def _title(worst: FindingRow, rows: Sequence[CarrierRow]) -> str:
-    labels = [row.place.label for row in rows]
-    where = labels[0] if len(labels) == 1 else f"{labels[0]} and {len(labels) - 1} more"
+    labels = sorted((row.place.label for row in rows), key=natural)
+    more = len(labels) - MOST_NAMED
+    where = ", ".join(labels[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
     compartment = f", compartment {worst.compartment}" if worst.compartment is not None else ""
     what = _amount(worst) if worst.value is not None else "services together that must be apart"
     return f"{where} ({_size(rows[0])}){compartment}: {what}"

@@ -9,9 +9,10 @@ from checker.rule.table import Table, number
 
 @dataclass(frozen=True, slots=True)
 class CableType:
-    """A cable that a schedule can name by ``key``. ``diameter_mm`` is the one that fill counts: the upper limit where there is one.
+    """A cable that a schedule can name by ``key``.
 
-    ``planning`` says that no standard fixes the size: the maker's figure belongs in its place.
+    ``diameter_mm`` is the one that fill counts: the upper limit where there is one. ``area_mm2`` is for cables whose code prints an area;
+    else it follows from the size. ``planning`` says that no standard fixes the size: the maker's figure belongs in its place.
     """
 
     key: str
@@ -27,11 +28,13 @@ class CableType:
     rated_voltage_v: float | None
     planning: bool
     source: str
+    awg_kcmil: str = ""
+    area_mm2: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class CarrierType:
-    """A carrier by ``key``. Widths and heights are outside, nominal."""
+    """A carrier by ``key``. Widths and heights are outside, nominal. ``inside_area_mm2`` is for those whose code prints an area."""
 
     key: str
     kind: str
@@ -43,6 +46,7 @@ class CarrierType:
     wall_mm: float | None
     inside_diameter_mm: float | None
     source: str
+    inside_area_mm2: float | None = None
 
 
 def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
@@ -68,6 +72,8 @@ def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
                 rated_voltage_v=number(row["rated_voltage_v"]),
                 planning=row["planning"] == "yes",
                 source=row["source"],
+                awg_kcmil=row.get("awg_kcmil", ""),
+                area_mm2=number(row.get("area_mm2", "")),
             )
         except (KeyError, ValueError) as error:
             raise _bad(table, line, distribution, error) from error
@@ -92,6 +98,7 @@ def read_carriers(table: Table, distribution: str) -> Iterator[CarrierType]:
                 wall_mm=number(row["wall_mm"]),
                 inside_diameter_mm=number(row["inside_diameter_mm"]),
                 source=row["source"],
+                inside_area_mm2=number(row.get("inside_area_mm2", "")),
             )
         except (KeyError, ValueError) as error:
             raise _bad(table, line, distribution, error) from error

@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from checker.errors import PluginError
+from checker.model import CarrierKind
 from checker.rule.limits import Limit, Limits
 from checker.rule.rule import Rule
 from checker.rule.table import Table
@@ -91,4 +92,11 @@ def read_code(
             limits[rule_id] = rules[rule_id].limits.model_validate(figures)
     except (tomllib.TOMLDecodeError, ValidationError) as error:
         raise PluginError(at, str(error), "mend the code's file in that distribution") from error
+    for kind in CarrierKind:
+        fills = [
+            key for key in limits if rules[key].family == "fill" and rules[key].kinds and rules[key].speaks_of(kind)
+        ]
+        if len(fills) > 1:
+            what = f"{' and '.join(fills)} both speak of {kind}: one fill rule a kind tells how full it is"
+            raise PluginError(at, what, "give the other rule another family than fill")
     return Code(head.key, head.title, head.edition, head.note, head.sizes, limits, distribution, sha256)

@@ -105,6 +105,12 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     its favour, since every other may be an invention.
     """
     lenient = rule_.function(subject.least_loaded(), limits)
+    if lenient.outcome is Outcome.UNKNOWN:  # a value that is only a lower bound isn't one
+        strict = rule_.function(subject.most_loaded(), limits)
+        if subject.unbounded or strict.value != lenient.value:
+            reasons = (*subject.doubts, lenient.reason)
+            return replace(lenient, value=None, reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)))
+        return lenient
     if lenient.outcome is not Outcome.PASS:
         return lenient
     doubts = []

@@ -39,6 +39,7 @@ class Verdict:
         basis: What stands behind the limit.
         source: Clause and publication of the limit.
         reason: One or two sentences for a person.
+        at_least: Whether the value is only the least that it can be.
         working: The arithmetic, a line a step; only where the subject asks for it.
     """
 
@@ -50,6 +51,7 @@ class Verdict:
     measure: str = ""
     basis: str = ""
     source: str = ""
+    at_least: bool = False
     working: tuple[str, ...] = ()
 
 

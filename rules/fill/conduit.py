@@ -22,8 +22,10 @@ straight run whose terms aren't all tabled is held against the tables for longer
 is a pass, over is unknown.
 
 The terms are for single-core cables of ordinary diameter. Where a conduit holds any other cable, all goes by area too, Σ(π/4 · OD²) over
-the bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their terms
-besides. A cable as thick as the bore or thicker never goes in.
+the bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their
+terms besides. A cable as thick as the bore or thicker never goes in.
+
+Clause: UK on-site guidance, cable and conduit factors; BS 7671 regulation 522.8 itself only forbids damage.
 
 Worked example. Six single-core cables of 2.5 mm² (term 30) in 20 mm conduit, 5 m long with two bends: 6 · 30 = 180; conduit term
 10,000 / (31 + 5 · 2²) = 196.08, published as 196: 180 / 196 = 0.918, within. With three bends, 10,000 / (31 + 5 · 2³) = 140.8, 141: over.
@@ -140,9 +142,13 @@ def _held(
 ) -> Verdict:
     """Holds what the cables need, somewhere from ``low`` to ``high``, against the conduit's term."""
     fill, limit = low / capacity, limits.utilisation.value
+    least, untabled = ("", "") if low == high else ("of at least ", "; not every cable's term is tabled")
     reason = unsized(subject)
     if fill > limit + EXACTLY:
-        outcome, reason = Outcome.FAIL, f"cable terms {low:g} over {capacity:g}, the conduit's for a {where}"
+        outcome, reason = (
+            Outcome.FAIL,
+            f"cable terms {least}{low:g} over {capacity:g}, the conduit's for a {where}{untabled}",
+        )
     elif reason or high is None:
         outcome, reason = Outcome.UNKNOWN, reason or "the code has no term for a cable so large"
     elif high / capacity <= limit + EXACTLY:
@@ -156,7 +162,7 @@ def _held(
     working = _working(subject, limits, low, high, capacity, where) if subject.with_working else ()
     return Verdict(
         outcome, reason, fill, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
-        source=limits.utilisation.cited, working=working,
+        source=limits.utilisation.cited, at_least=low != high, working=working,
     )  # fmt: skip
 
 

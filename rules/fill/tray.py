@@ -45,4 +45,4 @@ def tray(subject: LoadedCompartment, limits: TrayLimits) -> Verdict:
     if not subject.area_mm2 or unsized(subject):
         return replace(unknown, reason=f"{unsized(subject) or 'no internal size is known'}; {why}")
     fill = (subject.occupied_mm2 or 0.0) / subject.area_mm2
-    return replace(unknown, value=fill, reason=f"{100 * fill:.1f} % of the section is taken; {why}")
+    return replace(unknown, value=fill, reason=why)

@@ -93,6 +93,36 @@ def test_a_plan_rectangle_extruded_upward_is_turned(tmp_path: Path) -> None:
     assert {carrier.start_mm, carrier.end_mm} == {(-3500.0, 0.0, 2750.0), (3500.0, 0.0, 2750.0)}
 
 
+@pytest.mark.parametrize("across", [(0.0, 1.0, 0.0), (0.0, 0.0, 1.0)])
+def test_width_is_across_and_height_is_up_whichever_way_the_profile_is_turned(
+    tmp_path: Path, across: tuple[float, float, float]
+) -> None:
+    model = SmallModel()
+    sizes = (150.0, 50.0) if across[2] == 0.0 else (50.0, 150.0)  # X of the profile lies along `across`
+    shape = model.body(model.profile("IfcRectangleProfileDef", *sizes), 3000.0)
+    element = model.rooted("IfcCableCarrierSegment", Tag="T", PredefinedType="CABLETRAYSEGMENT", Representation=shape,
+                           ObjectPlacement=model.place((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), across))  # fmt: skip
+    model.contained.append(element)
+    sets = {"NominalWidth": 150.0, "NominalHeight": 50.0}
+    section = read(model.write(tmp_path / "model.ifc")).carriers[0].section
+    assert (section.width_mm, section.height_mm) == (150.0, 50.0)
+    model.properties(element, "Pset_CableCarrierSegmentTypeCableTraySegment", **sets)
+    installation = read(model.write(tmp_path / "again.ifc"))
+    assert not [problem for problem in installation.problems if "by its profile" in problem.what]
+
+
+def test_of_a_riser_the_longer_side_is_the_width(tmp_path: Path) -> None:
+    model = SmallModel()
+    profile = model.profile("IfcRectangleProfileDef", 60.0, 300.0)
+    shape = model.body(profile, 3000.0)
+    model.contained.append(
+        model.rooted("IfcCableCarrierSegment", Tag="R", PredefinedType="CABLELADDERSEGMENT", Representation=shape,
+                     ObjectPlacement=model.place((0.0, 0.0, 0.0)))
+    )  # fmt: skip
+    section = read(model.write(tmp_path / "model.ifc")).carriers[0].section
+    assert (section.width_mm, section.height_mm) == (300.0, 60.0)
+
+
 @pytest.mark.parametrize(
     ("word", "kind"),
     [

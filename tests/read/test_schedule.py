@@ -154,3 +154,9 @@ def test_a_planning_value_is_told(tmp_path: Path) -> None:
     schedule = read(tmp_path, HEAD + "D1,R,O1,data,cat6-u-utp,,4\n")
     assert only(schedule).cables[0].diameter_mm == 6.6
     assert any("planning value" in problem.what for problem in schedule.problems)
+
+
+def test_a_whole_missing_column_is_told_once(tmp_path: Path) -> None:
+    schedule = read(tmp_path, "circuit,from,to,service,diameter_mm\nP1,DB,S1,power,4\nP2,DB,S1,power,4\n")
+    assert [problem.where for problem in schedule.problems if "count" in problem.what] == ["circuits.csv, line 1"]
+    assert all(circuit.cables[0].count is None for circuit in schedule.circuits)

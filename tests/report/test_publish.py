@@ -65,6 +65,27 @@ def test_an_output_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
         check_out(tmp_path / "out", [], [])
 
 
+def test_a_file_of_somebody_elses_is_not_written_over(tmp_path: Path) -> None:
+    (tmp_path / "segments.csv").write_text("mine", encoding="utf-8")
+    with pytest.raises(OutputError, match="no result of wayroom"):
+        check_out(tmp_path, [], ["segments.csv"])
+    check_out(tmp_path, [], ["segments.csv"], merged=["segments.csv"])  # notes are gone on with, and kept whole
+    (tmp_path / RESULT).write_text("{}", encoding="utf-8")
+    check_out(tmp_path, [], ["segments.csv"])
+
+
+def test_a_first_run_cut_off_between_renames_can_be_run_again(tmp_path: Path) -> None:
+    (tmp_path / "segments.csv").write_text("half a run", encoding="utf-8")
+    (tmp_path / ".wayroom-unfinished-x").mkdir()
+    check_out(tmp_path, [], ["segments.csv"])
+
+
+def test_a_folder_where_a_result_goes_is_told_before_anything_is_written(tmp_path: Path) -> None:
+    (tmp_path / "segments.csv").mkdir()
+    with pytest.raises(OutputError, match="a folder stands"):
+        check_out(tmp_path, [], ["failing.csv", "segments.csv"])
+
+
 def test_no_input_is_written_over_even_through_a_link(tmp_path: Path) -> None:
     (tmp_path / "real.csv").touch()
     (tmp_path / "segments.csv").symlink_to(tmp_path / "real.csv")

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.fit import Question, answer
 from checker.model import Carrier, CarrierKind, LoadedCompartment, Place, PlacedCable, Run, Section
 from checker.rule import Outcome
 from checker.rule.plugins import load_plugins
@@ -108,3 +109,45 @@ def test_a_run_of_another_bore_than_any_tabled_is_unknown() -> None:
     cable = PlacedCable("P", None, "", 1, 12.0, csa_mm2=2.5, cores=1)
     verdict = conduit(LoadedCompartment(carrier, 1, 200.0, cables=(cable,), run=Run(1, ("K",), 2.0, 0.0)), limits)
     assert verdict.outcome is Outcome.UNKNOWN
+
+
+NFPA_CARRIERS = {
+    "EMT (358)": "emt",
+    "IMC (342)": "imc",
+    "RMC (344)": "rmc",
+    "PVC Sch 40 (352)": "pvc40",
+    "PVC Sch 80 (352)": "pvc80",
+}
+NFPA_CABLES = {"THHN/THWN/THWN-2": "thhn", "TW/THW/THHW/THW-2": "tw", "XHHW/XHHW-2/XHH": "xhhw"}
+
+
+@pytest.mark.corpus
+def test_how_many_go_into_a_conduit_is_what_annex_c_prints(shared: Path) -> None:
+    plugins = load_plugins()
+    rows = published(shared, "7a_nec_annex_c_counts_some.csv")
+    assert rows
+    for row in rows:
+        carrier, cable = (
+            f"{NFPA_CARRIERS[row['raceway']]}-{row['trade_size']}",
+            f"{NFPA_CABLES[row['type']]}-{row['awg_kcmil']}",
+        )
+        found = answer(Question(plugins.codes["nfpa-70"], carrier=carrier, most=cable, length_m=3.0), plugins)
+        assert found.most == int(row["published_count"]), row
+
+
+@pytest.mark.parametrize(
+    ("cables", "length_m", "carrier", "outcome"),
+    [
+        # published answers: 3 × 12, 4 × 10, 8 × 8 AWG THHN take 1-1/4 EMT; 3 × 3/0, 1 and 6 AWG THHN in a nipple take 1-1/2 RMC
+        (("thhn-12=3", "thhn-10=4", "thhn-8=8"), 3.0, "emt-1", Outcome.FAIL),
+        (("thhn-12=3", "thhn-10=4", "thhn-8=8"), 3.0, "emt-1-1/4", Outcome.PASS),
+        (("thhn-3/0=3", "thhn-1=1", "thhn-6=1"), 0.6, "rmc-1-1/4", Outcome.FAIL),
+        (("thhn-3/0=3", "thhn-1=1", "thhn-6=1"), 0.6, "rmc-1-1/2", Outcome.PASS),
+    ],
+)
+def test_mixed_conductors_take_the_published_conduit(
+    cables: tuple[str, ...], length_m: float, carrier: str, outcome: Outcome
+) -> None:
+    plugins = load_plugins()
+    question = Question(plugins.codes["nfpa-70"], carrier=carrier, cables=cables, length_m=length_m)
+    assert answer(question, plugins).verdict.outcome is outcome

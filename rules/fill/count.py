@@ -1,0 +1,110 @@
+"""Do the conductors and cables of a conduit take no more than the share that their number is allowed?
+
+The more conductors lie in a conduit, the less each can give way as they are drawn in; two side by side are the worst. So the share of
+the inside that they may take goes by their number.
+
+    Σ a  ≤  p(n) · A
+
+    a     area of each conductor or cable, mm², as the code prints it; a flat cable counts as a circle on its major axis (note 9)
+    n     how many there are; a multicore cable is one (note 5), equipment grounding conductors count (note 3)
+    p(n)  0.53 for one, 0.31 for two, 0.40 for more; 0.60 where the whole run between enclosures is at most 600 mm (note 4)
+    A     total area of the inside, mm², as the code prints it
+
+Where all are of one size the count may be rounded up: n of them go in where p(n) · A / a, rounded up from 0.8, is at least n (note 7). This
+holds for one and two as for more. Mixed sizes are never rounded up.
+
+Clause: NFPA 70 Chapter 9, Table 1 and its notes. Areas are those of the inch columns of Tables 4 and 5.
+
+Worked example. 14 AWG THHN (0.0097 in²) in 1/2 EMT (0.304 in²): 0.40 · 0.304 / 0.0097 = 12.54: twelve, as Annex C prints. 3/4 EMT
+(0.533 in²): 21.98, rounded up from 0.8: twenty-two.
+
+Not asked here: ampacity adjustment for more than three current-carrying conductors, bends, jamming, separation of systems.
+"""
+
+import math
+from dataclasses import replace
+
+from checker.model import CarrierKind, LoadedCompartment, PlacedCable
+from checker.rule import Limit, Limits, Outcome, Verdict, rule
+from checker.units import circle_area_mm2
+from rules.fill.formula import EXACTLY, unsized
+
+#: Half a millimetre over is the last bits of a model's coordinates, not a longer run.
+LENGTH_EXACTLY_M = 0.0005
+#: Areas this near each other, as a share, are of one size.
+SAME_SIZE = 1e-6
+
+
+class CountLimits(Limits):
+    """Shares of the inside by number: one, two, more; of a short run; and from which decimal a count of equal ones is rounded up."""
+
+    one: Limit
+    two: Limit
+    more: Limit
+    short_run: Limit
+    short_run_to_m: Limit
+    round_up_from: Limit
+
+
+@rule(id="fill.count", title="Conduit fill by the number of conductors", kinds=[CarrierKind.CONDUIT])
+def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
+    """The share that is taken against the one that the number allows."""
+    blank = Verdict(
+        Outcome.UNKNOWN, "", unit="ratio", measure="area", basis=limits.more.basis.value, source=limits.more.cited
+    )
+    if not subject.area_mm2:
+        return replace(blank, reason="no internal size is known")
+    reason = unsized(subject)
+    if reason:
+        return replace(blank, reason=reason)
+    number = sum(cable.count or 0 for cable in subject.cables)
+    areas = {cable.circuit + cable.key: _area(cable) for cable in subject.cables if cable.count}
+    taken = sum((cable.count or 0) * _area(cable) for cable in subject.cables)
+    limit = _limit(number, subject, limits)
+    fill = taken / subject.area_mm2
+    blank = replace(blank, value=fill, limit=limit.value, basis=limit.basis.value, source=limit.cited)
+    told = f"{number} take {taken:.1f} mm² of {subject.area_mm2:.1f} mm², {100 * fill:.1f} %"
+    if subject.with_working:
+        blank = replace(blank, working=_working(subject, taken, limit, number))
+    if fill <= limit.value + EXACTLY:
+        return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
+    smallest, largest = min(areas.values()), max(areas.values())
+    if largest - smallest <= SAME_SIZE * largest:
+        allowed = _rounded(limit.value * subject.area_mm2 / largest, limits.round_up_from.value)
+        if number <= allowed:
+            return replace(
+                blank, outcome=Outcome.PASS, reason=f"{told}; {allowed} of one size go in, as counts round up from 0.8"
+            )
+    return replace(blank, outcome=Outcome.FAIL, reason=f"{told}, over {100 * limit.value:g} % for {number}")
+
+
+def _area(cable: PlacedCable) -> float:
+    """A conductor's area; of a flat cable the circle on its major axis."""
+    return circle_area_mm2(cable.width_mm) if cable.width_mm is not None else cable.area_mm2 or 0.0
+
+
+def _limit(number: int, subject: LoadedCompartment, limits: CountLimits) -> Limit:
+    run = subject.run
+    if run is not None and run.length_m is not None and run.length_m <= limits.short_run_to_m.value + LENGTH_EXACTLY_M:
+        return limits.short_run
+    return {0: limits.more, 1: limits.one, 2: limits.two}.get(number, limits.more)
+
+
+def _rounded(counted: float, round_up_from: float) -> int:
+    """A count, rounded up where its decimal is at least so much."""
+    whole = math.floor(counted + EXACTLY)
+    return whole + 1 if counted - whole >= round_up_from - EXACTLY else whole
+
+
+def _working(subject: LoadedCompartment, taken: float, limit: Limit, number: int) -> tuple[str, ...]:
+    inside = subject.area_mm2 or 1.0
+    lines = [
+        f"{cable.key or cable.circuit}: {cable.count} × {_area(cable):.2f} mm² = {(cable.count or 0) * _area(cable):.1f} mm²"
+        for cable in subject.cables
+    ]
+    return (
+        *lines,
+        f"together {taken:.1f} mm², {number} in number",
+        f"inside {inside:.1f} mm², of which {100 * limit.value:g} % is {limit.value * inside:.1f} mm²",
+        f"fill {taken:.1f} / {inside:.1f} = {taken / inside:.4f}",
+    )
