@@ -250,7 +250,7 @@ def _cable(text: str, cables: Mapping[str, CableType]) -> PlacedCable:
         width_mm=found.width_mm,
         diameter_mm=found.diameter_mm,
         csa_mm2=found.csa_mm2,
-        cores=found.cores if found.cores is not None else (2 if found.planning else None),
+        cores=found.cores,
         stranded=found.stranded,
         planning=found.planning,
     )

@@ -262,10 +262,6 @@ def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
     planning = isinstance(known, CableType) and known.planning and not given
-    if planning:
-        row.note(
-            "cable", f"the size of {key} is a planning value", "no standard fixes it", "give the maker's diameter_mm"
-        )
     if known is not None and given:
         _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)

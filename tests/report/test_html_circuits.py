@@ -1,0 +1,81 @@
+from dataclasses import replace
+
+import pytest
+
+from tests.report.html_pages import Factor, Rating, circuit, page, rows_of, said, with_ratings
+from tests.report.results import small_result
+
+
+def test_a_circuit_has_its_way_length_and_drops() -> None:
+    result = small_result()
+    keys = (result.carriers[3].key, result.carriers[0].key)
+    rows = (
+        circuit("C2", routed_by="", length_m=None, drops_m=(), reason="no carrier near S-1"),
+        circuit("C1", carriers=keys),
+    )
+
+    first, second = rows_of(page(replace(result, circuits=rows)), "circuits")
+
+    assert first[:8] == ["C1", "DB-1", "S-1", "power", "new", "T-004 → T-001 (shortest way)", "12.50", "0.50 + 0.25"]
+    assert second[5:8] == ["(no way: no carrier near S-1)", "not known", "not known"]
+
+
+def test_a_drop_that_is_not_known_is_said() -> None:
+    rows = (circuit("C1", drops_m=(0.5, None)),)
+
+    assert rows_of(page(replace(small_result(), circuits=rows)), "circuits")[0][7] == "0.50 + not known"
+
+
+def test_ratings_that_were_not_judged_are_unknown() -> None:
+    tree = page(replace(small_result(), circuits=(circuit("C1"), circuit("C2", state="removed"))))
+
+    assert [row[8] for row in rows_of(tree, "circuits")] == ["unknown not judged in this run"] * 2
+    assert rows_of(tree, "unknown") == [["not judged in this run", "rating", "1", "C1"]]  # a removed one needs none
+
+
+@pytest.mark.parametrize(
+    ("rating", "chain"),
+    [
+        (Rating(), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A ≥ 16 A"),  # 27 × 0.94 × 0.65 = 16.497
+        (Rating(required_a=20.0), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A < 20 A"),
+        (Rating(required_a=16.4971), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.497 A < 16.4971 A"),
+        (Rating(required_a=None), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A; needed: not known"),
+        (Rating(base_a=None, capacity_a=None), "not known × Ca 0.94 × Cg 0.65 (assumed) = not known; needed: 16 A"),
+        (Rating(factors=(Factor("Ci", None),), capacity_a=None), "27 A × Ci not known = not known; needed: 16 A"),
+    ],
+)
+def test_a_rating_shows_its_chain(rating: Rating, chain: str) -> None:
+    result = with_ratings(replace(small_result(), circuits=(circuit("C1"),)), rating)
+
+    assert rows_of(page(result), "circuits")[0][8] == f"pass {chain}"
+    assert rows_of(page(result), "ratings")[0][4] == chain
+
+
+def test_a_rating_names_the_source_of_each_figure_and_what_it_assumes() -> None:
+    result = small_result()
+    rating = Rating(carrier=result.carriers[1].key, verdict="unknown", reason="the method isn't known")
+    tree = page(with_ratings(replace(result, circuits=(circuit("C1"),)), rating))
+
+    row = tree.xpath("//table[@id='ratings-table']/tbody/tr")[0]
+
+    assert [said(cell) for cell in row][:4] == ["C1", "T-002", "single 2.5, 2.5 mm²", "unknown"]
+    assert said(row[5]) == "16 A: the protective device's rating"
+    assert [said(line) for line in row[6].iter("li")] == [
+        "27 A: a guide, table of ratings",
+        "Ca 0.94: a guide, table of factors",
+        "Cg 0.65 (assumed): a guide, table of factors",
+    ]
+    assert said(row[7]) == "all cables are loaded"
+    tables = [said(table.find("caption")) for table in tree.xpath("//section[@id='unknown']//table")]
+    assert tables == ["What is unknown, by reason", "Assumed for ratings"]
+    assert rows_of(tree, "unknown") == [["the method isn't known", "rating", "1", "C1"]]
+
+
+def test_the_worst_of_several_ratings_of_a_circuit_stands_in_its_row() -> None:
+    failing = Rating(required_a=20.0, verdict="fail")
+    result = with_ratings(replace(small_result(), circuits=(circuit("C1"),)), Rating(), failing)
+
+    cell = rows_of(page(result), "circuits")[0][8]
+
+    assert cell.startswith("fail ")
+    assert cell.endswith("and 1 more below")
