@@ -15,6 +15,7 @@ from checker.report.publish import check_out, disagreeing, publish
 from checker.result.archive import xml_time
 
 NOTES = "issues.bcf"
+PAGE = "report.html"
 #: Columns of the summary in a pipe, where nothing says how wide a line may be.
 WIDE = 120
 
@@ -45,6 +46,7 @@ def run(options: RunOptions, *, as_json: bool) -> int:
     from checker.history.merge import merged
     from checker.report import bcf
     from checker.report.csv_files import WRITERS
+    from checker.report.html import report_html
     from checker.report.json_file import result_json
     from checker.result.accounting import count, exit_status
     from checker.result.notes import run_facts
@@ -54,7 +56,7 @@ def run(options: RunOptions, *, as_json: bool) -> int:
     if options.now is not None and xml_time(options.now) is None:
         raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     sources = find_sources(list(options.where), options.circuits)
-    check_out(options.out, sources.inputs(), [*WRITERS, NOTES], [] if options.fresh else [NOTES])
+    check_out(options.out, sources.inputs(), [*WRITERS, PAGE, NOTES], [] if options.fresh else [NOTES])
     previous = _previous(options)
     data = _read(previous)
     broken = disagreeing(options.out)
@@ -64,6 +66,7 @@ def run(options: RunOptions, *, as_json: bool) -> int:
         progress.stage("writing results")
         files = {name: writer(result) for name, writer in WRITERS.items()}
         draft = bcf.draft(result)
+        files[PAGE] = report_html(result)
         files[NOTES] = bcf.pack(draft) if data is None else merged(data, draft, run_facts(result), str(previous))
         outputs = {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())}
         publish(options.out, files, result_json(result, exit_status(result), outputs))

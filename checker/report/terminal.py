@@ -65,12 +65,12 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         for row in unrouted[:REASONS_SHOWN]:
             console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
     console.print(
-        f"\nResults are in [bold]{escape(out)}[/]: failing.csv, issues.bcf, segments.csv, routes.csv, problems.csv, result.json"
+        f"\nResults are in [bold]{escape(out)}[/]: report.html, failing.csv, issues.bcf, segments.csv, routes.csv, problems.csv, result.json"
     )
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
         console.print(
-            f"Next: open issues.bcf in the program that holds the model. What a rule asks: wayroom explain RULE ({rules})."
+            f"Next: open report.html in a browser, and issues.bcf in the program that holds the model. What a rule asks: wayroom explain RULE ({rules})."
         )
     console.print(f"[italic]{result.cautions[0]} {result.cautions[-1]}[/]")
 

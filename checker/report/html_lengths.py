@@ -1,0 +1,106 @@
+"""Failing lengths, and all compartments."""
+
+from checker.report.html_markup import Html, dotted, join, name, names, tag
+from checker.report.html_places import NOT_GIVEN, Places, size_mm
+from checker.report.html_tables import (
+    Cell,
+    Column,
+    against,
+    live_table,
+    number_cell,
+    small,
+    sort_key,
+    verdict_cell,
+)
+from checker.result.tables import CompartmentRow, FindingRow, Result
+
+
+def failing_lengths(result: Result, places: Places) -> Html:
+    """A row for each failing finding and length that it names, the furthest over its limit first."""
+    topics = {topic.guid: place for place, topic in enumerate(result.topics, start=1)}
+    failing = sorted((row for row in result.findings if row.verdict == "fail"), key=_worst_first)
+    if not failing:
+        return tag("p", "No length fails. What is unknown is listed below.")
+    columns = (
+        Column("Length / compartment"), Column("Found against limit", "number"), Column("Arithmetic", wide=True),
+        Column("Basis and source", choice="Basis", wide=True), Column("Storey, space", choice="Storey"), Column("Rule", choice="Rule"),
+        Column("Circuits", wide=True), Column("To do", "number"),
+    )  # fmt: skip
+    rows = [_failing(row, key, places, topics) for row in failing for key in row.carriers or ("",)]
+    return live_table("failing", "Failing lengths, worst first", columns, rows)
+
+
+def _worst_first(row: FindingRow) -> tuple[float, str, tuple[str, ...], int, str]:
+    use = row.value / row.limit if row.value is not None and row.limit else float("inf")
+    return -round(use, 9), row.rule, row.carriers, row.compartment or 0, row.id
+
+
+def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) -> list[Cell]:
+    carrier = places.row(key)
+    label = places.label(key, row.compartment) if key else "the installation"
+    use = row.value / row.limit if row.value is not None and row.limit else float("inf")
+    topic = topics.get(row.topic)
+    link = tag("a", name(f"no. {topic}"), href=f"#todo-{topic}") if topic else "no note"
+    identity = small(name(carrier.place.name), ", GlobalId ", carrier.place.global_id) if carrier else ""
+    advice = tag("p", "Advice: ", row.advice) if row.advice else ""
+    return [
+        Cell(join([tag("b", name(label)), identity]), label),
+        Cell(against(row.value, row.limit, row.unit, row.measure), "1e999" if use == float("inf") else sort_key(use)),
+        Cell(join([row.reason, advice])),
+        Cell(join([tag("b", row.basis or NOT_GIVEN), ": ", row.source or NOT_GIVEN]), word=row.basis or NOT_GIVEN),
+        Cell(places.where(key), word=places.storey(key)),
+        Cell(dotted(row.rule), word=row.rule),
+        Cell(names(row.circuits) or "none named"),
+        Cell(link, str(topic or "")),
+    ]
+
+
+def all_compartments(result: Result, places: Places) -> Html:
+    """Every compartment of every carrier segment read."""
+    columns = (
+        Column("Length / compartment"), Column("Kind", choice="Kind"), Column("Storey, space", choice="Storey"), Column("Outside, mm"),
+        Column("Inside, mm²", "number"), Column("Cables", "number"), Column("Occupied, mm²", "number"),
+        Column("Fill against limit", "number"), Column("Fill verdict", "number", choice="Fill verdict"),
+        Column("Worst verdict", "number", choice="Worst verdict"), Column("Why, and which circuits", wide=True),
+    )  # fmt: skip
+    if not result.compartments:
+        return tag("p", "No carrier segment was read.")
+
+    def order(row: CompartmentRow) -> tuple[str, str, str, int]:
+        return places.storey(row.carrier), places.label(row.carrier), row.carrier, row.number
+
+    rows = [_compartment(row, places) for row in sorted(result.compartments, key=order)]
+    return live_table("compartments", "All compartments of all lengths read", columns, rows)
+
+
+def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
+    carrier = places.row(row.carrier)
+    label = places.label(row.carrier, row.number)
+    long = "" if carrier is None or carrier.length_m is None else f"{carrier.length_m:g} m long, "
+    kind = carrier.kind if carrier else "unknown"
+    size = size_mm(carrier)
+    inside = [f"{side:g}" for side in (row.inside_width_mm, row.inside_height_mm) if side is not None]
+    identity = small(name(carrier.place.name), f", {long}GlobalId ", carrier.place.global_id, ", ", name(carrier.place.model)) \
+        if carrier else ""  # fmt: skip
+    why = [
+        row.reason or "no reason is given",
+        ". ",
+        tag("span", f"Circuits ({len(row.circuits)}): ", names(row.circuits) or "none", class_="muted"),
+        small(
+            f"Inside {' × '.join(inside) or 'not known'} mm; for {', '.join(row.services) or 'any service'}. Sizes: ",
+            (carrier.dimension_source if carrier else "") or NOT_GIVEN,
+        ),
+    ]
+    return [
+        Cell(join([tag("b", name(label)), identity]), label),
+        Cell(name(kind), word=kind),
+        Cell(places.where(row.carrier), word=places.storey(row.carrier)),
+        Cell(size, "" if size == "not known" else None),
+        number_cell(row.internal_area_mm2),
+        number_cell(row.cables),
+        number_cell(row.occupied_mm2),
+        Cell(against(row.fill, row.limit, "ratio", row.measure), sort_key(row.utilisation)),
+        verdict_cell(row.verdict),
+        verdict_cell(row.worst_verdict),
+        Cell(join(why)),
+    ]

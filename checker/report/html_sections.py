@@ -1,0 +1,136 @@
+"""The head of the page, what needs doing first, provenance and cautions."""
+
+from collections.abc import Sequence
+
+from checker.report.html_markup import Html, join, name, tag
+from checker.report.html_places import NOT_GIVEN, Places, many
+from checker.report.html_tables import against, plain_table
+from checker.result.accounting import count, exit_status
+from checker.result.archive import utc
+from checker.result.notes import split_text
+from checker.result.tables import FindingRow, Result, Topic
+
+_HEADLINE = {
+    0: "Everything that was looked at is within the limits that are named, or waived.",
+    1: "Something fails.",
+    3: "Nothing fails, but not everything is known.",
+}
+
+
+def time_of(text: str) -> Html:
+    """A time of the data, as people read it."""
+    time = utc(text)
+    if time is None:
+        return name(text or NOT_GIVEN)
+    return tag("time", f"{time:%d %B} {time.year}, {time:%H:%M} UTC", datetime=f"{time.isoformat()}")
+
+
+def summary(result: Result) -> Html:
+    """One paragraph with the accounts."""
+    counts = count(result)
+    removed = f" ({counts.circuits_removed} of them removed)" if counts.circuits_removed else ""
+    return tag(
+        "p",
+        tag("strong", _HEADLINE[exit_status(result)]),
+        f" Carriers: {counts.carriers_read} read = {counts.carriers_checked} checked + {counts.carriers_unknown} unknown."
+        f" Compartments: {counts.compartments_read} read, {counts.compartments_failing} of them failing."
+        f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"
+        f"{removed}. Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
+        f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}.",
+        class_="summary",
+    )
+
+
+def short_cautions(result: Result) -> Html:
+    """The first and the last caution, with the way to the others."""
+    chosen = list(dict.fromkeys([*result.cautions[:1], *result.cautions[-1:]]))
+    link = tag("a", "All cautions", href="#cautions")
+    return tag("aside", tag("p", " ".join(chosen), " ", link, "."), class_="caution", aria_label="Cautions in short")
+
+
+def cautions(result: Result) -> Html:
+    """All of them."""
+    return tag("ul", *(tag("li", text) for text in result.cautions))
+
+
+def to_do(result: Result, places: Places) -> Html:
+    """The topics in their order."""
+    if not result.topics:
+        return tag("p", "Nothing fails, so nothing is raised. What is unknown is listed below.")
+    findings = {row.id: row for row in result.findings}
+    cards = (_card(index, topic, result, findings, places) for index, topic in enumerate(result.topics, start=1))
+    return tag("ol", *cards, class_="cards")
+
+
+def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingRow], places: Places) -> Html:
+    members = [findings[member] for member in topic.members if member in findings]
+    worst = findings.get(topic.worst) or next(iter(members), None)
+    where = dict.fromkeys(places.where(key) for key in topic.carriers)
+    facts: list[tuple[str, str]] = [
+        ("What", split_text(topic.description).text.split("\n", 1)[0] or topic.rule),
+        ("Where", join(where, "; ") or NOT_GIVEN),
+    ]
+    if worst is not None:
+        found = (
+            against(worst.value, worst.limit, worst.unit, worst.measure) if worst.value is not None else worst.reason
+        )
+        facts += [
+            ("Found, at worst", found),
+            ("Clause", join([worst.source or NOT_GIVEN, f" ({worst.basis})" if worst.basis else ""])),
+        ]
+        facts += [("Advice", text) for text in dict.fromkeys(row.advice for row in members if row.advice)]
+    facts += [
+        (f"Lengths ({len(topic.carriers)})", many([places.label(key) for key in topic.carriers])),
+        (f"Circuits ({len(topic.circuits)})", many(topic.circuits) or "none named"),
+    ]
+    marks = ", ".join([f"{topic.priority} priority" if topic.priority else "", *topic.labels]).strip(", ")
+    listed = [part for label, text in facts for part in (tag("dt", label), tag("dd", text))]
+    note = tag("details", tag("summary", "In the words of the issue note"), *_prose(topic.description, result.cautions))
+    return tag(
+        "li",
+        tag("h3", f"{index}. ", name(topic.title)),
+        tag("p", marks, class_="muted"),
+        tag("dl", *listed),
+        note,
+        id=f"todo-{index}",
+    )
+
+
+def _prose(description: str, cautions: Sequence[str]) -> list[Html]:
+    """A description without the lines for machines, and without the cautions, which the page has once."""
+    lines = [line for line in split_text(description).text.split("\n") if line not in cautions]
+    parts: list[Html] = []
+    bullets: list[Html] = []
+    for line in [*lines, ""]:
+        if line.startswith("- "):
+            bullets.append(tag("li", line[2:]))
+            continue
+        if bullets:
+            parts.append(tag("ul", *bullets))
+            bullets = []
+        if line.strip():
+            parts.append(tag("p", line))
+    return parts
+
+
+def provenance(result: Result) -> Html:
+    """What the result was made of."""
+    facts = (
+        ("Code of practice", join([result.code, ": ", result.code_title])),
+        ("Project key", result.project_key),
+        ("Time of the model", time_of(result.created)),
+        ("Made by", f"Wayroom {result.version}"),
+    )
+    listed = [part for label, text in facts for part in (tag("dt", label), tag("dd", text))]
+    rows = [
+        (name(file.name), file.role, tag("code", file.sha256), file.schema, file.timestamp, file.ifc_project)
+        for file in result.files
+    ]
+    heads = ("File", "What it is", "SHA-256", "Schema", "Time in it", "IfcProject")
+    return join([tag("dl", *listed), plain_table("Files and tables that were read", heads, rows)])
+
+
+def contents(sections: Sequence[tuple[str, str, str]]) -> Html:
+    """Links to the sections."""
+    links = (tag("li", tag("a", title, href=f"#{key}")) for key, title, _ in sections)
+    return tag("nav", tag("ul", *links), aria_label="Contents")

@@ -1,0 +1,87 @@
+"""What isn't known and why, what was assumed, and problems: each grouped, with its count and its places."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from checker.model import Problem
+from checker.report.html_circuits import NOT_JUDGED, ratings_of
+from checker.report.html_markup import Html, join, tag
+from checker.report.html_places import Places, many
+from checker.report.html_tables import plain_table
+from checker.result.tables import Result
+
+
+def unknown(result: Result, places: Places) -> Html:
+    """What isn't known, by reason: lengths, circuits and ratings; and what ratings assume."""
+    groups: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for reason, asked, label in (*_lengths(result, places), *_circuits(result)):
+        groups[reason or "no reason is given", asked].append(label)
+    ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))
+    rows = [(reason, asked, str(len(labels)), many(_sorted(labels))) for (reason, asked), labels in ordered]
+    heads = ("Why", "What was asked", "How many", "Lengths or circuits")
+    table = plain_table("What is unknown, by reason", heads, rows) if rows else tag("p", "Nothing is unknown.")
+    return join([table, *_assumed(result)])
+
+
+def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
+    """Reason, rule and label of each finding that is unknown, and of compartments and carriers that no finding speaks of."""
+    told: set[tuple[str, int | None]] = set()
+    for row in result.findings:
+        if row.verdict == "unknown":
+            told.update((key, row.compartment) for key in row.carriers)
+            for label in [places.label(key, row.compartment) for key in row.carriers] or ["the installation"]:
+                yield row.reason, row.rule, label
+    for part in result.compartments:
+        if part.verdict == "unknown" and (part.carrier, part.number) not in told:
+            told.add((part.carrier, part.number))
+            yield part.reason, "fill", places.label(part.carrier, part.number)
+    spoken_of = {key for key, _ in told}
+    for carrier in result.carriers:
+        if not carrier.checked and carrier.key not in spoken_of:
+            yield "no compartment of it was judged", "fill", carrier.place.label
+
+
+def _circuits(result: Result) -> Iterator[tuple[str, str, str]]:
+    """The same of circuits, without those that are removed."""
+    ratings = ratings_of(result)
+    rated = {rating.circuit for rating in ratings}
+    for circuit in result.circuits:
+        if circuit.state != "removed":
+            if not circuit.is_routed:
+                yield circuit.reason, "route", circuit.circuit
+            if circuit.circuit not in rated:
+                yield NOT_JUDGED, "rating", circuit.circuit
+    for rating in ratings:
+        if rating.verdict == "unknown":
+            yield rating.reason, "rating", rating.circuit
+
+
+def _sorted(labels: Sequence[str]) -> list[str]:
+    return sorted(dict.fromkeys(labels))
+
+
+def _assumed(result: Result) -> Iterator[Html]:
+    """What ratings take for granted. Other assumptions are among the problems."""
+    groups: dict[str, list[str]] = defaultdict(list)
+    for rating in ratings_of(result):
+        for text in rating.assumptions:
+            groups[text].append(rating.circuit)
+    ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))
+    rows = [(text, str(len(marks)), many(_sorted(marks))) for text, marks in ordered]
+    if rows:
+        yield plain_table("Assumed for ratings", ("What", "How many", "Circuits"), rows)
+
+
+def problems(result: Result) -> Html:
+    """Grouped by what and why."""
+    groups: dict[tuple[str, str, str], list[Problem]] = defaultdict(list)
+    for problem in result.problems:
+        groups[problem.what, problem.why, problem.hint].append(problem)
+    if not groups:
+        return tag("p", "No problems are listed: nothing was unreadable, corrected or inferred.")
+    ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))
+    rows = [
+        (what, why, hint, str(len(found)), many(list(dict.fromkeys(one.where for one in found))))
+        for (what, why, hint), found in ordered
+    ]
+    return plain_table("Problems, by what and why", ("What", "Why", "What to do", "How many", "Where"), rows)
