@@ -85,12 +85,17 @@ class LoadedCompartment:
     def occupied_mm2(self) -> float | None:
         """Σ of the areas of its cables, in mm²; None where one isn't known."""
         areas = [cable.occupied_mm2 for cable in self.cables]
-        return None if None in areas else sum(area for area in areas if area is not None)
+        return None if None in areas else sum((area for area in areas if area is not None), 0.0)
 
     @property
     def doubts(self) -> tuple[str, ...]:
         """Why the two ends between which the truth lies differ."""
         return tuple(doubt for doubt in (self.size_doubt, *self.possible_doubts) if doubt)
+
+    @property
+    def is_certain(self) -> bool:
+        """Whether there is only one reading of it."""
+        return not (self.size_doubt or self.possible or self.unbounded or self.occupied_mm2 is None)
 
     def least_loaded(self) -> "LoadedCompartment":
         """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it."""

@@ -64,7 +64,7 @@ class Network:
             if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
         )
         self._graph = nx.Graph()
-        self._searches: dict[tuple[Node, frozenset[str]], tuple[dict[Node, float], dict[Node, Node]]] = {}
+        self._parts: dict[frozenset[str], dict[Node, int]] = {}
         self._build(landings)
 
     def _build(self, landings: Iterable[tuple[str, float]]) -> None:
@@ -72,23 +72,27 @@ class Network:
         for carrier in self.carriers.values():
             on_carrier[carrier.key] |= {0.0, round(carrier.length_mm or 0.0, PLACES)}
         for key, along in landings:
-            on_carrier[key].add(round(along, PLACES))
+            on_carrier[key].add(along if along == WHOLE else round(along, PLACES))
         for join in self.joins:
-            one, other = self.node(join.one), self.node(join.other)
-            passed = set()
-            for key, place in (one, other):
-                if place is not None:
-                    on_carrier[key].add(place)
-                    passed.add(key)
-            length = self._reach(join.one) + self._reach(join.other) + join.gap_mm
-            length += sum(UNKNOWN_MM for key in passed if not self.carriers[key].length_mm)
-            self._edge(one, other, length, frozenset(passed), None)
+            self._join(join, on_carrier)
         for key in sorted(on_carrier):
-            places = sorted(on_carrier[key])
+            length = self.carriers[key].length_mm or 0.0
+            places = sorted(on_carrier[key] - {WHOLE})
             for start, end in itertools.pairwise(places):
                 self._edge((key, start), (key, end), end - start, frozenset({key}), key)
-            for place in places:
-                self._edge((key, place), (key, WHOLE), self.carriers[key].length_mm or 0.0, frozenset({key}), key)
+            for place in places if WHOLE in on_carrier[key] else ():
+                self._edge((key, place), (key, WHOLE), length, frozenset({key}), key)
+
+    def _join(self, join: Join, on_carrier: dict[str, set[float]]) -> None:
+        one, other = self.node(join.one), self.node(join.other)
+        passed = set()
+        for key, place in (one, other):
+            if place is not None:
+                on_carrier[key].add(place)
+                passed.add(key)
+        length = self._reach(join.one) + self._reach(join.other) + join.gap_mm
+        length += sum(UNKNOWN_MM for key in passed if not self.carriers[key].length_mm)
+        self._edge(one, other, length, frozenset(passed), None)
 
     def _edge(self, one: Node, other: Node, length: float, passed: frozenset[str], along: str | None) -> None:
         if one != other and not (
@@ -114,23 +118,17 @@ class Network:
     def path(self, start: Node, end: Node, closed: frozenset[str]) -> Path | None:
         """The shortest way, or None where there is none.
 
-        One search serves every path from the same start past the same closed carriers.
+        The search ends where it has found the end, so that it costs as much as the way is long, not as the model is large.
 
         Args:
             start: A node.
             end: Another.
             closed: Carriers that may not be passed.
         """
-        search = self._searches.get((start, closed))
-        if search is None:
-            search = self._searches[start, closed] = self._search(start, closed)
-        distances, before = search
-        if end not in distances:
+        found = self._search(start, end, closed)
+        if found is None:
             return None
-        nodes = [end]
-        while nodes[-1] != start:
-            nodes.append(before[nodes[-1]])
-        nodes.reverse()
+        length, nodes = found
         stretches: list[Stretch] = []
         for one, other in itertools.pairwise(nodes):
             along = self._graph.edges[one, other]["along"]
@@ -146,7 +144,7 @@ class Network:
             stretches.append(Stretch(end[0], max(end[1], 0.0), max(end[1], 0.0)))
         extra = self.carriers[start[0]].length_mm or 0.0 if start == end and start[1] == WHOLE else 0.0
         known = all(self.carriers[stretch.carrier].length_mm for stretch in stretches)
-        return Path(tuple(stretches), distances[end] + extra if known else None)
+        return Path(tuple(stretches), length + extra if known else None)
 
     def _extend(self, stretches: list[Stretch], key: str, one: Node, other: Node) -> None:
         """Adds a stretch, or lengthens the last one; a carrier taken as a whole is passed from end to end."""
@@ -164,17 +162,35 @@ class Network:
         """Carriers of no known length, which a path passes at a single node."""
         return (key for key, along in nodes if along is not None and not self.carriers[key].length_mm)
 
-    def _search(self, start: Node, closed: frozenset[str]) -> tuple[dict[Node, float], dict[Node, Node]]:
-        """Distances from a node, and for each node the one before it. Of ways as long it is always the same, as joins come sorted."""
-        if start not in self._graph:
-            return {start: 0.0}, {}
+    def _search(self, start: Node, end: Node, closed: frozenset[str]) -> tuple[float, list[Node]] | None:
+        """Length and nodes of the shortest way. Of ways as long it is always the same, as joins come sorted."""
+        if start == end:
+            return 0.0, [start]
+        parts = self._parts.get(closed)
+        if (
+            start not in self._graph
+            or end not in self._graph
+            or (parts is not None and parts.get(start) != parts.get(end))
+        ):
+            return None
 
         def open_length(_: Node, __: Node, edge: dict[str, Any]) -> float | None:
             return None if closed and not closed.isdisjoint(edge["passed"]) else edge["length"]
 
-        before, distances = nx.dijkstra_predecessor_and_distance(self._graph, start, weight=open_length)
-        # only the first one found: where edges have no length, those found later may lead back
-        return distances, {node: nodes[0] for node, nodes in before.items() if nodes}
+        try:
+            length, nodes = nx.single_source_dijkstra(self._graph, start, end, weight=open_length)
+        except nx.NetworkXNoPath:
+            return None
+        return length, nodes
+
+    def divide(self, closed: frozenset[str]) -> None:
+        """Finds out once which parts of the network hang together without some carriers, so that no search looks for what isn't there."""
+        if closed in self._parts:
+            return
+        view = nx.subgraph_view(
+            self._graph, filter_edge=lambda a, b: closed.isdisjoint(self._graph.edges[a, b]["passed"])
+        )
+        self._parts[closed] = {node: part for part, nodes in enumerate(nx.connected_components(view)) for node in nodes}
 
     def neighbours(self) -> dict[str, set[str]]:
         """Carriers that meet, each with those that it meets directly or through one fitting."""

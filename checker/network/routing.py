@@ -8,7 +8,7 @@ from enum import StrEnum
 from checker.model import Carrier, Circuit, Installation, Problem, Service, State
 from checker.model.geometry import Vec, distance
 from checker.network.ends import Landing, Landings, Names
-from checker.network.graph import WHOLE, Network, Node, Path
+from checker.network.graph import Network, Node, Path
 from checker.network.joining import find_joins
 from checker.units import metres
 
@@ -69,7 +69,7 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     given = GivenRoutes(installation)
     ends = {circuit.mark: _ends(circuit, landings, given) for circuit in installation.circuits}
     nodes = tuple(landing.node for found in ends.values() for landing in found if landing.node is not None)
-    places = ((key, along) for key, along in nodes if along is not None and along != WHOLE)
+    places = ((key, along) for key, along in nodes if along is not None)
     network = Network(installation, joins, places)
     router = _Router(network, given, installation.reach_mm)
     routes = []
@@ -138,6 +138,7 @@ class _Router:
             self._closed[service] = frozenset(
                 key for key, carrier in self.network.carriers.items() if not carrier.takes(service)
             )
+            self.network.divide(self._closed[service])
         return self._closed[service]
 
     def route(self, circuit: Circuit, ends: list[Landing]) -> Route:

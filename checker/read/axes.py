@@ -60,7 +60,8 @@ def carrier_axis(items: Sequence[tuple[Any, Frame]], frame: Frame, ports_mm: Seq
         mm: Millimetres in one unit of the file.
     """
     sweeps = [sweep for item, inner in items if (sweep := sweep_of(item, inner)) is not None]
-    points = [point for item, inner in items for point in corner_points(item, inner)]
+    alone = len(items) == 1 and len(sweeps) == 1 and sweeps[0].profile in SURE
+    points = [] if alone else [point for item, inner in items for point in corner_points(item, inner)]
     spread = _apart(ports_mm)
     bent = bent_disk(*items[0]) if len(items) == 1 else None
     if bent is not None and len(bent) > 2:

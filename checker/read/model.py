@@ -211,7 +211,9 @@ class ModelReader:
         type_entity = self.found.types.get(element.id())
         type_name = str(getattr(type_entity, "Name", None) or getattr(element, "ObjectType", None) or "")
         nothing: dict[str, dict[str, Any]] = {}
-        sets = self._safely(element, lambda: property_values(element, self.found, metres(self.mm)), nothing)
+        sets = self._safely(
+            element, lambda: property_values(element, self.found, metres(self.mm), names.SIZE_SETS), nothing
+        )
         sized = resolve_section(kind, sets, axis.sweep, self.project.type_spec(type_name), self.mm)
         for text in sized.disagreements:
             self._problem(text, "the model contradicts itself, or is wrong", "mend the model", label)

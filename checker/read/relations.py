@@ -1,6 +1,6 @@
 """Walks the relationships of a model once and keeps what carriers, fittings and equipment need of them."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,6 +19,8 @@ class Relations:
     port_links: list[tuple[Entity, Entity]] = field(default_factory=list)
     groups: dict[int, list[Entity]] = field(default_factory=dict)
     parents: dict[int, Entity] = field(default_factory=dict)
+    read_sets: dict[int, dict[str, Any]] = field(default_factory=dict)
+    places: dict[int, tuple[str, str]] = field(default_factory=dict)
 
 
 def all_of(model: Entity, name: str) -> list[Entity]:
@@ -85,6 +87,9 @@ def storey_and_space(element: Entity, found: Relations) -> tuple[str, str]:
     """Names of the storey and space that an element is in; empty where it is in none. A cycle ends the climb."""
     storey, space = "", ""
     node = found.containers.get(element.id()) or found.parents.get(element.id())
+    start = node.id() if node is not None else 0
+    if start in found.places:
+        return found.places[start]
     seen: set[int] = set()
     while node is not None and node.id() not in seen:
         seen.add(node.id())
@@ -94,6 +99,7 @@ def storey_and_space(element: Entity, found: Relations) -> tuple[str, str]:
         if node.is_a("IfcBuildingStorey") and not storey:
             storey = label
         node = found.parents.get(node.id()) or found.containers.get(node.id())
+    found.places[start] = (storey, space)
     return storey, space
 
 
@@ -118,24 +124,27 @@ def material_name(element: Entity, found: Relations) -> str:
     return str(node.Name or "") if node is not None and node.is_a("IfcMaterial") else ""
 
 
-def property_values(element: Entity, found: Relations, metres: float) -> dict[str, dict[str, Any]]:
+def property_values(
+    element: Entity, found: Relations, metres: float, wanted: Container[str]
+) -> dict[str, dict[str, Any]]:
     """Property set → property → value (a number or text), of the type first and then over it those of the occurrence.
 
     Args:
         element: The occurrence.
         found: The model's relationships.
         metres: In one length unit of the file: a property with a unit of its own is turned into the file's.
+        wanted: Names of the sets to read.
     """
     sets: dict[str, dict[str, Any]] = {}
     kind = found.types.get(element.id())
     definitions = list(many(getattr(kind, "HasPropertySets", None))) if kind is not None else []
     for definition in [*definitions, *found.property_sets.get(element.id(), [])]:
-        if definition.is_a("IfcPropertySet"):
-            into = sets.setdefault(str(definition.Name or ""), {})
-            for item in many(definition.HasProperties):
-                value = _value(item, metres)
-                if value is not None:
-                    into[str(item.Name)] = value
+        if definition.is_a("IfcPropertySet") and definition.Name in wanted:
+            key = definition.id()
+            if key not in found.read_sets:  # types share theirs among thousands
+                values = ((str(item.Name), _value(item, metres)) for item in many(definition.HasProperties))
+                found.read_sets[key] = {name: value for name, value in values if value is not None}
+            sets.setdefault(definition.Name, {}).update(found.read_sets[key])
     return sets
 
 

@@ -1,10 +1,10 @@
 """``result.json``: everything, versioned. Its JSON Schema comes from the same classes that it is written from."""
 
 import dataclasses
-import json
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+from pydantic import BaseModel, ConfigDict, Field
+from pydantic_core import to_json
 
 from checker.result.accounting import Counts, count
 from checker.result.tables import Result
@@ -40,9 +40,9 @@ def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> by
         "counts": dataclasses.asdict(count(result)),
         "exit_status": exit_status,
         "outputs": outputs,
-        "result": TypeAdapter(Result).dump_python(result, mode="json"),
+        "result": result,
     }
-    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+    return to_json(document, indent=1) + b"\n"
 
 
 def result_schema() -> dict[str, Any]:

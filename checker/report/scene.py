@@ -13,7 +13,7 @@ from checker.result.tables import Box, Camera, CarrierRow, Result
 #: What is farther from a topic than this says nothing about where it is.
 REACH_MM = 60_000.0
 #: The nearest ones, where there are more.
-MOST_BOXES = 2500
+MOST_BOXES = 800
 #: Only this part of the way to a topic is left clear of what would stand in front of it.
 _CLEAR = 0.3
 

@@ -64,14 +64,12 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print("\n[bold]Not routed[/]:")
         for row in unrouted[:REASONS_SHOWN]:
             console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
-    console.print(
-        f"\nResults are in [bold]{escape(out)}[/]: report.html, failing.csv, issues.bcf, segments.csv, routes.csv, problems.csv, result.json"
-    )
+    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, problems.csv, result.json"
+    console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
-        console.print(
-            f"Next: open report.html in a browser, and issues.bcf in the program that holds the model. What a rule asks: wayroom explain RULE ({rules})."
-        )
+        console.print("Next: open report.html in a browser, and issues.bcf in the program that holds the model.")
+        console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
     console.print(f"[italic]{result.cautions[0]} {result.cautions[-1]}[/]")
 
 

@@ -113,6 +113,8 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
         return lenient
     if lenient.outcome is not Outcome.PASS:
         return lenient
+    if subject.is_certain:
+        return lenient
     doubts = []
     if subject.size_doubt and rule_.function(replace(subject.most_loaded(), cables=subject.cables), limits) != lenient:
         doubts.append(subject.size_doubt)
