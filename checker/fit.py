@@ -124,15 +124,18 @@ def _judged(code: Code, plugins: Plugins, subject: LoadedCompartment) -> tuple[s
 
 
 def _most(code: Code, plugins: Plugins, subject: LoadedCompartment, one: PlacedCable) -> int | None:
-    """The largest count that passes, counting up until the inside is full. None: it can't be said of the first.
+    """The largest count that passes, counting up until the inside is full. None: it can't be said.
 
-    Every count is tried, since under a code that grants three cables more than two, one more can make a pass.
+    More than ``MOST_CABLES`` aren't counted. Every count is tried, since under a code that grants three cables more than two, one more
+    can make a pass.
     """
     if not subject.area_mm2 or not one.area_mm2:
         return None
     room = int((subject.area_mm2 - (subject.occupied_mm2 or 0.0)) / one.area_mm2) + 1
     most = 0
-    for count in range(1, min(max(room, 0), MOST_CABLES) + 1):
+    if room > MOST_CABLES:
+        return None
+    for count in range(1, max(room, 0) + 1):
         more = replace(subject, cables=(*subject.cables, replace(one, count=count)), with_working=False)
         outcome = _judged(code, plugins, more)[1].outcome
         if outcome is Outcome.PASS:
@@ -144,16 +147,25 @@ def _most(code: Code, plugins: Plugins, subject: LoadedCompartment, one: PlacedC
 
 def _subject(question: Question, carrier: Carrier, cables: list[PlacedCable]) -> LoadedCompartment:
     (inside,) = insides(carrier, question.code.sizes)
+    for name, value, most in (("--length", question.length_m, 1000.0), ("--bends", question.bends, 100.0)):
+        if value is None:
+            continue
+        if carrier.kind is not CarrierKind.CONDUIT:
+            raise InputError(name, f"it is for conduit, and this is {carrier.kind}", "leave it out")
+        if not 0.0 <= value <= most or (name == "--length" and value == 0.0):
+            raise InputError(name, f"{value:g} can't be", f"write a number from 0 to {most:g}")
     bends = None if question.bends is None else question.bends * 90.0
     run = Run(1, (carrier.key,), question.length_m, bends) if carrier.kind is CarrierKind.CONDUIT else None
     return LoadedCompartment(
-        carrier,
-        1,
-        inside.area_mm2,
-        inside.area_least_mm2,
-        inside.bore_mm,
-        inside.doubt,
-        tuple(cables),
+        carrier=carrier,
+        number=1,
+        area_mm2=inside.area_mm2,
+        area_least_mm2=inside.area_least_mm2,
+        bore_mm=inside.bore_mm,
+        side_mm=inside.side_mm,
+        side_least_mm=inside.side_least_mm,
+        size_doubt=inside.doubt,
+        cables=tuple(cables),
         run=run,
         with_working=True,
     )
@@ -248,6 +260,7 @@ def _cable(text: str, cables: Mapping[str, CableType]) -> PlacedCable:
         count=int(number),
         area_mm2=found.area_mm2 or cable_area_mm2(found.diameter_mm, found.width_mm, found.height_mm),
         width_mm=found.width_mm,
+        height_mm=found.height_mm,
         diameter_mm=found.diameter_mm,
         csa_mm2=found.csa_mm2,
         cores=found.cores,
@@ -262,4 +275,4 @@ def _share(text: str, area_mm2: float | None) -> PlacedCable:
     if found is None or not 0.0 <= float(found[1]) <= 100.0:
         raise InputError("--occupied", f"{text!r} is no share", "write a percentage of the inside, as 30%")
     area = None if area_mm2 is None else area_mm2 * float(found[1]) / 100.0
-    return PlacedCable("what is there", None, "what is there", 1, area)
+    return PlacedCable("what is there", None, "what is there", 1, area, is_several=True)

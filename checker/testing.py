@@ -13,7 +13,7 @@ A case::
     value = 0.4148                   # to the digits that are given; no_value = true: there must be none
     reason = "within"                # a part of it
 
-Further keys: ``area_least_mm2``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm``,
+Further keys: ``area_least_mm2``, ``side_mm``, ``side_least_mm``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm``,
 ``run = { length_m, bends_deg }``; ``checker.model.LoadedCompartment`` explains them.
 """
 
@@ -84,6 +84,8 @@ def subject_of(data: dict[str, Any]) -> LoadedCompartment:
         number=1,
         area_mm2=data.get("area_mm2", circle_area_mm2(bore) if bore else None),
         area_least_mm2=data.get("area_least_mm2"),
+        side_mm=data.get("side_mm"),
+        side_least_mm=data.get("side_least_mm"),
         bore_mm=bore,
         size_doubt="the wall isn't known" if "area_least_mm2" in data else "",
         cables=tuple(_cable(number, cable) for number, cable in enumerate(data.get("cables", []))),

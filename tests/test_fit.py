@@ -86,6 +86,10 @@ def test_a_tray_has_no_limit_under_this_code() -> None:
         {"inside": "50x50", "cables": ("h07v-u-4",)}, {"inside": "50x50", "cables": ("h07v-u-5=1",)},
         {"inside": "50x50", "cables": ("h07v-u-4=0",)}, {"inside": "50x50", "cables": ("h07v-u-4=-3",)},
         {"inside": "50x50", "cables": ("0mm=3",)}, {"inside": "50x50", "cables": ("h07v-u-4=1",), "occupied": "half"},
+        {"carrier": "conduit-steel-20", "cables": ("h07v-u-4=1",), "length_m": -1.0},
+        {"inside": "50x50", "cables": ("h07v-u-4=1",), "bends": 1.0},
+        {"carrier": "conduit-steel-20", "cables": ("h07v-u-4=1",), "length_m": 2.0, "bends": math.nan},
+        {"carrier": "conduit-steel-20", "cables": ("h07v-u-4=1",), "length_m": math.inf, "bends": 0.0},
         {"inside": "50x50", "cables": ("h07v-u-4=1",), "occupied": "130%"}, {"inside": "50x50", "cables": ("h07v-u-4=" + "9" * 400,)},
     ],
 )  # fmt: skip
@@ -137,3 +141,19 @@ def test_no_code_is_never_guessed(capsys: pytest.CaptureFixture[str]) -> None:
         cli.main(["fit", "--carrier", "trunking-steel-50x50", "--cable", "h07v-r-16=2"])
     assert ended.value.code == 2
     assert "no code of practice" in capsys.readouterr().err
+
+
+def test_a_cable_thicker_than_the_inside_does_not_go_in() -> None:
+    assert fit(inside="100x25", cables=("30mm=1",))[0] == 1
+
+
+def test_what_is_there_already_may_be_any_number_of_conductors() -> None:
+    nfpa = PLUGINS.codes["nfpa-70"]
+    asked = Question(nfpa, carrier="emt-1", occupied="37%", cables=("1mm=1",), length_m=3.0)
+    assert answer(asked, PLUGINS).exit_status == 3  # with one there already two may take 31 %, with more 40 %
+    few = Question(nfpa, carrier="emt-1", occupied="20%", cables=("1mm=1",), length_m=3.0)
+    assert answer(few, PLUGINS).exit_status == 0
+
+
+def test_more_than_can_be_counted_is_not_capped_without_a_word() -> None:
+    assert fit(inside="3000x3000", most="1mm")[1]["most"] is None

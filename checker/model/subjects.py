@@ -5,13 +5,17 @@ from dataclasses import dataclass, replace
 from checker.model.installation import Carrier, Service
 from checker.units import circle_area_mm2, stadium_area_mm2
 
+#: What a number of cables that isn't known may come to.
+MANY = 1000
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedCable:
     """Cables of one row of one circuit, as they lie in one compartment.
 
-    ``area_mm2``, ``diameter_mm`` and, of a flat one, ``width_mm`` are of one cable; ``count`` is of all sets and passes together. None: not
-    known. ``planning``: its size is a planning value.
+    ``area_mm2``, ``diameter_mm`` and, of a flat one, ``width_mm`` and ``height_mm`` are of one cable; ``count`` is of all sets and passes
+    together. None: not known. ``planning``: its size is a planning value. ``is_several``: it stands for cables of a known area, whose
+    number isn't known.
     """
 
     circuit: str
@@ -21,12 +25,19 @@ class PlacedCable:
     area_mm2: float | None
     diameter_mm: float | None = None
     width_mm: float | None = None
+    height_mm: float | None = None
     csa_mm2: float | None = None
     cores: int | None = None
     stranded: bool | None = None
     rated_voltage_v: float | None = None
     voltage_v: float | None = None
     planning: bool = False
+    is_several: bool = False
+
+    @property
+    def thickness_mm(self) -> float | None:
+        """How much room it needs at its widest: the diameter, or the width of a flat one."""
+        return self.diameter_mm if self.diameter_mm is not None else self.width_mm
 
     @property
     def occupied_mm2(self) -> float | None:
@@ -59,6 +70,8 @@ class LoadedCompartment:
         area_mm2: Internal area; where no wall is known, the area with no wall; None: no size known.
         area_least_mm2: The same with the thickest plausible wall.
         bore_mm: Inside diameter of a round one, with the same reading as ``area_mm2``.
+        side_mm: The smaller inside dimension, with the same reading as ``area_mm2``; None: not known.
+        side_least_mm: The same with the thickest plausible wall.
         size_doubt: Why the two areas differ; empty where they don't.
         cables: What lies in it for certain.
         possible: What may lie in it besides.
@@ -66,6 +79,8 @@ class LoadedCompartment:
         unbounded: Whether something that can't be counted may lie in it too: then nothing here can pass.
         run: The run that a conduit is part of.
         with_working: Whether the answer should show its arithmetic.
+        fewest, most: How many cables it may come to hold, for rules whose limit goes by number; None: as many as ``cables`` are.
+        is_strict: Whether this is the reading against it, of the two that ``judge`` asks about.
     """
 
     carrier: Carrier
@@ -73,6 +88,8 @@ class LoadedCompartment:
     area_mm2: float | None
     area_least_mm2: float | None = None
     bore_mm: float | None = None
+    side_mm: float | None = None
+    side_least_mm: float | None = None
     size_doubt: str = ""
     cables: tuple[PlacedCable, ...] = ()
     possible: tuple[PlacedCable, ...] = ()
@@ -80,6 +97,9 @@ class LoadedCompartment:
     unbounded: bool = False
     run: Run | None = None
     with_working: bool = False
+    fewest: int | None = None
+    most: int | None = None
+    is_strict: bool = False
 
     @property
     def occupied_mm2(self) -> float | None:
@@ -95,7 +115,15 @@ class LoadedCompartment:
     @property
     def is_certain(self) -> bool:
         """Whether there is only one reading of it."""
-        return not (self.size_doubt or self.possible or self.unbounded or self.occupied_mm2 is None)
+        several = any(cable.is_several for cable in self.cables)
+        return not (self.size_doubt or self.possible or self.unbounded or several or self.occupied_mm2 is None)
+
+    def _counted(self) -> "LoadedCompartment":
+        """The same with how many cables it holds at least and at most."""
+        fewest = sum(cable.count or 0 for cable in self.cables)
+        most = fewest + sum(cable.count or 0 for cable in self.possible)
+        most += MANY if any(cable.is_several for cable in self.cables) else 0
+        return replace(self, fewest=fewest, most=most)
 
     def least_loaded(self) -> "LoadedCompartment":
         """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it."""
@@ -103,7 +131,7 @@ class LoadedCompartment:
             replace(cable, area_mm2=cable.area_mm2 or 0.0, count=cable.count if cable.count is not None else 0)
             for cable in self.cables
         )
-        return replace(self, cables=sized, possible=(), possible_doubts=(), unbounded=False, size_doubt="")
+        return replace(self._counted(), cables=sized, possible=(), possible_doubts=(), unbounded=False, size_doubt="")
 
     def most_loaded(self) -> "LoadedCompartment":
         """The reading against it: the smaller inside, and all that could lie in it."""
@@ -111,7 +139,16 @@ class LoadedCompartment:
         bore = self.bore_mm
         if bore is not None and area is not None and self.area_mm2 and area < self.area_mm2:
             bore *= (area / self.area_mm2) ** 0.5
-        return replace(self, area_mm2=area, bore_mm=bore, cables=self.cables + self.possible, possible=())
+        side = self.side_least_mm if self.side_least_mm is not None else self.side_mm
+        return replace(
+            self._counted(),
+            area_mm2=area,
+            bore_mm=bore,
+            side_mm=side,
+            cables=self.cables + self.possible,
+            possible=(),
+            is_strict=True,
+        )
 
 
 def cable_area_mm2(diameter_mm: float | None, width_mm: float | None, height_mm: float | None) -> float | None:

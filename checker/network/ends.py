@@ -2,7 +2,7 @@
 
 import difflib
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checker.model import Carrier, Equipment, Installation, Service, Vec
 from checker.model.geometry import add, distance, norm, scale, sub
@@ -17,11 +17,12 @@ LEAST_CELL_MM = 1000.0
 class Landing:
     """Where a circuit's end comes in: a node of the network, and the drop from the equipment to it (None: not known).
 
-    ``why_not``: there is none.
+    ``others``: places that are as good, of which the way is to choose. ``why_not``: there is none.
     """
 
     node: Node | None = None
     drop_mm: float | None = 0.0
+    others: tuple["Landing", ...] = ()
     why_not: str = ""
     hint: str = ""
 
@@ -95,15 +96,18 @@ class Landings:
             landing = self._known[text, service] = self._find(text, service)
         return landing
 
-    def on(self, text: str, carrier: Carrier) -> Landing:
-        """Where something that the schedule names comes in on a carrier that it names too."""
+    def on(self, text: str, carriers: list[Carrier]) -> Landing:
+        """Where something that the schedule names comes in on carriers that it names too: on the nearest. No node: on none of them."""
         found = self._names.find(text)
         if len(found) != 1:
             return self._find(text, None)
         if isinstance(found[0], Carrier):
-            return Landing((carrier.key, WHOLE)) if found[0].key == carrier.key else Landing(drop_mm=None)
-        spot = place_on(carrier, found[0].point_mm) if found[0].point_mm is not None else None
-        return Landing(drop_mm=None) if spot is None else Landing((carrier.key, round(spot[0], PLACES)), spot[1])
+            named = any(carrier.key == found[0].key for carrier in carriers)
+            return Landing((found[0].key, WHOLE)) if named else Landing()
+        point = found[0].point_mm
+        spots = [(place_on(carrier, point), carrier.key) for carrier in carriers] if point is not None else []
+        near = sorted((round(spot[1], 1), key, round(spot[0], PLACES)) for spot, key in spots if spot is not None)
+        return Landing((near[0][1], near[0][2]), near[0][0]) if near else Landing()
 
     def _find(self, text: str, service: Service | None) -> Landing:
         found = self._names.find(text)
@@ -133,13 +137,16 @@ class Landings:
         return self._land(element, service)
 
     def _land(self, equipment: Equipment, service: Service | None) -> Landing:
+        joined = []
         for key, point in sorted(self._connected.get(equipment.key, ()), key=str):
             carrier = self._carriers[key]
             if carrier.takes(service):
                 spot = place_on(carrier, point) if point is not None else None
                 known = point is not None and equipment.point_mm is not None
                 drop = distance(equipment.point_mm, point) if known else None  # type: ignore[arg-type]
-                return Landing((key, round(spot[0], PLACES) if spot else 0.0), drop)
+                joined.append(Landing((key, round(spot[0], PLACES) if spot else 0.0), drop))
+        if joined:
+            return replace(joined[0], others=tuple(joined[1:]))
         label = equipment.place.label
         if equipment.point_mm is None:
             return Landing(
@@ -161,18 +168,15 @@ class Landings:
     def _nearest(
         self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool
     ) -> Landing | None:
-        """The nearest carrier within reach; of two as near, the one whose key comes first."""
-        best: tuple[float, str, float] | None = None
-        storey = equipment.place.storey
+        """The nearest carrier within reach, and those that are as near."""
+        found: list[tuple[float, str, float]] = []
+        storey = equipment.place.storey.strip()
         for carrier in self._cells.get(self._cell(point), ()):
-            if not carrier.takes(service) or (
-                same_storey and storey and carrier.place.storey and carrier.place.storey != storey
-            ):
+            other = carrier.place.storey.strip()
+            if not carrier.takes(service) or (same_storey and storey and other and other != storey):
                 continue
             spot = place_on(carrier, point)
-            if spot is None or spot[1] > self._reach_mm:
-                continue
-            here = (round(spot[1], 1), carrier.key, round(spot[0], PLACES))
-            if best is None or here < best:
-                best = here
-        return None if best is None else Landing((best[1], best[2]), best[0])
+            if spot is not None and spot[1] <= self._reach_mm:
+                found.append((round(spot[1], 1), carrier.key, round(spot[0], PLACES)))
+        nearest = [Landing((key, along), drop) for drop, key, along in sorted(found) if drop == min(found)[0]]
+        return replace(nearest[0], others=tuple(nearest[1:])) if nearest else None

@@ -8,10 +8,10 @@ from checker.model import (
     Carrier,
     Circuit,
     Installation,
+    Lane,
     LoadedCompartment,
     PlacedCable,
     Problem,
-    Service,
     State,
     cable_area_mm2,
 )
@@ -42,8 +42,8 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
     """
     loader = _Loader(installation, routing)
     too_wide: dict[str, list[str]] = defaultdict(list)
-    drawn_at = [item.point_mm for item in installation.equipment if item.point_mm is not None]
-    runs = find_runs(routing.network, routing.landings, drawn_at)
+    runs = find_runs(routing.network, routing.landings)
+    by_unknown_ways = _by_unknown_ways(routing)
     inside_of: dict[Place, Inside] = {}
     compartments = []
     for carrier in installation.carriers:
@@ -53,6 +53,8 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
             place = (carrier.key, lane.number)
             inside_of[place] = inside
             possible, doubts = loader.possible(carrier, lane.number)
+            if carrier.key in by_unknown_ways:
+                doubts = (*doubts, "how long it is isn't known, so neither is which ways lead through it")
             compartments.append(
                 LoadedCompartment(
                     carrier=carrier,
@@ -60,11 +62,13 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                     area_mm2=inside.area_mm2,
                     area_least_mm2=inside.area_least_mm2,
                     bore_mm=inside.bore_mm,
+                    side_mm=inside.side_mm,
+                    side_least_mm=inside.side_least_mm,
                     size_doubt=inside.doubt,
                     cables=tuple(loader.certain.get(place, ())),
                     possible=possible,
                     possible_doubts=doubts,
-                    unbounded=loader.unbounded,
+                    unbounded=loader.unbounded or carrier.key in by_unknown_ways,
                     run=runs.get(carrier.key),
                 )
             )
@@ -76,13 +80,23 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
     return Loading(tuple(compartments), inside_of, tuple(loader.problems))
 
 
+def _by_unknown_ways(routing: Routing) -> set[str]:
+    """Carriers of unknown length that lie between others: a shorter way than the one that was found may lead through them."""
+    if not any(route.routed_by is RoutedBy.SHORTEST for route in routing.routes):
+        return set()
+    near = routing.network.neighbours()
+    return {
+        key for key, carrier in routing.network.carriers.items() if not carrier.length_mm and len(near.get(key, ())) > 1
+    }
+
+
 class _Loader:
     def __init__(self, installation: Installation, routing: Routing) -> None:
         self.certain: dict[Place, list[PlacedCable]] = defaultdict(list)
         self.problems: list[Problem] = []
         self._perhaps: dict[Place, list[PlacedCable]] = defaultdict(list)
-        self._anywhere: list[tuple[Service | None, tuple[PlacedCable, ...], str]] = []
-        self._anywhere_for: dict[frozenset[Service] | None, tuple[tuple[PlacedCable, ...], tuple[str, ...]]] = {}
+        self._anywhere: list[tuple[Circuit, tuple[PlacedCable, ...], str]] = []
+        self._anywhere_for: dict[tuple[Lane, int], tuple[tuple[PlacedCable, ...], tuple[str, ...]]] = {}
         self._everywhere = self._unbounded_doubts(installation)
         carriers = routing.network.carriers
         for circuit, route in zip(installation.circuits, routing.routes, strict=True):
@@ -106,14 +120,12 @@ class _Loader:
     def _place(self, circuit: Circuit, route: Route, carriers: dict[str, Carrier]) -> None:
         cables = [placed for cable in circuit.cables if (placed := _placed(circuit, cable)).count != 0]
         if route.routed_by is RoutedBy.NONE:
-            self._anywhere.append(
-                (circuit.service, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here")
-            )
+            self._anywhere.append((circuit, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here"))
             return
         complaints: dict[str, list[str]] = defaultdict(list)
         if route.has_gap:
             doubt = f"the route of circuit {circuit.mark} has a gap, so it lies elsewhere besides, and could lie here"
-            self._anywhere.append((circuit.service, tuple(cables), doubt))
+            self._anywhere.append((circuit, tuple(cables), doubt))
         lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
         for visit in route.visits:
             number, complaint = _lane(carriers[visit.carrier], visit, circuit)
@@ -137,19 +149,27 @@ class _Loader:
 
     def possible(self, carrier: Carrier, number: int) -> tuple[tuple[PlacedCable, ...], tuple[str, ...]]:
         """What may lie in a compartment besides, and why."""
-        lane = carrier.section.lanes[number - 1]
-        if lane.services not in self._anywhere_for:
-            fitting = [(cables, why) for service, cables, why in self._anywhere if lane.takes(service)]
-            self._anywhere_for[lane.services] = (
+        lanes = carrier.section.lanes
+        lane, among = lanes[number - 1], len(lanes)
+        if (lane, among) not in self._anywhere_for:
+            fitting = [(cables, why) for circuit, cables, why in self._anywhere if _could_lie(circuit, lane, among)]
+            self._anywhere_for[lane, among] = (
                 tuple(cable for cables, _ in fitting for cable in cables),
                 _shortened([why for _, why in fitting]),
             )
-        shared, doubts = self._anywhere_for[lane.services]
+        shared, doubts = self._anywhere_for[lane, among]
         own = self._perhaps.get((carrier.key, number), [])
         marks = sorted({cable.circuit for cable in own})
         one = len(marks) == 1
         lies = f"in which compartment {'circuit' if one else 'circuits'} {', '.join(marks)} {'lies' if one else 'lie'} isn't known"
         return (*own, *shared), (*self._everywhere, *([lies] if marks else []), *doubts)
+
+
+def _could_lie(circuit: Circuit, lane: Lane, among: int) -> bool:
+    """Whether an unplaced circuit could lie in one of so many lanes: in the one that the schedule says, else where its service may."""
+    if circuit.compartment is not None and among > 1 and circuit.compartment <= among:
+        return lane.number == circuit.compartment
+    return lane.takes(circuit.service)
 
 
 def _shortened(doubts: list[str]) -> tuple[str, ...]:
@@ -188,6 +208,7 @@ def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         count=None if cable.count is None or "sets" in circuit.unread else cable.count * circuit.sets,
         area_mm2=cable.area_mm2 or cable_area_mm2(cable.diameter_mm, cable.width_mm, cable.height_mm),
         width_mm=cable.width_mm if cable.diameter_mm is None else None,
+        height_mm=cable.height_mm if cable.diameter_mm is None else None,
         diameter_mm=cable.diameter_mm,
         csa_mm2=cable.csa_mm2,
         cores=cable.cores,
@@ -206,7 +227,12 @@ def _lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> tuple[int | None,
         return (1, "") if len(lanes) == 1 else (None, "its compartment can't be read")
     if wanted is not None:
         if 1 <= wanted <= len(lanes):
-            return wanted, ""
+            told = (
+                ""
+                if lanes[wanted - 1].takes(circuit.service)
+                else f"its compartment {wanted} isn't for {circuit.service}"
+            )
+            return wanted, told
         if len(lanes) == 1:
             return 1, f"the schedule expects compartment {wanted}, but there is only one (no divider)"
         return None, f"the schedule asks for compartment {wanted}, which doesn't exist"

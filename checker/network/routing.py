@@ -1,6 +1,7 @@
 """Finds the way of every circuit: as the schedule gives it, else the shortest through joined carriers that take its service."""
 
 import itertools
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -68,7 +69,13 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     landings = Landings(installation, joins)
     given = GivenRoutes(installation)
     ends = {circuit.mark: _ends(circuit, landings, given) for circuit in installation.circuits}
-    nodes = tuple(landing.node for found in ends.values() for landing in found if landing.node is not None)
+    nodes = tuple(
+        place.node
+        for found in ends.values()
+        for landing in found
+        for place in (landing, *landing.others)
+        if place.node is not None
+    )
     places = ((key, along) for key, along in nodes if along is not None)
     network = Network(installation, joins, places)
     router = _Router(network, given, installation.reach_mm)
@@ -85,14 +92,16 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
 
 
 def _ends(circuit: Circuit, landings: Landings, given: "GivenRoutes") -> list[Landing]:
-    """Where a circuit comes in, at its origin and each call; with a route of its own, on the route's first and last carrier."""
+    """Where a circuit comes in, at its origin and each call; with a route of its own, on the carriers that it names."""
     names = (circuit.origin, *circuit.calls)
     if not circuit.route:
         return [landings.find(text, circuit.service) for text in names]
     steps = given.steps(circuit)
-    if isinstance(steps, Unread) or not circuit.origin or len(circuit.calls) != 1:
+    if isinstance(steps, Unread):
         return []
-    return [landings.on(circuit.origin, steps[0][0]), landings.on(circuit.calls[0], steps[-1][0])]
+    carriers = [carrier for carrier, _ in steps]
+    allowed = [carriers[:1], *([carriers] * (len(circuit.calls) - 1)), carriers[-1:]]
+    return [landings.on(text, among) for text, among in zip(names, allowed, strict=False) if text]
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,22 +180,40 @@ class _Router:
             )
         visits: list[Visit] = []
         lengths: list[float | None] = []
-        for one, other in itertools.pairwise(ends):
-            if one.node is None or other.node is None:  # seen above; told to the type checker
-                continue
-            path = self.network.path(one.node, other.node, self.closed_to(circuit.service))
-            if path is None:
-                first, last = (self.network.carriers[node[0]].place.label for node in (one.node, other.node))
+        drops = [ends[0].drop_mm]
+        for number, (one, other) in enumerate(itertools.pairwise(ends)):
+            leg = self._leg(one, other, self.closed_to(circuit.service))
+            if leg is None:
+                first, last = (self.network.carriers[end.node[0]].place.label for end in (one, other) if end.node)
                 return self._not(
                     circuit, f"no way through joined carriers that take {circuit.service or 'it'} leads from {first} to {last}",
                     "join the two parts of the network in the model, or give the route in the schedule",
                 )  # fmt: skip
+            begin, end, path = leg
+            if number == 0:
+                drops[0] = begin.drop_mm
+            drops.append(end.drop_mm)
             visits.extend(Visit(part.carrier, part.from_mm, part.to_mm) for part in path.stretches)
             lengths.append(path.length_mm)
-        known = [length for length in lengths if length is not None]
-        total = sum(known) if len(known) == len(lengths) else None
-        drops = tuple(landing.drop_mm for landing in ends)
-        return Route(circuit.mark, RoutedBy.SHORTEST, tuple(visits), total, drops)
+        return Route(circuit.mark, RoutedBy.SHORTEST, tuple(visits), _total(lengths), tuple(drops))
+
+    def _leg(self, one: Landing, other: Landing, closed: frozenset[str]) -> tuple[Landing, Landing, Path] | None:
+        """The shortest way between any places where the two ends come in, with the places.
+
+        Of ways as long, the one over the fewest carriers: a drop at a corner doesn't enter a carrier that it only touches.
+        """
+        found = []
+        for begin, end in itertools.product((one, *one.others), (other, *other.others)):
+            if begin.node is not None and end.node is not None:
+                path = self.network.path(begin.node, end.node, closed)
+                if path is not None:
+                    found.append((begin, end, path))
+
+        def shorter(leg: tuple[Landing, Landing, Path]) -> tuple[float, int]:
+            length = leg[2].length_mm
+            return (math.inf if length is None else round(length, 3), len(leg[2].stretches))
+
+        return min(found, key=shorter, default=None)
 
     def _note(self, circuit: Circuit, what: str, why: str, hint: str) -> None:
         self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint))
@@ -207,34 +234,67 @@ class _Router:
                     f"{_gap(one, other)}; what lies between isn't known",
                     "join them, or name what lies between",
                 )
-        for landing, text in zip(ends, (circuit.origin, *circuit.calls), strict=False):
-            if landing.why_not:
-                self._note(circuit, landing.why_not, "so where its route begins or ends can't be seen", landing.hint)
-            elif landing.drop_mm is not None and landing.drop_mm > self._reach_mm:
-                what = f"its route ends {metres(landing.drop_mm):.2f} m from {text!r}"
-                self._note(
-                    circuit, what, f"that is more than {metres(self._reach_mm):g} m", "name the carriers up to there"
-                )
-                has_gap = True
+        for landing, text in zip(ends, [name for name in (circuit.origin, *circuit.calls) if name], strict=True):
+            has_gap = self._misses(circuit, landing, text) or has_gap
         measured = None if has_gap else self._measured(steps, ends)
         drops = tuple(landing.drop_mm for landing in ends if landing.node is not None)
         if measured is not None:
             compartments = {carrier.key: compartment for carrier, compartment in steps}
             visits = [
-                Visit(part.carrier, part.from_mm, part.to_mm, compartments[part.carrier]) for part in measured.stretches
+                Visit(part.carrier, part.from_mm, part.to_mm, compartments[part.carrier])
+                for path in measured
+                for part in path.stretches
             ]
-            return Route(circuit.mark, RoutedBy.SCHEDULE, tuple(visits), measured.length_mm, drops)
+            total = _total([path.length_mm for path in measured])
+            return Route(circuit.mark, RoutedBy.SCHEDULE, tuple(visits), total, drops)
         whole = tuple(Visit(carrier.key, 0.0, carrier.length_mm or 0.0, compartment) for carrier, compartment in steps)
         known = not has_gap and all(carrier.length_mm for carrier, _ in steps)
         length = sum(visit.to_mm for visit in whole) if known else None
         return Route(circuit.mark, RoutedBy.SCHEDULE, whole, length, drops, has_gap=has_gap)
 
-    def _measured(self, steps: list[tuple[Carrier, int | None]], ends: list[Landing]) -> Path | None:
+    def _misses(self, circuit: Circuit, landing: Landing, text: str) -> bool:
+        """Whether a given route doesn't reach an end that the schedule names; it is told where it doesn't."""
+        if landing.why_not:
+            self._note(circuit, landing.why_not, "so where its route begins or ends can't be seen", landing.hint)
+        elif landing.node is None:
+            self._note(
+                circuit,
+                f"its route doesn't reach {text!r}",
+                "so where it begins or ends can't be seen",
+                "name the carriers up to there",
+            )
+        elif landing.drop_mm is not None and landing.drop_mm > self._reach_mm:
+            what = f"its route ends {metres(landing.drop_mm):.2f} m from {text!r}"
+            self._note(
+                circuit, what, f"that is more than {metres(self._reach_mm):g} m", "name the carriers up to there"
+            )
+        else:
+            return False
+        return True
+
+    def _measured(self, steps: list[tuple[Carrier, int | None]], ends: list[Landing]) -> list[Path] | None:
+        """The ways between the ends through the named carriers alone; None where they don't pass each of them, in order."""
         named = [carrier.key for carrier, _ in steps]
-        if len(ends) != 2 or ends[0].node is None or ends[1].node is None or len(set(named)) != len(named):
+        if len(ends) < 2 or len(set(named)) != len(named):
             return None
-        path = self.network.path(ends[0].node, ends[1].node, frozenset(self.network.carriers.keys() - set(named)))
-        return path if path is not None and [part.carrier for part in path.stretches] == named else None
+        closed = frozenset(self.network.carriers.keys() - set(named))
+        paths = []
+        for one, other in itertools.pairwise(ends):
+            path = (
+                self.network.path(one.node, other.node, closed)
+                if one.node is not None and other.node is not None
+                else None
+            )
+            if path is None:
+                return None
+            paths.append(path)
+        passed = dict.fromkeys(part.carrier for path in paths for part in path.stretches)
+        return paths if list(passed) == named else None
+
+
+def _total(lengths: list[float | None]) -> float | None:
+    known = [length for length in lengths if length is not None]
+    return sum(known) if len(known) == len(lengths) else None
 
 
 def _gap(one: Carrier, other: Carrier) -> str:

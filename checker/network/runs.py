@@ -1,8 +1,8 @@
 """Runs of conduit: consecutive segments and bends between two points where cables can be drawn in.
 
-A run ends for certain at a box, a tee or a cross, where another kind of carrier begins, and at an open end from which a cable
-drops to equipment. At any other end (a fitting joined on one side only, an open end in the middle of nowhere, three conduits that meet
-without a fitting) the run may go on: then neither its length nor its bends are known.
+A run ends for certain at a box, a tee or a cross, where another kind of carrier begins, and at an open end from which a
+circuit's cable drops to equipment. At any other end (a fitting joined on one side only, an open end in the middle of nowhere,
+three conduits that meet without a fitting) the run may go on: then neither its length nor its bends are known.
 """
 
 import itertools
@@ -19,8 +19,8 @@ from checker.units import metres
 DRAW_IN = {FittingKind.BOX, FittingKind.TEE, FittingKind.CROSS}
 #: A landing this near to a conduit's end is at it: the cable leaves the conduit there.
 AT_END_MM = 300.0
-#: Equipment this near to an open end is what the conduit goes to.
-EQUIPMENT_MM = 1000.0
+#: Ends nearer than this that don't meet may have been meant to.
+NEAR_MISS_MM = 300.0
 
 #: One end of a conduit: its key, and whether it is the start of its axis.
 End = tuple[str, bool]
@@ -35,22 +35,23 @@ class _Link:
     through: tuple[Vec | None, ...]
 
 
-def find_runs(network: Network, landings: Iterable[Node], equipment_mm: Iterable[Vec] = ()) -> dict[str, Run]:
+def find_runs(network: Network, landings: Iterable[Node]) -> dict[str, Run]:
     """The run of each conduit, by the conduit's key.
 
     Args:
         network: What is joined.
         landings: Where circuits come in.
-        equipment_mm: Where equipment is: a conduit that ends at it is open there for drawing in.
     """
-    return _Runs(network, landings, equipment_mm).by_conduit()
+    return _Runs(network, landings).by_conduit()
 
 
 class _Runs:
-    def __init__(self, network: Network, landings: Iterable[Node], equipment_mm: Iterable[Vec]) -> None:
-        self._equipment: dict[tuple[int, ...], list[Vec]] = defaultdict(list)
-        for point in equipment_mm:
-            self._equipment[_cell(point)].append(point)
+    def __init__(self, network: Network, landings: Iterable[Node]) -> None:
+        self._ends_near: dict[tuple[int, ...], list[tuple[str, Vec]]] = defaultdict(list)
+        for key, carrier in network.carriers.items():
+            for point in (carrier.start_mm, carrier.end_mm):
+                if point is not None:
+                    self._ends_near[_cell(point)].append((key, point))
         self.conduits = {key: item for key, item in network.carriers.items() if item.kind is CarrierKind.CONDUIT}
         self.network = network
         self._met: dict[End | str, set[End | str]] = defaultdict(set)
@@ -138,18 +139,28 @@ class _Runs:
         return "open", ()
 
     def _drops_at(self, end: End) -> bool:
-        """Whether a circuit's cable leaves a conduit at this end, equipment is there, or a circuit ends on the conduit as such."""
+        """Whether a circuit's cable leaves a conduit at this open end.
+
+        It does where it drops to equipment there. Where a circuit ends on the conduit as such it may, unless another carrier's end is so
+        near that the two were meant to meet.
+        """
         conduit = self.conduits[end[0]]
         place = 0.0 if end[1] else conduit.length_mm or 0.0
-        if any(along == WHOLE or abs(along - place) <= AT_END_MM for along in self._drops[end[0]]):
+        if any(along != WHOLE and abs(along - place) <= AT_END_MM for along in self._drops[end[0]]):
             return True
         point = self._point(end)
-        if point is None:
-            return False
+        return WHOLE in self._drops[end[0]] and point is not None and not self._misses(end[0], point)
+
+    def _misses(self, key: str, point: Vec) -> bool:
+        """Whether another carrier ends near a point, and so perhaps should have met it."""
         x, y, z = _cell(point)
         steps = (-1, 0, 1)
         around = ((x + i, y + j, z + k) for i in steps for j in steps for k in steps)
-        return any(distance(point, other) <= EQUIPMENT_MM for cell in around for other in self._equipment.get(cell, ()))
+        return any(
+            other != key and distance(point, there) <= NEAR_MISS_MM
+            for cell in around
+            for other, there in self._ends_near.get(cell, ())
+        )
 
     def _length_m(self, members: set[str], links: list[_Link]) -> float | None:
         lengths = [self.conduits[member].length_mm for member in members]
@@ -211,4 +222,4 @@ def _spread(key: str, at: dict[str, list[_Link]]) -> tuple[set[str], list[_Link]
 
 
 def _cell(point: Vec) -> tuple[int, int, int]:
-    return (int(point[0] // EQUIPMENT_MM), int(point[1] // EQUIPMENT_MM), int(point[2] // EQUIPMENT_MM))
+    return (int(point[0] // NEAR_MISS_MM), int(point[1] // NEAR_MISS_MM), int(point[2] // NEAR_MISS_MM))

@@ -3,7 +3,7 @@
 Where no wall is known there are two readings, with none and with the thickest plausible one; rules are asked about both.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checker.model import Carrier, CarrierKind, Section
 from checker.model.words import material_word
@@ -18,7 +18,10 @@ LARGEST_CONDUIT_MM = 63.0
 
 @dataclass(frozen=True, slots=True)
 class Inside:
-    """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings."""
+    """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings.
+
+    ``side_least_mm`` is the smaller dimension in the smaller reading.
+    """
 
     width_mm: float | None = None
     height_mm: float | None = None
@@ -27,6 +30,12 @@ class Inside:
     area_least_mm2: float | None = None
     doubt: str = ""
     source: str = ""
+    side_least_mm: float | None = None
+
+    @property
+    def side_mm(self) -> float | None:
+        """The smaller inside dimension."""
+        return None if self.width_mm is None or self.height_mm is None else min(self.width_mm, self.height_mm)
 
 
 def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
@@ -79,9 +88,7 @@ def _split(section: Section, width: float, height: float, divider: float, source
 
 def _bounded(most: tuple[Inside, ...], least: tuple[Inside, ...], doubt: str) -> tuple[Inside, ...]:
     return tuple(
-        Inside(
-            large.width_mm, large.height_mm, large.bore_mm, large.area_mm2, small.area_mm2 or 0.0, doubt, large.source
-        )
+        replace(large, area_least_mm2=small.area_mm2 or 0.0, side_least_mm=small.side_mm or 0.0, doubt=doubt)
         if large.area_mm2 is not None and large.area_mm2 != small.area_mm2
         else large
         for large, small in zip(most, least, strict=True)

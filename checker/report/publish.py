@@ -49,8 +49,8 @@ def _is_ours(out: Path) -> bool:
     if any(out.glob(f"{STAGING}*")):
         return True
     try:
-        return isinstance(json.loads((out / RESULT).read_bytes()), dict)
-    except (OSError, ValueError):
+        return bool({"format", "format_version", "outputs"} <= json.loads((out / RESULT).read_bytes()).keys())
+    except (OSError, ValueError, AttributeError):
         return False
 
 

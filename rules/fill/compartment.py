@@ -8,6 +8,8 @@ the guidance to it, lets them take only a part of the inside.
     OD   outside diameter of each cable, mm: the upper limit of its standard; every cable counts, protective conductors and spares too
     A    internal area of the compartment, mm²: nominal size less walls and dividers
 
+A cable thicker than the compartment is wide or high doesn't go in, whatever the areas say: the lid doesn't close.
+
 Where no wall is known the answer is had twice, with no wall and with the thickest plausible one, and stands only if both agree.
 
 Clause: UK guidance has 45 %. It is guidance; BS 7671 regulation 522.8 itself only forbids damage.

@@ -70,7 +70,7 @@ def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     if not subject.cables:
         return replace(_unknown(limits, "nothing is drawn in"), outcome=Outcome.PASS, value=0.0)
     bore = subject.bore_mm or 0.0
-    thick = sorted({cable.circuit for cable in subject.cables if cable.count and (cable.diameter_mm or 0.0) >= bore})
+    thick = sorted({cable.circuit for cable in subject.cables if cable.count and (cable.thickness_mm or 0.0) >= bore})
     if bore and thick:
         reason = f"a cable of {', '.join(thick)} is as thick as the bore of {bore:.1f} mm, or thicker"
         return replace(_unknown(limits, reason), outcome=Outcome.FAIL)

@@ -58,7 +58,7 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
     if reason:
         return replace(blank, reason=reason)
     number = sum(cable.count or 0 for cable in subject.cables)
-    areas = {cable.circuit + cable.key: _area(cable) for cable in subject.cables if cable.count}
+    areas = [_area(cable) for cable in subject.cables if cable.count]
     taken = sum((cable.count or 0) * _area(cable) for cable in subject.cables)
     limit = _limit(number, subject, limits)
     fill = taken / subject.area_mm2
@@ -68,8 +68,8 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
         blank = replace(blank, working=_working(subject, taken, limit, number))
     if fill <= limit.value + EXACTLY:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
-    smallest, largest = min(areas.values()), max(areas.values())
-    if largest - smallest <= SAME_SIZE * largest:
+    smallest, largest = min(areas), max(areas)
+    if largest - smallest <= SAME_SIZE * largest and not _is_open(number, subject):
         allowed = _rounded(limit.value * subject.area_mm2 / largest, limits.round_up_from.value)
         if number <= allowed:
             return replace(
@@ -83,11 +83,33 @@ def _area(cable: PlacedCable) -> float:
     return circle_area_mm2(cable.width_mm) if cable.width_mm is not None else cable.area_mm2 or 0.0
 
 
+def _is_open(number: int, subject: LoadedCompartment) -> bool:
+    """Whether more or fewer may come to lie there than are counted."""
+    return subject.fewest not in {None, number} or subject.most not in {None, number}
+
+
 def _limit(number: int, subject: LoadedCompartment, limits: CountLimits) -> Limit:
+    """The limit for a number; where that isn't sure, the strictest or the least strict of those that it may come to.
+
+    Two are granted less than one and less than three, so that more cables can be allowed what fewer aren't.
+    """
     run = subject.run
     if run is not None and run.length_m is not None and run.length_m <= limits.short_run_to_m.value + LENGTH_EXACTLY_M:
         return limits.short_run
-    return {0: limits.more, 1: limits.one, 2: limits.two}.get(number, limits.more)
+    fewest = number if subject.fewest is None else subject.fewest
+    most = number if subject.most is None else subject.most
+    reachable = [_of_number(n, limits) for n in range(fewest, min(most, fewest + 3) + 1)] or [
+        _of_number(number, limits)
+    ]
+    return min(reachable, key=_value) if subject.is_strict else max(reachable, key=_value)
+
+
+def _of_number(number: int, limits: CountLimits) -> Limit:
+    return {1: limits.one, 2: limits.two}.get(number, limits.more)
+
+
+def _value(limit: Limit) -> float:
+    return limit.value
 
 
 def _rounded(counted: float, round_up_from: float) -> int:

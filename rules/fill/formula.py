@@ -2,17 +2,35 @@
 
 from dataclasses import replace
 
-from checker.model import LoadedCompartment, PlacedCable
+from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import Limit, Outcome, Verdict
 
 #: So that a ratio that equals its limit on paper isn't failed by the last bit of a float.
 EXACTLY = 1e-12
+#: On these a cable may stand above the sides.
+OPEN_KINDS = {CarrierKind.TRAY, CarrierKind.LADDER}
 
 
 def unsized(subject: LoadedCompartment) -> str:
     """The circuits whose cables have no known count or size, as a reason; empty where all have."""
     marks = sorted({cable.circuit for cable in subject.cables if cable.occupied_mm2 is None})
     return f"the size or number of cables isn't known of {', '.join(marks)}" if marks else ""
+
+
+def too_thick(subject: LoadedCompartment) -> str:
+    """The circuits of whose cables one is thicker than the compartment is wide or high, as a reason; empty where none is."""
+    side = subject.bore_mm if subject.bore_mm is not None else subject.side_mm
+    if side is None:
+        return ""
+    marks = sorted({cable.circuit for cable in subject.cables if cable.count and _least_side(cable, subject) > side})
+    return f"a cable of {', '.join(marks)} is thicker than the inside, {side:.1f} mm" if marks else ""
+
+
+def _least_side(cable: PlacedCable, subject: LoadedCompartment) -> float:
+    """What of a cable must go in: in a bore its widest, in a trunking a flat one's thinner side."""
+    if subject.bore_mm is None and cable.height_mm is not None and cable.width_mm is not None:
+        return min(cable.height_mm, cable.width_mm)
+    return cable.thickness_mm or 0.0
 
 
 def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> Verdict:
@@ -39,6 +57,9 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
         return replace(blank, reason=reason)
     occupied = subject.occupied_mm2 or 0.0
     fill = occupied / subject.area_mm2
+    thick = too_thick(subject)
+    if thick and subject.carrier.kind not in OPEN_KINDS:
+        return replace(blank, outcome=Outcome.FAIL, reason=thick, value=fill)
     outcome = Outcome.PASS if fill <= limit.value + EXACTLY else Outcome.FAIL
     relation = "within" if outcome is Outcome.PASS else "over"
     text = (

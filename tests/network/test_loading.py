@@ -285,3 +285,44 @@ def test_a_schedule_of_removed_circuits_tells_nothing() -> None:
     assert all(
         compartment.unbounded for compartment in compartments(THREE, circuit("P1", "DB", "S", state=State.REMOVED))
     )
+
+
+def test_an_unrouted_circuit_may_lie_in_the_compartment_that_the_schedule_says() -> None:
+    found = compartments(THREE, circuit("D1", "DB", "nowhere", service=Service.DATA, compartment=1))
+    assert [[cable.circuit for cable in compartment.possible] for compartment in found] == [["D1"], [], []]
+
+
+def test_a_compartment_for_another_service_is_taken_as_the_schedule_says_and_told() -> None:
+    inst = installation(
+        carrier("T", (0, 0, 0), (2000, 0, 0), THREE),
+        DB,
+        S,
+        circuit("D1", "DB", "S", service=Service.DATA, compartment=1),
+    )
+    found = loaded(inst)
+    assert marks(found.compartments[0]) == ["D1"]
+    assert any("compartment 1 isn't for data" in problem.what for problem in found.problems)
+
+
+def test_equipment_that_no_circuit_feeds_does_not_end_a_run_at_a_gap() -> None:
+    lamp = outlet("LAMP", (2000, 600, 0))
+    parts = (conduit("C1", (0, 0, 0), (1990, 0, 0)), conduit("C2", (2010, 0, 0), (4000, 0, 0)))
+    run = run_of(installation(*parts, lamp, circuit("P1", "C1", "C1")), "C1")
+    assert run.length_m is None  # the gap of 20 mm is perhaps a forgotten coupler
+
+
+def test_nothing_passes_on_a_carrier_of_unknown_length_that_a_shorter_way_may_lead_through() -> None:
+    unknown = replace(carrier("U", (0, 0, 0), (1, 0, 0)), start_mm=None, end_mm=None, length_mm=None)
+    ports = (Port("p1", "A", (1000, 0, 0), ("p2",)), Port("p2", "U", None, ("p1",)),
+             Port("p3", "C", (1500, 0, 0), ("p4",)), Port("p4", "U", None, ("p3",)))  # fmt: skip
+    parts = (
+        carrier("A", (0, 0, 0), (1000, 0, 0)),
+        carrier("B", (1000, 0, 0), (1500, 0, 0)),
+        carrier("C", (1500, 0, 0), (2000, 0, 0)),
+    )
+    found = {
+        item.carrier.key: item
+        for item in loaded(installation(*parts, unknown, DB, S, circuit("P1", "DB", "S"), ports=ports)).compartments
+    }
+    assert found["U"].unbounded
+    assert not found["B"].unbounded

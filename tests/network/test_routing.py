@@ -225,3 +225,38 @@ def test_equipment_joined_by_ports_comes_in_there_however_far_its_body_is() -> N
              Port("p3", "S", None, ("p4",)), Port("p4", "F", None, ("p3",)))  # fmt: skip
     (route,) = route_all(installation(A, B, C, F, DB, far, circuit("P1", "DB", "S"), ports=ports)).routes
     assert tags(route) == ["A", "B", "C", "F"]
+
+
+def test_a_board_joined_to_several_carriers_sends_each_circuit_the_shorter_way() -> None:
+    board = outlet("BD", (2000, 0, 0))
+    ports = (Port("p1", "BD", (2000, 0, 0), ("p2",)), Port("p2", "B", (2000, 0, 0), ("p1",)),
+             Port("p3", "BD", (2000, 0, 0), ("p4",)), Port("p4", "D", (2000, 0, 0), ("p3",)))  # fmt: skip
+    near_e = outlet("SE", (2500, 4250, 0))
+    inst = installation(
+        B, C, D, E, F, board, S, near_e, circuit("P1", "BD", "S"), circuit("P2", "BD", "SE"), ports=ports
+    )
+    routes = {route.circuit: tags(route) for route in route_all(inst).routes}
+    assert routes["P1"] == ["B", "C", "F"]
+    assert routes["P2"][0] == "D"
+
+
+def test_of_carriers_as_near_the_one_with_the_shorter_way_is_taken() -> None:
+    # the board is as near to A's end as to the end of Z, which leads nowhere
+    nowhere = carrier("0Z", (0, 0, 0), (0, -2000, 0))
+    board = outlet("BD", (-300, 0, 0))
+    (route,) = route_all(installation(A, B, C, F, nowhere, board, S, circuit("P1", "BD", "S"))).routes
+    assert tags(route) == ["A", "B", "C", "F"]
+
+
+def test_a_given_route_with_several_calls_is_measured_from_call_to_call() -> None:
+    middle = outlet("M", (4000, 1000, 200))
+    (route,) = route_all(installation(*LOOP, middle, circuit("P1", "DB", "M", "S", route="A;B;C;F"))).routes
+    assert route.length_mm == pytest.approx(2000 + 2000 + 2000 + 4000)
+    assert route.drops_mm == (300.0, 200.0, 300.0)
+
+
+@pytest.mark.parametrize("ends", [("F", "F"), ("DB", "F"), ("nowhere", "S")])
+def test_a_given_route_that_misses_an_end_has_a_gap(ends: tuple[str, str]) -> None:
+    routing = route_all(installation(*LOOP, circuit("P1", *ends, route="A;B;C")))
+    assert routing.routes[0].has_gap
+    assert routing.problems

@@ -71,6 +71,9 @@ def test_a_file_of_somebody_elses_is_not_written_over(tmp_path: Path) -> None:
         check_out(tmp_path, [], ["segments.csv"])
     check_out(tmp_path, [], ["segments.csv"], merged=["segments.csv"])  # notes are gone on with, and kept whole
     (tmp_path / RESULT).write_text("{}", encoding="utf-8")
+    with pytest.raises(OutputError, match="no result of wayroom"):
+        check_out(tmp_path, [], ["segments.csv"])
+    (tmp_path / RESULT).write_text('{"format": "wayroom-result", "format_version": 1, "outputs": {}}', encoding="utf-8")
     check_out(tmp_path, [], ["segments.csv"])
 
 
