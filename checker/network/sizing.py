@@ -43,9 +43,11 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
     section = carrier.section
     if section.is_round:
         return (_bore(carrier, sizes),) if len(section.lanes) == 1 else tuple(Inside() for _ in section.lanes)
-    if section.width_mm is None or section.height_mm is None or lanes_too_wide(carrier, sizes):
+    is_open = carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
+    height = section.usable_depth_mm if is_open and section.height_mm is None else section.height_mm
+    if section.width_mm is None or height is None or lanes_too_wide(carrier, sizes):
         return tuple(Inside() for _ in section.lanes)
-    if carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}:
+    if is_open:
         return _open(carrier, sizes)
     wall, source = section.wall_mm, section.source
     if wall is None:
@@ -55,11 +57,11 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
         thickest = sizes.thickest_wall_mm.value
         doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
         return _bounded(
-            _split(section, section.width_mm, section.height_mm, 0.0, section.source),
-            _split(section, section.width_mm - 2 * thickest, section.height_mm - 2 * thickest, thickest, ""),
+            _split(section, section.width_mm, height, 0.0, section.source),
+            _split(section, section.width_mm - 2 * thickest, height - 2 * thickest, thickest, ""),
             doubt,
         )
-    return _split(section, section.width_mm - 2 * wall, section.height_mm - 2 * wall, wall, source)
+    return _split(section, section.width_mm - 2 * wall, height - 2 * wall, wall, source)
 
 
 def lanes_too_wide(carrier: Carrier, sizes: Sizes) -> bool:

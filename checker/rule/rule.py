@@ -107,7 +107,7 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     lenient = rule_.function(subject.least_loaded(), limits)
     if lenient.outcome is Outcome.UNKNOWN:  # a value that is only a lower bound isn't one
         strict = rule_.function(subject.most_loaded(), limits)
-        if subject.unbounded or strict.value != lenient.value:
+        if subject.unbounded or subject.occupied_mm2 is None or strict.value != lenient.value:
             reasons = (*subject.doubts, lenient.reason)
             return replace(lenient, value=None, reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)))
         return lenient
@@ -126,4 +126,9 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     strict = rule_.function(subject.most_loaded(), limits)
     if strict.outcome is Outcome.PASS:
         return replace(lenient, reason=f"{lenient.reason}; holds even so: {'; '.join(doubts)}") if doubts else lenient
-    return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(dict.fromkeys((*doubts, strict.reason))))
+    value = (
+        None if subject.occupied_mm2 is None else lenient.value
+    )  # what isn't sized makes it a lower bound of nothing known
+    return replace(
+        lenient, outcome=Outcome.UNKNOWN, value=value, reason="; ".join(dict.fromkeys((*doubts, strict.reason)))
+    )

@@ -160,8 +160,9 @@ def _held(
         reason = f"cable terms lie between {low:g} and {high:g}, as not every size is tabled; the conduit's is {capacity:g} for a {where}"
         outcome = Outcome.UNKNOWN
     working = _working(subject, limits, low, high, capacity, where) if subject.with_working else ()
+    shown = None if outcome is Outcome.UNKNOWN and high is None else fill
     return Verdict(
-        outcome, reason, fill, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
+        outcome, reason, shown, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
         source=limits.utilisation.cited, at_least=low != high, working=working,
     )  # fmt: skip
 
