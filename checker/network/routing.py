@@ -8,7 +8,8 @@ from enum import StrEnum
 
 from checker.model import Carrier, Circuit, Installation, Problem, Service, State
 from checker.model.geometry import Vec, distance
-from checker.network.ends import Landing, Landings, Names
+from checker.network.ends import Landing, Landings
+from checker.network.given import GivenRoutes, Unread
 from checker.network.graph import Network, Node, Path
 from checker.network.joining import find_joins
 from checker.units import metres
@@ -91,7 +92,7 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     return Routing(network, tuple(routes), nodes, (*router.problems, *problems))
 
 
-def _ends(circuit: Circuit, landings: Landings, given: "GivenRoutes") -> list[Landing]:
+def _ends(circuit: Circuit, landings: Landings, given: GivenRoutes) -> list[Landing]:
     """Where a circuit comes in, at its origin and each call; with a route of its own, on the carriers that it names."""
     names = (circuit.origin, *circuit.calls)
     if not circuit.route:
@@ -102,34 +103,6 @@ def _ends(circuit: Circuit, landings: Landings, given: "GivenRoutes") -> list[La
     carriers = [carrier for carrier, _ in steps]
     allowed = [carriers[:1], *([carriers] * (len(circuit.calls) - 1)), carriers[-1:]]
     return [landings.on(text, among) for text, among in zip(names, allowed, strict=False) if text]
-
-
-@dataclass(frozen=True, slots=True)
-class Unread:
-    """Why a route that the schedule gives can't be read."""
-
-    why: str
-    hint: str
-
-
-class GivenRoutes:
-    """Routes that the schedule gives, by name, as carriers."""
-
-    def __init__(self, installation: Installation) -> None:
-        self._names = Names(installation, only_carriers=True)
-
-    def steps(self, circuit: Circuit) -> list[tuple[Carrier, int | None]] | Unread:
-        """The carriers of a circuit's route with their compartments."""
-        steps: list[tuple[Carrier, int | None]] = []
-        for step in circuit.route:
-            whole = self._names.find(step.text)
-            found, compartment = (whole, None) if whole else (self._names.find(step.name), step.compartment)
-            if len(found) != 1 or not isinstance(found[0], Carrier):
-                near = self._names.near(step.name)
-                hint = f"did you mean {', '.join(near)}?" if near else "name carriers by GlobalId, Tag or Name"
-                return Unread(f"its route names {step.name!r}, which {len(found) or 'no'} carriers are called", hint)
-            steps.append((found[0], compartment))
-        return steps
 
 
 class _Router:

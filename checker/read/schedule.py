@@ -4,16 +4,16 @@ import csv
 import difflib
 import hashlib
 import io
-import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import InputError
-from checker.model import Cable, Circuit, Problem, RouteStep, Service, State, cable_area_mm2
+from checker.model import Circuit, Problem, RouteStep, Service, State
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
+from checker.read.schedule_cables import known_cables, read_cable
 from checker.rule.catalogue import CableType
 
 NEEDED = ("circuit", "from", "to")
@@ -36,9 +36,6 @@ SAME_IN_EACH_ROW = (
     "method",
     "device",
 )
-#: The table and the schedule may round a diameter differently by this much.
-AGREE_MM = 0.05
-CHECK = "check which one is meant"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +81,7 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
                 "what it holds could lie in any carrier",
                 "give the circuit's mark",
             )
-    cables = _known_cables(project, catalogue)
+    cables = known_cables(project, catalogue)
     circuits = tuple(_circuit(mark, group, cables) for mark, group in by_mark.items())
     problems = (
         *(problem for row in rows for problem in row.problems),
@@ -168,11 +165,6 @@ def _check_head(path: Path, columns: list[str]) -> None:
         raise InputError(f"{path}, line 1", f"the column {twice[0]!r} stands there twice", "rename or remove one")
 
 
-def _known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[str, CableType | CableSpec]:
-    """By key in lower case; the project's own come before the catalogue's."""
-    return {key.lower(): item for key, item in catalogue.items()} | {item.key.lower(): item for item in project.cables}
-
-
 def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableSpec]) -> Circuit:
     """One circuit of its rows. What they contradict each other in is unread: neither is believed."""
     first = rows[0]
@@ -204,7 +196,7 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
                 column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier"
             )
     compartment, voltage = first.whole("compartment", least=1), first.number("voltage_v")
-    cable_lines = tuple(_cable(row, cables) for row in rows)
+    cable_lines = tuple(read_cable(row, cables) for row in rows)
     unread = tuple(dict.fromkeys(column for row in rows for column in row.unread))
     return Circuit(
         mark=mark,
@@ -237,70 +229,3 @@ def _state(rows: list[Row]) -> State:
 def _step(text: str) -> RouteStep:
     found = re.fullmatch(r"(.+?)\s*/\s*(\d{1,4})", text.strip())
     return RouteStep(text.strip(), found[1], int(found[2])) if found else RouteStep(text.strip(), text.strip())
-
-
-def _cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
-    key = row.text("cable")
-    diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
-    known = cables.get(key.lower()) if key else None
-    given = diameter is not None or (width is not None and height is not None)
-    misread = not given and any(row.text(column) for column in ("diameter_mm", "width_mm", "height_mm"))
-    if key and known is None and not given:
-        near = difflib.get_close_matches(key.lower(), list(cables), 3)
-        hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
-        row.complain("cable", f"no cable {key!r} is known", "its size isn't known", hint)
-    elif not key and not given:
-        row.complain(
-            "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
-        )
-    count = row.whole("count", least=0)
-    if count is None and "count" not in row.cells:
-        row.unread.append("count")  # said once for the whole column
-    elif count is None and "count" not in row.unread:
-        row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
-    source = "schedule" if given else ""
-    if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
-        diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
-    planning = isinstance(known, CableType) and known.planning and not given
-    if known is not None and given:
-        _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
-    csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
-    for column, said, tabled in (("csa_mm2", csa, known and known.csa_mm2), ("cores", cores, known and known.cores)):
-        if said is not None and tabled is not None and said != tabled:
-            row.note(
-                column, f"{said:g} is given for {key}, in the table it is {tabled:g}", "the schedule's is used", CHECK
-            )
-    return Cable(
-        row=row.line,
-        key=key,
-        count=count,
-        diameter_mm=diameter,
-        width_mm=width,
-        height_mm=height,
-        csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
-        cores=cores if cores is not None else (known.cores if known else None),
-        stranded=known.stranded if known else None,
-        conductor=row.text("conductor") or (known.conductor if isinstance(known, CableType) else ""),
-        insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
-        rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
-        source=source,
-        area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
-        planning=planning,
-    )
-
-
-def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | None) -> None:
-    """Notes where the schedule gives a cable another size than the table; the schedule's is used."""
-    tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
-    if tabled is None or area_mm2 is None or abs(math.sqrt(area_mm2) - math.sqrt(tabled)) <= AGREE_MM:
-        return
-    size = (
-        f"{known.diameter_mm:g} mm" if known.diameter_mm is not None else f"{known.width_mm:g} × {known.height_mm:g} mm"
-    )
-    column = "diameter_mm" if row.text("diameter_mm") else "width_mm"
-    row.note(
-        column,
-        f"{row.text(column)} mm is given for {known.key}, in the table it is {size}",
-        "the schedule's is used",
-        CHECK,
-    )

@@ -1,0 +1,87 @@
+"""The cables of a schedule's rows: sizes as they are given there, else as the catalogue or the project has them."""
+
+import difflib
+import math
+from collections.abc import Mapping
+
+from checker.model import Cable, cable_area_mm2
+from checker.read.cells import Row
+from checker.read.project import CableSpec, Project
+from checker.rule.catalogue import CableType
+
+#: The table and the schedule may round a diameter differently by this much.
+AGREE_MM = 0.05
+CHECK = "check which one is meant"
+
+
+def known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[str, CableType | CableSpec]:
+    """By key in lower case; the project's own come before the catalogue's."""
+    return {key.lower(): item for key, item in catalogue.items()} | {item.key.lower(): item for item in project.cables}
+
+
+def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
+    """The cables of one row. What can't be read of them is noted, and unknown."""
+    key = row.text("cable")
+    diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
+    known = cables.get(key.lower()) if key else None
+    given = diameter is not None or (width is not None and height is not None)
+    misread = not given and any(row.text(column) for column in ("diameter_mm", "width_mm", "height_mm"))
+    if key and known is None and not given:
+        near = difflib.get_close_matches(key.lower(), list(cables), 3)
+        hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
+        row.complain("cable", f"no cable {key!r} is known", "its size isn't known", hint)
+    elif not key and not given:
+        row.complain(
+            "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
+        )
+    count = row.whole("count", least=0)
+    if count is None and "count" not in row.cells:
+        row.unread.append("count")  # said once for the whole column
+    elif count is None and "count" not in row.unread:
+        row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
+    source = "schedule" if given else ""
+    if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
+        diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
+    planning = isinstance(known, CableType) and known.planning and not given
+    if known is not None and given:
+        _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
+    csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    for column, said, tabled in (("csa_mm2", csa, known and known.csa_mm2), ("cores", cores, known and known.cores)):
+        if said is not None and tabled is not None and said != tabled:
+            row.note(
+                column, f"{said:g} is given for {key}, in the table it is {tabled:g}", "the schedule's is used", CHECK
+            )
+    return Cable(
+        row=row.line,
+        key=key,
+        count=count,
+        diameter_mm=diameter,
+        width_mm=width,
+        height_mm=height,
+        csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
+        cores=cores if cores is not None else (known.cores if known else None),
+        stranded=known.stranded if known else None,
+        conductor=row.text("conductor") or (known.conductor if isinstance(known, CableType) else ""),
+        insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
+        rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
+        source=source,
+        area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
+        planning=planning,
+    )
+
+
+def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | None) -> None:
+    """Notes where the schedule gives a cable another size than the table; the schedule's is used."""
+    tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
+    if tabled is None or area_mm2 is None or abs(math.sqrt(area_mm2) - math.sqrt(tabled)) <= AGREE_MM:
+        return
+    size = (
+        f"{known.diameter_mm:g} mm" if known.diameter_mm is not None else f"{known.width_mm:g} × {known.height_mm:g} mm"
+    )
+    column = "diameter_mm" if row.text("diameter_mm") else "width_mm"
+    row.note(
+        column,
+        f"{row.text(column)} mm is given for {known.key}, in the table it is {size}",
+        "the schedule's is used",
+        CHECK,
+    )
