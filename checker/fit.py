@@ -16,7 +16,7 @@ from checker.model import (
     Section,
     cable_area_mm2,
 )
-from checker.network.sizing import insides
+from checker.network.sizing import empty_compartment, insides
 from checker.rule import Outcome, Verdict, judge, worst
 from checker.rule.catalogue import CableType, CarrierType
 from checker.rule.code import Code
@@ -156,19 +156,7 @@ def _subject(question: Question, carrier: Carrier, cables: list[PlacedCable]) ->
             raise InputError(name, f"{value:g} can't be", f"write a number from 0 to {most:g}")
     bends = None if question.bends is None else question.bends * 90.0
     run = Run(1, (carrier.key,), question.length_m, bends) if carrier.kind is CarrierKind.CONDUIT else None
-    return LoadedCompartment(
-        carrier=carrier,
-        number=1,
-        area_mm2=inside.area_mm2,
-        area_least_mm2=inside.area_least_mm2,
-        bore_mm=inside.bore_mm,
-        side_mm=inside.side_mm,
-        side_least_mm=inside.side_least_mm,
-        size_doubt=inside.doubt,
-        cables=tuple(cables),
-        run=run,
-        with_working=True,
-    )
+    return replace(empty_compartment(carrier, 1, inside), cables=tuple(cables), run=run, with_working=True)
 
 
 def _carrier(question: Question, plugins: Plugins) -> tuple[Carrier, str]:

@@ -17,7 +17,7 @@ from checker.model import (
 )
 from checker.network.routing import Route, RoutedBy, Routing, Visit
 from checker.network.runs import find_runs
-from checker.network.sizing import Inside, insides, lanes_too_wide
+from checker.network.sizing import Inside, empty_compartment, insides, lanes_too_wide
 from checker.rule.code import Sizes
 
 Place = tuple[str, int]
@@ -56,15 +56,8 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
             if carrier.key in by_unknown_ways:
                 doubts = (*doubts, "how long it is isn't known, so neither is which ways lead through it")
             compartments.append(
-                LoadedCompartment(
-                    carrier=carrier,
-                    number=lane.number,
-                    area_mm2=inside.area_mm2,
-                    area_least_mm2=inside.area_least_mm2,
-                    bore_mm=inside.bore_mm,
-                    side_mm=inside.side_mm,
-                    side_least_mm=inside.side_least_mm,
-                    size_doubt=inside.doubt,
+                replace(
+                    empty_compartment(carrier, lane.number, inside),
                     cables=tuple(loader.certain.get(place, ())),
                     possible=possible,
                     possible_doubts=doubts,

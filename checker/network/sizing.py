@@ -5,7 +5,7 @@ Where no wall is known there are two readings, with none and with the thickest p
 
 from dataclasses import dataclass, replace
 
-from checker.model import Carrier, CarrierKind, Section
+from checker.model import Carrier, CarrierKind, LoadedCompartment, Section
 from checker.model.words import material_word
 from checker.rule.code import Sizes
 from checker.units import circle_area_mm2
@@ -62,6 +62,20 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
             doubt,
         )
     return _split(section, section.width_mm - 2 * wall, height - 2 * wall, wall, source)
+
+
+def empty_compartment(carrier: Carrier, number: int, inside: Inside) -> LoadedCompartment:
+    """A compartment of that inside with nothing in it."""
+    return LoadedCompartment(
+        carrier=carrier,
+        number=number,
+        area_mm2=inside.area_mm2,
+        area_least_mm2=inside.area_least_mm2,
+        bore_mm=inside.bore_mm,
+        side_mm=inside.side_mm,
+        side_least_mm=inside.side_least_mm,
+        size_doubt=inside.doubt,
+    )
 
 
 def lanes_too_wide(carrier: Carrier, sizes: Sizes) -> bool:
