@@ -1,17 +1,15 @@
 """Makes the one result of what was read, routed, loaded and judged."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 
-from checker.history.identity import finding_id
-from checker.model import Carrier, CarrierKind, Installation, LoadedCompartment, Vec
+from checker.judging import Judged, JudgedCircuit
+from checker.model import Carrier, Installation, LoadedCompartment, RoutedCircuit, Vec
 from checker.model.geometry import add, cross, scale, sub, unit
 from checker.network.loading import Loading
 from checker.network.routing import Routing
-from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, FindingRow
-from checker.rule import Outcome, Rule, Verdict, judge, worst
-from checker.rule.code import Code
+from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow
+from checker.rule import Outcome, worst
 from checker.rule.verdict import SEVERITY
 from checker.units import metres
 
@@ -19,67 +17,13 @@ from checker.units import metres
 SOME_SIZE_MM = 50.0
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """One verdict and what it is about."""
-
-    rule: str
-    subject: LoadedCompartment
-    verdict: Verdict
-
-
-def judge_all(
-    loading: Loading, rules: Mapping[str, Rule], code: Code, tell: Callable[[int, int], None] = lambda *_: None
-) -> list[Judged]:
-    """Asks every rule of the code about every compartment that it speaks of; where no fill rule does, the answer is unknown."""
-    judged = []
-    running = [(rules[rule_id], limits) for rule_id, limits in code.limits.items()]
-    for done, subject in enumerate(loading.compartments, start=1):
-        kind = subject.carrier.kind
-        for rule, limits in running:
-            if rule.speaks_of(kind):
-                judged.append(Judged(rule.id, subject, judge(rule, subject, limits)))
-        if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
-            what = (
-                "what kind of carrier it is isn't known"
-                if kind is CarrierKind.UNKNOWN
-                else f"{code.key} has no fill rule for {kind}"
-            )
-            judged.append(Judged("fill", subject, Verdict(Outcome.UNKNOWN, what, unit="ratio", measure="area")))
-        tell(done, len(loading.compartments))
-    return judged
-
-
-def finding_rows(installation: Installation, judged: Iterable[Judged], code: Code) -> tuple[FindingRow, ...]:
-    """Findings with their ids, sorted by rule and place."""
-    rows = []
-    for item in judged:
-        carrier, verdict = item.subject.carrier, item.verdict
-        circuits = tuple(sorted({cable.circuit for cable in item.subject.cables}))
-        rows.append(
-            FindingRow(
-                id=finding_id(installation.project_key, item.rule, [carrier.key], item.subject.number),
-                rule=item.rule,
-                code=code.key,
-                carriers=(carrier.key,),
-                compartment=item.subject.number,
-                verdict=verdict.outcome.value,
-                value=verdict.value,
-                limit=verdict.limit,
-                unit=verdict.unit,
-                measure=verdict.measure,
-                basis=verdict.basis,
-                source=verdict.source,
-                reason=verdict.reason,
-                circuits=circuits,
-                at_least=verdict.at_least,
-            )
-        )
-    return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0)))
-
-
-def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[CompartmentRow, ...]:
-    """One row for each compartment: its fill verdict and the worst of all."""
+def compartment_rows(
+    loading: Loading, judged: Iterable[Judged], circuits: Iterable[JudgedCircuit]
+) -> tuple[CompartmentRow, ...]:
+    """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs."""
+    governed: dict[tuple[str, str], list[JudgedCircuit]] = defaultdict(list)
+    for circuit in circuits:
+        governed[circuit.rating.carrier, circuit.subject.load.mark].append(circuit)
     by_place: dict[tuple[str, int], list[Judged]] = defaultdict(list)
     for item in judged:
         by_place[item.subject.carrier.key, item.subject.number].append(item)
@@ -89,7 +33,10 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
         inside = loading.insides[place]
         here = by_place[place]
         fill = max((item for item in here if item.rule.split(".")[0] == "fill"), key=_by_verdict)
-        worst_here = max(here, key=_by_verdict)
+        marks = dict.fromkeys(cable.circuit for cable in subject.cables)
+        there = [item for mark in marks for item in governed.get((subject.carrier.key, mark), ())]
+        asked: list[Judged | JudgedCircuit] = [*here, *there]
+        worst_here = max(asked, key=_by_verdict)
         counts = [cable.count for cable in subject.cables]
         nothing_known = subject.unbounded and not subject.cables
         lane = subject.carrier.section.lanes[subject.number - 1]
@@ -109,6 +56,7 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
                 verdict=fill.verdict.outcome.value,
                 worst_verdict=worst_here.verdict.outcome.value,
                 reason=_reason(subject, fill, worst_here),
+                at_least=fill.verdict.at_least,
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
                 circuits_possible=tuple(sorted({cable.circuit for cable in subject.possible})),
             )
@@ -116,18 +64,19 @@ def compartment_rows(loading: Loading, judged: Iterable[Judged]) -> tuple[Compar
     return tuple(rows)
 
 
-def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged) -> str:
+def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | JudgedCircuit) -> str:
     """Why the fill verdict, and why the worst one where that is another rule's; and whether sizes are planning values."""
     parts = [fill.verdict.reason]
     if worst_here is not fill:
-        parts.append(f"{worst_here.rule}: {worst_here.verdict.reason}")
+        whose = f"circuit {worst_here.subject.load.mark} " if isinstance(worst_here, JudgedCircuit) else ""
+        parts.append(f"{worst_here.rule}: {whose}{worst_here.verdict.reason}")
     planned = sorted({cable.circuit for cable in subject.cables if cable.planning})
     if planned:
         parts.append(f"cable sizes of {', '.join(planned)} are planning values")
     return "; ".join(parts)
 
 
-def _by_verdict(item: Judged) -> tuple[int, float]:
+def _by_verdict(item: Judged | JudgedCircuit) -> tuple[int, float]:
 
     verdict = item.verdict
     return SEVERITY[
@@ -182,9 +131,12 @@ def _box(carrier: Carrier) -> Box | None:
     return Box(sub(carrier.start_mm, scale(add(wide, high), 0.5)), (along, wide, high))
 
 
-def circuit_rows(installation: Installation, routing: Routing) -> tuple[CircuitRow, ...]:
+def circuit_rows(
+    installation: Installation, routing: Routing, loaded: Iterable[RoutedCircuit]
+) -> tuple[CircuitRow, ...]:
     """One row for each circuit, in the schedule's order. Carriers passed twice in a row are named once."""
     rows = []
+    with_load = {circuit.load.mark for circuit in loaded}
     for circuit, route in zip(installation.circuits, routing.routes, strict=True):
         keys = [visit.carrier for visit in route.visits]
         rows.append(
@@ -200,6 +152,7 @@ def circuit_rows(installation: Installation, routing: Routing) -> tuple[CircuitR
                 drops_m=tuple(None if drop is None else metres(drop) for drop in route.drops_mm),
                 reason=route.reason,
                 other=circuit.other,
+                is_loaded=circuit.mark in with_load,
             )
         )
     return tuple(rows)
@@ -241,12 +194,9 @@ def _cube(centre: Vec, side: float) -> Box:
 
 
 __all__ = [
-    "Judged",
     "cable_rows",
     "carrier_rows",
     "circuit_rows",
     "compartment_rows",
-    "finding_rows",
-    "judge_all",
     "surroundings",
 ]

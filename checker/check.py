@@ -8,12 +8,12 @@ from checker.assemble import (
     carrier_rows,
     circuit_rows,
     compartment_rows,
-    finding_rows,
-    judge_all,
     surroundings,
 )
 from checker.history.merge import topic_identity
+from checker.judging import finding_rows, judge_all, judge_circuits, rating_rows
 from checker.model import Installation, SourceFile
+from checker.network.grouping import routed_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
 from checker.read.installation import read_installation
@@ -104,8 +104,11 @@ def check_installation(
     loading = load(installation, routing, code.sizes)
     progress.stage("judging compartments")
     judged = judge_all(loading, plugins.rules, code, progress.step)
-    findings = finding_rows(installation, judged, code)
-    compartments = compartment_rows(loading, judged)
+    progress.stage("judging circuits")
+    circuits = routed_circuits(installation, routing, loading)
+    rated = judge_circuits(circuits, plugins.rules, code)
+    findings = finding_rows(installation, judged, rated, code)
+    compartments = compartment_rows(loading, judged, rated)
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
     result = Result(
         version=__version__,
@@ -117,7 +120,7 @@ def check_installation(
         files=installation.files,
         carriers=carrier_rows(installation, loading, compartments),
         compartments=compartments,
-        circuits=circuit_rows(installation, routing),
+        circuits=circuit_rows(installation, routing, circuits),
         cables=cable_rows(loading),
         findings=findings,
         problems=tuple(
@@ -127,6 +130,7 @@ def check_installation(
             )
         ),
         topics=(),
+        ratings=rating_rows(rated),
         surroundings=surroundings(installation),
         cautions=CAUTIONS,
     )

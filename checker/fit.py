@@ -251,6 +251,7 @@ def _cable(text: str, cables: Mapping[str, CableType]) -> PlacedCable:
         height_mm=found.height_mm,
         diameter_mm=found.diameter_mm,
         csa_mm2=found.csa_mm2,
+        awg_kcmil=found.awg_kcmil,
         cores=found.cores,
         stranded=found.stranded,
         planning=found.planning,

@@ -80,7 +80,7 @@ def circuit(
         for text in route.split(";")
         if text
     )
-    cable = Cable(row=2, count=count, diameter_mm=area_of, cores=1, csa_mm2=2.5)
+    cable = Cable(row=2, count=count, diameter_mm=area_of, cores=1, csa_mm2=2.5, conductor="copper", insulation="PVC")
     return Circuit(mark, origin, calls, service, cables=(cable,), route=steps, compartment=compartment, **more)  # type: ignore[arg-type]
 
 

@@ -14,7 +14,10 @@ from checker import cli
 from checker.report import publish
 from tests.small_models import two_trunkings
 
-SCHEDULE = "circuit,from,to,service,cable,count\nP1,DB,S1,power,h07v-u-2.5,{count}\n"
+SCHEDULE = (
+    "circuit,from,to,service,cable,count,loaded_conductors,design_current_a,device_rating_a\n"
+    "P1,DB,S1,power,h07v-u-2.5,{count},2,8,10\n"
+)
 
 
 def wayroom(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:

@@ -7,7 +7,9 @@ from checker.result.guids import NAMESPACE, stable_guid, viewpoint_guid
 __all__ = ["NAMESPACE", "comment_guid", "finding_id", "topic_guid", "viewpoint_guid"]
 
 
-def finding_id(project_key: str, rule: str, carriers_global_ids: Iterable[str], compartment: int | None) -> str:
+def finding_id(
+    project_key: str, rule: str, carriers_global_ids: Iterable[str], compartment: int | None, circuit: str = ""
+) -> str:
     """The id of a finding: the same as long as rule and subject are.
 
     Args:
@@ -15,7 +17,10 @@ def finding_id(project_key: str, rule: str, carriers_global_ids: Iterable[str], 
         rule: Id of the rule.
         carriers_global_ids: GlobalIds of the subject, in any order. They are case-sensitive.
         compartment: Its number; None where the rule asks about whole carriers.
+        circuit: Its mark, where the rule asks about a circuit: which segment governs it may change, and it stays the same finding.
     """
+    if circuit:
+        return stable_guid("finding", project_key, rule, "circuit", circuit)
     return stable_guid("finding", project_key, rule, sorted(carriers_global_ids), compartment)
 
 

@@ -3,9 +3,10 @@
 Unknown is ``None``, never 0. Lengths are millimetres in the coordinates of the model, after the whole placement chain.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
+from checker.model.circuits import Circuit, Service
 from checker.model.geometry import Vec
 
 
@@ -29,27 +30,6 @@ class FittingKind(StrEnum):
     CONNECTOR = "connector"
     BOX = "box"
     UNKNOWN = "unknown"
-
-
-class Service(StrEnum):
-    """What a circuit is for; the words of the schedule."""
-
-    POWER = "power"
-    EMERGENCY_CENTRAL = "emergency-central"
-    EMERGENCY_SELF_CONTAINED = "emergency-self-contained"
-    FIRE_ALARM = "fire-alarm"
-    CONTROL = "control"
-    DATA = "data"
-    ELV = "elv"
-
-
-class State(StrEnum):
-    """Whether a cable is there. Only removed ones take no room."""
-
-    NEW = "new"
-    EXISTING = "existing"
-    SPARE = "spare"
-    REMOVED = "removed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +110,34 @@ class Place:
         return self.tag or self.name or self.global_id
 
 
+class Surroundings(StrEnum):
+    """What a carrier lies in; ratings go by it."""
+
+    AIR = "air"
+    CAST_IN = "cast-in"
+    GROUND = "ground"
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """What the project declares of a carrier that no model says: how cables lose their heat in it. None: not declared.
+
+    ``single_layer``: cables lie side by side, never on each other; ``tiers``: how many such trays lie above each other.
+    """
+
+    installed: Surroundings | None = None
+    perforated: bool | None = None
+    single_layer: bool | None = None
+    tiers: int | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Carrier:
     """One carrier segment. ``key`` is its GlobalId, unless two files use the same one.
 
     ``start_mm`` and ``end_mm`` are the ends of its axis; ``across`` is the direction of the section's width. ``length_mm`` is along the
-    axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is straight, None where that isn't known.
+    axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is straight, None where that isn't known. ``laying`` is what the
+    project declares of how cables lie in it.
     """
 
     key: str
@@ -149,6 +151,7 @@ class Carrier:
     across: Vec | None = None
     length_mm: float | None = None
     turn_deg: float | None = None
+    laying: Laying = Laying()
 
     def takes(self, service: Service | None) -> bool:
         """Whether any of its lanes takes a service."""
@@ -195,62 +198,12 @@ class ModelCable:
 
 
 @dataclass(frozen=True, slots=True)
-class Cable:
-    """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside.
-
-    ``area_mm2``: as a code prints it; None: it follows from the size. ``planning``: the size is a planning value that no standard fixes.
-    """
-
-    row: int
-    key: str = ""
-    count: int | None = 1
-    diameter_mm: float | None = None
-    width_mm: float | None = None
-    height_mm: float | None = None
-    csa_mm2: float | None = None
-    cores: int | None = None
-    stranded: bool | None = None
-    conductor: str = ""
-    insulation: str = ""
-    rated_voltage_v: float | None = None
-    source: str = ""
-    area_mm2: float | None = None
-    planning: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class RouteStep:
-    """A carrier as the schedule's route names it: ``text`` as it stands there, ``name`` and ``compartment`` with ``/N`` taken apart."""
-
-    text: str
-    name: str
-    compartment: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Circuit:
-    """What one protective device feeds. ``unread`` lists what its rows say that could not be read."""
-
-    mark: str
-    origin: str
-    calls: tuple[str, ...]
-    service: Service | None
-    state: State = State.NEW
-    sets: int = 1
-    cables: tuple[Cable, ...] = ()
-    route: tuple[RouteStep, ...] = ()
-    compartment: int | None = None
-    voltage_v: float | None = None
-    electrical: dict[str, float | str] = field(default_factory=dict)
-    other: dict[str, str] = field(default_factory=dict)
-    unread: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Installation:
     """Everything that was read, and what could not be.
 
-    ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere.
+    ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere. ``terminations_c`` is what the project declares
+    terminals to be made for, in °C, by a pattern of the names of equipment, the first that matches; ``not_overloaded_together`` why its
+    circuits aren't overloaded at the same time, empty where it doesn't declare that.
     """
 
     project_key: str
@@ -264,4 +217,6 @@ class Installation:
     model_cables: tuple[ModelCable, ...] = ()
     lost_rows: tuple[int, ...] = ()
     reach_mm: float = 3000.0
+    terminations_c: tuple[tuple[str, float], ...] = ()
+    not_overloaded_together: str = ""
     problems: tuple[Problem, ...] = ()

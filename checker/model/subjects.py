@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, replace
 
-from checker.model.installation import Carrier, Service
+from checker.model.circuits import Service
+from checker.model.installation import Carrier
 from checker.units import circle_area_mm2, stadium_area_mm2
 
 #: What a number of cables that isn't known may come to.
@@ -27,6 +28,7 @@ class PlacedCable:
     width_mm: float | None = None
     height_mm: float | None = None
     csa_mm2: float | None = None
+    awg_kcmil: str = ""
     cores: int | None = None
     stranded: bool | None = None
     rated_voltage_v: float | None = None
@@ -69,6 +71,8 @@ class LoadedCompartment:
         number: The compartment, counted from 1.
         area_mm2: Internal area; where no wall is known, the area with no wall; None: no size known.
         area_least_mm2: The same with the thickest plausible wall.
+        width_mm: Inside width, with the same reading as ``area_mm2``; None: not known.
+        width_least_mm: The same with the thickest plausible wall; None: the same as ``width_mm``.
         bore_mm: Inside diameter of a round one, with the same reading as ``area_mm2``.
         side_mm: The smaller inside dimension, with the same reading as ``area_mm2``; None: not known.
         side_least_mm: The same with the thickest plausible wall.
@@ -87,6 +91,8 @@ class LoadedCompartment:
     number: int
     area_mm2: float | None
     area_least_mm2: float | None = None
+    width_mm: float | None = None
+    width_least_mm: float | None = None
     bore_mm: float | None = None
     side_mm: float | None = None
     side_least_mm: float | None = None
@@ -143,6 +149,7 @@ class LoadedCompartment:
         return replace(
             self._counted(),
             area_mm2=area,
+            width_mm=self.width_least_mm if self.width_least_mm is not None else self.width_mm,
             bore_mm=bore,
             side_mm=side,
             cables=self.cables + self.possible,

@@ -126,7 +126,7 @@ class _Loader:
                 complaints[complaint].append(carriers[visit.carrier].place.label)
             lanes[visit.carrier, number].append(visit)
         for (key, number), visits in lanes.items():
-            passing = _times(cables, _passes(visits))
+            passing = _times(cables, passes_of(visits))
             if number is not None:
                 self.certain[key, number].extend(passing)
                 continue
@@ -172,7 +172,7 @@ def _shortened(doubts: list[str]) -> tuple[str, ...]:
     return (*doubts[:2], f"and {len(doubts) - 2} more circuits aren't routed")
 
 
-def _passes(visits: list[Visit]) -> int:
+def passes_of(visits: list[Visit]) -> int:
     """How many times a circuit's cables lie beside each other at the most: cables that only meet end to end count once."""
     marks = sorted(
         (place, change)
@@ -204,6 +204,7 @@ def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         height_mm=cable.height_mm if cable.diameter_mm is None else None,
         diameter_mm=cable.diameter_mm,
         csa_mm2=cable.csa_mm2,
+        awg_kcmil=cable.awg_kcmil,
         cores=cable.cores,
         stranded=cable.stranded,
         rated_voltage_v=cable.rated_voltage_v,

@@ -20,7 +20,7 @@ LARGEST_CONDUIT_MM = 63.0
 class Inside:
     """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings.
 
-    ``side_least_mm`` is the smaller dimension in the smaller reading.
+    ``side_least_mm`` is the smaller dimension in the smaller reading, ``width_least_mm`` the width in it.
     """
 
     width_mm: float | None = None
@@ -31,6 +31,7 @@ class Inside:
     doubt: str = ""
     source: str = ""
     side_least_mm: float | None = None
+    width_least_mm: float | None = None
 
     @property
     def side_mm(self) -> float | None:
@@ -71,6 +72,8 @@ def empty_compartment(carrier: Carrier, number: int, inside: Inside) -> LoadedCo
         number=number,
         area_mm2=inside.area_mm2,
         area_least_mm2=inside.area_least_mm2,
+        width_mm=inside.width_mm,
+        width_least_mm=inside.width_least_mm,
         bore_mm=inside.bore_mm,
         side_mm=inside.side_mm,
         side_least_mm=inside.side_least_mm,
@@ -104,7 +107,13 @@ def _split(section: Section, width: float, height: float, divider: float, source
 
 def _bounded(most: tuple[Inside, ...], least: tuple[Inside, ...], doubt: str) -> tuple[Inside, ...]:
     return tuple(
-        replace(large, area_least_mm2=small.area_mm2 or 0.0, side_least_mm=small.side_mm or 0.0, doubt=doubt)
+        replace(
+            large,
+            area_least_mm2=small.area_mm2 or 0.0,
+            side_least_mm=small.side_mm or 0.0,
+            doubt=doubt,
+            width_least_mm=small.width_mm or 0.0,
+        )
         if large.area_mm2 is not None and large.area_mm2 != small.area_mm2
         else large
         for large, small in zip(most, least, strict=True)

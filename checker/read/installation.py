@@ -5,9 +5,9 @@ from dataclasses import replace
 from typing import TypeVar
 
 from checker.model import Carrier, Equipment, Fitting, Installation, Port, Problem, SourceFile
+from checker.model.words import wildcard
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
-from checker.read.project import wildcard
 from checker.read.schedule import Schedule, read_schedule
 from checker.read.sources import Sources
 from checker.rule.catalogue import CableType
@@ -75,6 +75,7 @@ def put_together(
     problems.extend(_unmatched_types(sources, contents))
     circuits = schedule.circuits if schedule is not None else ()
     problems.extend(_unscheduled_cables(contents, {circuit.mark for circuit in circuits}))
+    rating = sources.project.rating
     taken: set[str] = set()
     carriers: list[Carrier] = []
     fittings: list[Fitting] = []
@@ -99,6 +100,8 @@ def put_together(
         model_cables=tuple(cable for model in contents for cable in model.cables),
         lost_rows=schedule.lost_rows if schedule is not None else (),
         reach_mm=head.reach_m * MM_PER_M,
+        terminations_c=tuple((spec.name, spec.temperature_c) for spec in sources.project.terminations),
+        not_overloaded_together=rating.reason.strip() if rating.not_overloaded_together else "",
         problems=tuple(problems),
     )
 

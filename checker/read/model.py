@@ -9,6 +9,7 @@ from checker.model import (
     CarrierKind,
     Equipment,
     Fitting,
+    Laying,
     ModelCable,
     Place,
     Port,
@@ -214,7 +215,8 @@ class ModelReader:
         sets = self._safely(
             element, lambda: property_values(element, self.found, metres(self.mm), names.SIZE_SETS), nothing
         )
-        sized = resolve_section(kind, sets, axis.sweep, self.project.type_spec(type_name), self.mm)
+        spec = self.project.type_spec(type_name)
+        sized = resolve_section(kind, sets, axis.sweep, spec, self.mm)
         for text in sized.disagreements:
             self._problem(text, "the model contradicts itself, or is wrong", "mend the model", label)
         self.contents.carriers.append(
@@ -230,6 +232,7 @@ class ModelReader:
                 across=axis.across,
                 length_mm=axis.length_mm,
                 turn_deg=axis.turn_deg,
+                laying=spec.laying if spec is not None else Laying(),
             )
         )
 

@@ -1,15 +1,14 @@
 """Reads ``wayroom.toml``, the project file."""
 
-import functools
 import hashlib
-import re
 import tomllib
 from pathlib import Path
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from checker.errors import InputError, ProjectFileError
-from checker.model import Service
+from checker.model import Laying, Service, Surroundings
+from checker.model.words import wildcard
 
 FILE_NAME = "wayroom.toml"
 #: More compartments than this is a mistake, wherever it stands.
@@ -47,6 +46,15 @@ class TypeSpec(_Part):
     usable_depth_mm: float | None = Field(default=None, gt=0)
     count: int | None = Field(default=None, ge=1, le=MOST_COMPARTMENTS)
     compartments: tuple[LaneSpec, ...] = ()
+    installed: Surroundings | None = None
+    perforated: bool | None = None
+    single_layer: bool | None = None
+    tiers: int | None = Field(default=None, ge=1, le=20)
+
+    @property
+    def laying(self) -> Laying:
+        """What it declares of how cables lie."""
+        return Laying(self.installed, self.perforated, self.single_layer, self.tiers)
 
     @model_validator(mode="after")
     def _one_way(self) -> "TypeSpec":
@@ -72,23 +80,39 @@ class CableSpec(_Part):
     rated_voltage_v: float | None = Field(default=None, gt=0)
 
 
+class TerminationSpec(_Part):
+    """``[[terminations]]``: what terminals are made for. ``name`` is the equipment's in the schedule; ``*`` and ``?`` are wildcards."""
+
+    name: str
+    temperature_c: float = Field(ge=60, le=150)
+
+
+class RatingSpec(_Part):
+    """``[rating]``: what the designer declares of the circuits' loads, with the ``reason``."""
+
+    not_overloaded_together: bool = False
+    reason: str = ""
+
+    @model_validator(mode="after")
+    def _says_why(self) -> "RatingSpec":
+        if self.not_overloaded_together and not self.reason.strip():
+            raise ValueError("give a reason: it is printed with every rating that it touches")
+        return self
+
+
 class Project(_Part):
     """The whole file. ``limits`` is rule id → limit → figure, with a ``reason``."""
 
     project: Head = Head()
     types: tuple[TypeSpec, ...] = ()
     cables: tuple[CableSpec, ...] = ()
+    terminations: tuple[TerminationSpec, ...] = ()
+    rating: RatingSpec = RatingSpec()
     limits: dict[str, dict[str, float | str]] = {}
 
     def type_spec(self, type_name: str) -> TypeSpec | None:
         """The first entry that matches a type's name; ``*`` and ``?`` are wildcards."""
         return next((spec for spec in self.types if wildcard(spec.name).fullmatch(type_name)), None)
-
-
-@functools.cache
-def wildcard(pattern: str) -> re.Pattern[str]:
-    """A pattern in which only ``*`` and ``?`` mean anything."""
-    return re.compile(re.escape(pattern).replace(r"\*", ".*").replace(r"\?", "."), re.DOTALL)
 
 
 def read_project(path: Path) -> tuple[Project, str]:

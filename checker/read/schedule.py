@@ -22,8 +22,10 @@ KNOWN = (
     "insulation", "rated_voltage_v", "voltage_v", "method", "ambient_c", "third_harmonic", "loaded_conductors", "sets",
     "design_current_a", "device_rating_a", "device", "state", "route", "compartment",
 )  # fmt: skip
-ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "loaded_conductors", "design_current_a", "device_rating_a")
-ELECTRICAL_TEXTS = ("method", "device", "awg_kcmil")
+ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "design_current_a", "device_rating_a")
+#: A load of 0 A is a blank that somebody filled in, not a known load.
+ABOVE_0 = {"design_current_a", "device_rating_a"}
+ELECTRICAL_TEXTS = ("method", "device")
 SAME_IN_EACH_ROW = (
     "from",
     "to",
@@ -33,6 +35,7 @@ SAME_IN_EACH_ROW = (
     "compartment",
     "voltage_v",
     *ELECTRICAL_NUMBERS,
+    "loaded_conductors",
     "method",
     "device",
 )
@@ -185,10 +188,15 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
         )
     sets = first.whole("sets", least=1)
     electrical: dict[str, float | str] = {}
+    state = _state(rows)
     for column in ELECTRICAL_NUMBERS:
-        value = first.number(column, above=None)
+        is_loaded = state in {State.NEW, State.EXISTING}
+        value = first.number(column, above=0.0 if column in ABOVE_0 and is_loaded else None)
         if value is not None:
             electrical[column] = value
+    loaded = first.whole("loaded_conductors", least=0)
+    if loaded is not None:
+        electrical["loaded_conductors"] = loaded
     electrical |= {column: first.text(column) for column in ELECTRICAL_TEXTS if first.text(column)}
     for column in ("from", "to"):
         if not first.text(column) and not first.text("route"):
@@ -203,7 +211,7 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
         origin=first.text("from"),
         calls=tuple(part.strip() for part in first.text("to").split(";") if part.strip()),
         service=None if "service" in unread else service,
-        state=_state(rows),
+        state=state,
         sets=1 if sets is None else sets,
         cables=cable_lines,
         route=tuple(_step(part) for part in re.split(r"[;|]", first.text("route")) if part.strip()),

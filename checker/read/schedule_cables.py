@@ -61,6 +61,7 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
         cores=cores if cores is not None else (known.cores if known else None),
         stranded=known.stranded if known else None,
+        awg_kcmil=row.text("awg_kcmil") or (known.awg_kcmil if isinstance(known, CableType) else ""),
         conductor=row.text("conductor") or (known.conductor if isinstance(known, CableType) else ""),
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
         rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),

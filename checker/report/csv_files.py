@@ -4,7 +4,8 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Sequence
 
-from checker.result.tables import CarrierRow, CompartmentRow, Result
+from checker.result.ratings import no_rating, no_rating_why, worst_ratings
+from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, Result
 
 Cell = str | float | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -44,7 +45,7 @@ def failing_csv(result: Result) -> bytes:
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
                 finding.source, place.model, place.space, finding.topic,
             ))  # fmt: skip
-    return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6])))
+    return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 
 
 def segments_csv(result: Result) -> bytes:
@@ -52,7 +53,7 @@ def segments_csv(result: Result) -> bytes:
     columns = ("segment", "tag", "name", "kind", "storey", "compartment", "width_mm", "height_mm", "internal_area_mm2",
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
                "reason", "model", "space", "type", "length_m", "compartment_width_mm",
-               "services", "circuits", "circuits_possible")  # fmt: skip
+               "services", "circuits", "circuits_possible", "fill_is_at_least")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -62,6 +63,7 @@ def segments_csv(result: Result) -> bytes:
             row.internal_area_mm2, carrier.dimension_source, row.cables, row.occupied_mm2, row.fill, row.measure, row.limit,
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
             row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
+            "yes" if row.at_least else "",
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:
@@ -72,23 +74,44 @@ def segments_csv(result: Result) -> bytes:
 
 
 def routes_csv(result: Result) -> bytes:
-    """One row for each circuit. The rating columns stay empty until a rule judges ratings; the verdict says so."""
+    """One row for each circuit, with its rating at the segment that governs. One that carries no load has no verdict."""
     columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags", "governing_segment",
-               "grouping_factor", "capacity_a", "required_a", "verdict", "reason", "other")  # fmt: skip
+               "governing_tag", "cable", "base_a", "factors", "grouping_factor", "capacity_a", "required_a", "verdict", "reason",
+               "assumed", "other")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
-    return _csv(
-        columns,
-        (
-            (
-                row.circuit, row.origin, "; ".join(row.calls), row.service, row.state, row.routed_by, row.length_m,
-                "; ".join("unknown" if drop is None else f"{drop:.3f}" for drop in row.drops_m),
-                " ".join(carriers[key].place.global_id for key in row.carriers),
-                "; ".join(carriers[key].place.label for key in row.carriers), "", None, None, None, "unknown",
-                row.reason or "current rating isn't judged by this version", "; ".join(f"{k}={v}" for k, v in row.other.items()),
-            )
-            for row in sorted(result.circuits, key=lambda row: row.circuit)
-        ),
-    )  # fmt: skip
+    ratings = worst_ratings(result)
+
+    def cells(row: CircuitRow) -> tuple[Cell, ...]:
+        rating = ratings.get(row.circuit)
+        place = carriers[rating.carrier].place if rating is not None and rating.carrier else None
+        way: tuple[Cell, ...] = (
+            row.circuit, row.origin, "; ".join(row.calls), row.service, row.state, row.routed_by, row.length_m,
+            "; ".join("unknown" if drop is None else f"{drop:.3f}" for drop in row.drops_m),
+            " ".join(carriers[key].place.global_id for key in row.carriers),
+            "; ".join(carriers[key].place.label for key in row.carriers),
+        )  # fmt: skip
+        rated: tuple[Cell, ...] = (
+            "",
+            "",
+            "",
+            None,
+            "",
+            None,
+            None,
+            None,
+            no_rating(row),
+            row.reason or no_rating_why(row),
+            "",
+        )
+        if rating is not None:
+            factors = "; ".join(f"{factor.name}={text_of(factor.value)}" for factor in rating.factors)
+            rated = (
+                place.global_id if place else "", place.label if place else "", rating.cable, rating.base_a, factors,
+                rating.grouping_factor, rating.capacity_a, rating.required_a, rating.verdict, rating.reason, "; ".join(rating.assumptions),
+            )  # fmt: skip
+        return (*way, *rated, "; ".join(f"{k}={v}" for k, v in row.other.items()))
+
+    return _csv(columns, (cells(row) for row in sorted(result.circuits, key=lambda row: row.circuit)))
 
 
 def problems_csv(result: Result) -> bytes:

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from typing import Protocol
 
 from checker.report.html_markup import Html, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places
@@ -17,62 +16,13 @@ from checker.report.html_tables import (
     verdict,
     verdict_cell,
 )
-from checker.result.tables import CircuitRow, Result
+from checker.result.tables import CircuitRow, RatingRow, Result
 
 NOT_JUDGED = "not judged in this run"
+NOT_ASKED = "no load, so none is asked for"
 
 
-class Factor(Protocol):
-    """What the page reads of a factor of a rating. ``value`` None: it isn't known."""
-
-    @property
-    def name(self) -> str: ...  # noqa: D102
-    @property
-    def value(self) -> float | None: ...  # noqa: D102
-    @property
-    def source(self) -> str: ...  # noqa: D102
-    @property
-    def assumed(self) -> bool: ...  # noqa: D102
-
-
-class Rating(Protocol):
-    """What the page reads of a rating. Currents are in A; None: not known. ``carrier`` is a key."""
-
-    @property
-    def circuit(self) -> str: ...  # noqa: D102
-    @property
-    def carrier(self) -> str: ...  # noqa: D102
-    @property
-    def cable(self) -> str: ...  # noqa: D102
-    @property
-    def csa_mm2(self) -> float | None: ...  # noqa: D102
-    @property
-    def base_a(self) -> float | None: ...  # noqa: D102
-    @property
-    def base_source(self) -> str: ...  # noqa: D102
-    @property
-    def factors(self) -> Sequence[Factor]: ...  # noqa: D102
-    @property
-    def capacity_a(self) -> float | None: ...  # noqa: D102
-    @property
-    def required_a(self) -> float | None: ...  # noqa: D102
-    @property
-    def required_why(self) -> str: ...  # noqa: D102
-    @property
-    def verdict(self) -> str: ...  # noqa: D102
-    @property
-    def reason(self) -> str: ...  # noqa: D102
-    @property
-    def assumptions(self) -> Sequence[str]: ...  # noqa: D102
-
-
-def ratings_of(result: Result) -> tuple[Rating, ...]:
-    """The ratings of a result; none where it has no such table."""
-    found: tuple[Rating, ...] = getattr(result, "ratings", ())
-    return found
-
-
-def chain(rating: Rating) -> str:
+def chain(rating: RatingRow) -> str:
     """How a rating was reached, such as ``27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A ≥ 16 A``."""
     links = [_amperes(rating.base_a)]
     for factor in rating.factors:
@@ -99,8 +49,8 @@ def _amperes(value: float | None, digits: int = 1) -> str:
 
 def circuits(result: Result, places: Places) -> Html:
     """Every circuit with its way, and below the ratings one by one."""
-    ratings = sorted(ratings_of(result), key=_worst_first)
-    by_circuit: dict[str, list[Rating]] = defaultdict(list)
+    ratings = sorted(result.ratings, key=_worst_first)
+    by_circuit: dict[str, list[RatingRow]] = defaultdict(list)
     for rating in ratings:
         by_circuit[rating.circuit].append(rating)
     if not result.circuits:
@@ -112,9 +62,11 @@ def circuits(result: Result, places: Places) -> Html:
     )  # fmt: skip
     rows = [_circuit(row, by_circuit.get(row.circuit, []), places) for row in sorted(result.circuits, key=_mark)]
     table = live_table("circuits", "Circuits and their ways", columns, rows)
-    if not ratings:
+    if not ratings and any(row.is_loaded for row in result.circuits):
         note = "Current ratings were not judged in this run: the rating of every circuit is unknown."
         return join([tag("p", note), table])
+    if not ratings:
+        return table
     return join([table, tag("h3", "How each rating was reached"), _ratings(ratings, places)])
 
 
@@ -122,7 +74,7 @@ def _mark(row: CircuitRow) -> str:
     return row.circuit
 
 
-def _worst_first(rating: Rating) -> tuple[int, float, str, str, str]:
+def _worst_first(rating: RatingRow) -> tuple[int, float, str, str, str]:
     margin = float("-inf")
     if rating.capacity_a is not None and rating.required_a is not None:
         margin = rating.capacity_a - rating.required_a
@@ -130,7 +82,7 @@ def _worst_first(rating: Rating) -> tuple[int, float, str, str, str]:
     return place, margin, rating.circuit, rating.carrier, rating.cable
 
 
-def _circuit(row: CircuitRow, ratings: Sequence[Rating], places: Places) -> list[Cell]:
+def _circuit(row: CircuitRow, ratings: Sequence[RatingRow], places: Places) -> list[Cell]:
     way = names((places.label(key) for key in row.carriers), " → ")
     other = "; ".join(f"{key} = {value}" for key, value in row.other.items())
     how = row.routed_by or "no way"
@@ -142,8 +94,10 @@ def _circuit(row: CircuitRow, ratings: Sequence[Rating], places: Places) -> list
     told += [small("Of the schedule: ", other)] if other else []
     first = next(iter(ratings), None)
     more = tag("p", f"and {len(ratings) - 1} more below") if len(ratings) > 1 else ""
-    word = first.verdict if first else "unknown"
-    rated = [verdict(word), " ", _told(first) if first else tag("span", NOT_JUDGED, class_="muted"), more]
+    word = first.verdict if first else "unknown" if row.is_loaded else "none"
+    told_of = NOT_JUDGED if row.is_loaded else NOT_ASKED
+    shown = [verdict(word), " "] if word in VERDICTS else []
+    rated = [*shown, _told(first) if first else tag("span", told_of, class_="muted"), more]
     known = [drop for drop in row.drops_m if drop is not None]
     drops = " + ".join("not known" if drop is None else f"{drop:.2f}" for drop in row.drops_m)
     return [
@@ -159,11 +113,11 @@ def _circuit(row: CircuitRow, ratings: Sequence[Rating], places: Places) -> list
     ]
 
 
-def _told(rating: Rating) -> Html:
+def _told(rating: RatingRow) -> Html:
     return join([chain(rating), f"; {rating.reason}" if rating.reason else ""])
 
 
-def _ratings(ratings: Sequence[Rating], places: Places) -> Html:
+def _ratings(ratings: Sequence[RatingRow], places: Places) -> Html:
     columns = (
         Column("Circuit"), Column("Length that governs"), Column("Cable"), Column("Verdict", "number", choice="Verdict"),
         Column("Chain", wide=True), Column("Needed"), Column("Where the figures come from", wide=True), Column("Assumed"),
@@ -171,7 +125,7 @@ def _ratings(ratings: Sequence[Rating], places: Places) -> Html:
     return live_table("ratings", "Ratings, worst first", columns, [_rating(row, places) for row in ratings])
 
 
-def _rating(row: Rating, places: Places) -> list[Cell]:
+def _rating(row: RatingRow, places: Places) -> list[Cell]:
     csa = "csa not known" if row.csa_mm2 is None else f"{row.csa_mm2:g} mm²"
     sources = [tag("li", f"{_amperes(row.base_a)}: ", row.base_source or NOT_GIVEN)]
     for factor in row.factors:

@@ -6,6 +6,7 @@ from checker.report.html_tables import (
     Cell,
     Column,
     against,
+    amounts,
     live_table,
     number_cell,
     small,
@@ -45,7 +46,7 @@ def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) 
     advice = tag("p", "Advice: ", row.advice) if row.advice else ""
     return [
         Cell(join([tag("b", name(label)), identity]), label),
-        Cell(against(row.value, row.limit, row.unit, row.measure), "1e999" if use == float("inf") else sort_key(use)),
+        Cell(_found(row), "1e999" if use == float("inf") else sort_key(use)),
         Cell(join([row.reason, advice])),
         Cell(join([tag("b", row.basis or NOT_GIVEN), ": ", row.source or NOT_GIVEN]), word=row.basis or NOT_GIVEN),
         Cell(places.where(key), word=places.storey(key)),
@@ -53,6 +54,13 @@ def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) 
         Cell(names(row.circuits) or "none named"),
         Cell(link, str(topic or "")),
     ]
+
+
+def _found(row: FindingRow) -> Html:
+    if row.is_of_circuit:
+        needed, carried = amounts(row.value, row.limit, row.unit)
+        return join([tag("strong", needed or "not known"), " needed, ", carried or "not known", " carried"])
+    return join(["at least " if row.at_least else "", against(row.value, row.limit, row.unit, row.measure)])
 
 
 def all_compartments(result: Result, places: Places) -> Html:
@@ -99,7 +107,10 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
         number_cell(row.internal_area_mm2),
         number_cell(row.cables),
         number_cell(row.occupied_mm2),
-        Cell(against(row.fill, row.limit, "ratio", row.measure), sort_key(row.utilisation)),
+        Cell(
+            join(["at least " if row.at_least else "", against(row.fill, row.limit, "ratio", row.measure)]),
+            sort_key(row.utilisation),
+        ),
         verdict_cell(row.verdict),
         verdict_cell(row.worst_verdict),
         Cell(join(why)),

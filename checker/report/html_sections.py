@@ -35,7 +35,8 @@ def summary(result: Result) -> Html:
         f" Carriers: {counts.carriers_read} read = {counts.carriers_checked} checked + {counts.carriers_unknown} unknown."
         f" Compartments: {counts.compartments_read} read, {counts.compartments_failing} of them failing."
         f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"
-        f"{removed}. Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
+        f"{removed}. Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown,"
+        f" {counts.circuits_without_load} without load. Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
         f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}.",
         class_="summary",
     )
@@ -72,7 +73,9 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
     ]
     if worst is not None:
         found = (
-            against(worst.value, worst.limit, worst.unit, worst.measure) if worst.value is not None else worst.reason
+            against(worst.value, worst.limit, worst.unit, worst.measure)
+            if worst.value is not None and not worst.is_of_circuit
+            else worst.reason
         )
         facts += [
             ("Found, at worst", found),

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from checker.model import Problem
-from checker.report.html_circuits import NOT_JUDGED, ratings_of
+from checker.report.html_circuits import NOT_JUDGED
 from checker.report.html_markup import Html, join, tag
 from checker.report.html_places import Places, many
 from checker.report.html_tables import plain_table
@@ -27,7 +27,7 @@ def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
     """Reason, rule and label of each finding that is unknown, and of compartments and carriers that no finding speaks of."""
     told: set[tuple[str, int | None]] = set()
     for row in result.findings:
-        if row.verdict == "unknown":
+        if row.verdict == "unknown" and not row.is_of_circuit:  # those of circuits are told with their ratings
             told.update((key, row.compartment) for key in row.carriers)
             for label in [places.label(key, row.compartment) for key in row.carriers] or ["the installation"]:
                 yield row.reason, row.rule, label
@@ -43,15 +43,14 @@ def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
 
 def _circuits(result: Result) -> Iterator[tuple[str, str, str]]:
     """The same of circuits, without those that are removed."""
-    ratings = ratings_of(result)
-    rated = {rating.circuit for rating in ratings}
+    rated = {rating.circuit for rating in result.ratings}
     for circuit in result.circuits:
         if circuit.state != "removed":
             if not circuit.is_routed:
                 yield circuit.reason, "route", circuit.circuit
-            if circuit.circuit not in rated:
+            if circuit.circuit not in rated and circuit.is_loaded:
                 yield NOT_JUDGED, "rating", circuit.circuit
-    for rating in ratings:
+    for rating in result.ratings:
         if rating.verdict == "unknown":
             yield rating.reason, "rating", rating.circuit
 
@@ -63,7 +62,7 @@ def _sorted(labels: Sequence[str]) -> list[str]:
 def _assumed(result: Result) -> Iterator[Html]:
     """What ratings take for granted. Other assumptions are among the problems."""
     groups: dict[str, list[str]] = defaultdict(list)
-    for rating in ratings_of(result):
+    for rating in result.ratings:
         for text in rating.assumptions:
             groups[text].append(rating.circuit)
     ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))

@@ -35,7 +35,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         + (f" ({counts.circuits_removed} of them removed)." if counts.circuits_removed else ".")
     )
     console.print(
-        f"Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
+        f"Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown, {counts.circuits_without_load} without load."
+        f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
         f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
         f" Problems listed: {counts.problems}."
     )
@@ -51,14 +52,14 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print("\n[bold]Unknown[/], and why:")
         reasons: dict[str, list[str]] = defaultdict(list)
         for finding in unknown:
-            reasons[finding.reason].append(_length(finding, carriers[finding.carriers[0]]))
+            reasons[finding.reason].append(_subject(finding, carriers))
         most_first = sorted(reasons.items(), key=lambda item: (-len(item[1]), item[0]))
         for reason, lengths in most_first[:REASONS_SHOWN]:
             named = sorted(set(lengths), key=natural)
             more = f" and {len(named) - LENGTHS_SHOWN} more" if len(named) > LENGTHS_SHOWN else ""
             console.print(f"  {escape(', '.join(named[:LENGTHS_SHOWN]))}{more}: {escape(reason)}")
         if len(most_first) > REASONS_SHOWN:
-            console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv")
+            console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
     unrouted = [row for row in result.circuits if not row.is_routed and row.state != "removed"]
     if unrouted:
         console.print("\n[bold]Not routed[/]:")
@@ -73,6 +74,14 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     console.print(f"[italic]{result.cautions[0]} {result.cautions[-1]}[/]")
 
 
+def _subject(finding: FindingRow, carriers: dict[str, CarrierRow]) -> str:
+    """What a finding is about: a length with its compartment, or a circuit with the length that governs it."""
+    if not finding.carriers:
+        return ", ".join(finding.circuits)
+    label = _length(finding, carriers[finding.carriers[0]])
+    return f"{', '.join(finding.circuits)} in {label}" if finding.is_of_circuit else label
+
+
 def _length(finding: FindingRow, row: CarrierRow) -> str:
     return f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
 
@@ -83,13 +92,18 @@ def _worst_first(finding: FindingRow) -> tuple[float, str, tuple[str, ...]]:
 
 
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
-    table = Table(title="Failing, worst first (length/compartment)", title_justify="left", box=None, pad_edge=False)
+    table = Table(
+        title="Failing, worst first (length/compartment, or circuit in the length that governs)",
+        title_justify="left",
+        box=None,
+        pad_edge=False,
+    )
     for name in ("length", "storey", "rule", "found", "limit", "basis"):
         table.add_column(name, justify="right" if name in {"found", "limit"} else "left", overflow="fold")
     for finding in failing if len(failing) <= MOST_SHOWN else failing[:WORST_SHOWN]:
         row = carriers[finding.carriers[0]]
         found, _, limit = shown(finding).partition(" / ") if finding.value is not None else ("together", "", "apart")
         table.add_row(
-            escape(_length(finding, row)), escape(row.place.storey), finding.rule, found, limit, finding.basis
+            escape(_subject(finding, carriers)), escape(row.place.storey), finding.rule, found, limit, finding.basis
         )
     return table

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from checker.result.ratings import worst_ratings
 from checker.result.tables import Result
 
 
@@ -18,6 +19,9 @@ class Counts:
     circuits_routed: int
     circuits_unrouted: int
     circuits_removed: int
+    circuits_rated: int
+    circuits_rating_unknown: int
+    circuits_without_load: int
     findings_pass: int
     findings_fail: int
     findings_unknown: int
@@ -27,9 +31,15 @@ class Counts:
 
 
 def count(result: Result) -> Counts:
-    """Counts a result. ``circuits_removed`` are among the unrouted: there is nothing to route."""
+    """Counts a result. ``circuits_removed`` are among the unrouted: there is nothing to route.
+
+    ``circuits_rated``, ``circuits_rating_unknown`` and ``circuits_without_load`` add up to the circuits read.
+    """
     verdicts = [finding.verdict for finding in result.findings]
     checked = sum(row.checked for row in result.carriers)
+    ratings = worst_ratings(result)
+    rated = sum(row.circuit in ratings and ratings[row.circuit].verdict != "unknown" for row in result.circuits)
+    without_load = sum(not row.is_loaded for row in result.circuits)
     routed = sum(row.is_routed for row in result.circuits)
     return Counts(
         carriers_read=len(result.carriers),
@@ -41,6 +51,9 @@ def count(result: Result) -> Counts:
         circuits_routed=routed,
         circuits_unrouted=len(result.circuits) - routed,
         circuits_removed=sum(row.state == "removed" for row in result.circuits),
+        circuits_rated=rated,
+        circuits_rating_unknown=len(result.circuits) - without_load - rated,
+        circuits_without_load=without_load,
         findings_pass=verdicts.count("pass"),
         findings_fail=verdicts.count("fail"),
         findings_unknown=verdicts.count("unknown"),

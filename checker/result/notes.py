@@ -102,6 +102,8 @@ def run_facts(result: Result) -> RunFacts:
 
 def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
     label = ", ".join(labels.get(key, key) for key in row.carriers[:2]) or "the installation"
+    if row.is_of_circuit:
+        label = f"circuit {', '.join(row.circuits)}" + (f" in {label}" if row.carriers else "")
     if len(row.carriers) > 2:
         label += f" and {len(row.carriers) - 2} more"
     if row.compartment is not None:
@@ -125,6 +127,8 @@ def number(value: float, unit: str, digits: int = 1) -> str:
     """A number with its unit; ratios in per cent. ``digits`` is how many stand after the point at most."""
     if unit == "ratio":
         return f"{round(100.0 * value, digits):g} %" if digits == 1 else f"{100.0 * value:.{digits}f} %"
+    if unit == "A":
+        return f"{round(value, digits):.10g} A"
     return f"{value:.{max(digits, 2)}f} {unit}".rstrip()
 
 

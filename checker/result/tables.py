@@ -3,6 +3,10 @@
 from dataclasses import dataclass, field
 
 from checker.model import Place, Problem, SourceFile, Vec
+from checker.rule.rating import Factor
+
+#: The factor that grouping is.
+GROUPING = "Cg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +39,10 @@ class CarrierRow:
 
 @dataclass(frozen=True, slots=True)
 class CompartmentRow:
-    """One compartment of one carrier segment. ``fill`` and ``limit`` are ratios; ``verdict`` is of fill."""
+    """One compartment of one carrier segment. ``fill`` and ``limit`` are ratios; ``verdict`` is of fill.
+
+    ``at_least``: the fill is only the least that it can be.
+    """
 
     carrier: str
     number: int
@@ -53,6 +60,7 @@ class CompartmentRow:
     reason: str
     circuits: tuple[str, ...] = ()
     circuits_possible: tuple[str, ...] = ()
+    at_least: bool = False
 
     @property
     def utilisation(self) -> float | None:
@@ -77,7 +85,7 @@ class CableRow:
 
 @dataclass(frozen=True, slots=True)
 class CircuitRow:
-    """One circuit of the schedule, routed or with the reason why not."""
+    """One circuit of the schedule, routed or with the reason why not. ``is_loaded`` False: no load heats it, so it has no rating."""
 
     circuit: str
     origin: str
@@ -90,11 +98,41 @@ class CircuitRow:
     drops_m: tuple[float | None, ...]
     reason: str
     other: dict[str, str] = field(default_factory=dict)
+    is_loaded: bool = True
 
     @property
     def is_routed(self) -> bool:
         """Whether all of its way is known."""
         return bool(self.routed_by)
+
+
+@dataclass(frozen=True, slots=True)
+class RatingRow:
+    """What one rule says of one circuit's current-carrying capacity, at the segment that governs. Currents are in A.
+
+    ``carrier`` is a key; empty where none is known to govern. None: not known, or not one figure. ``base_a`` is of one set; the product
+    of it and ``factors`` is ``capacity_a``. ``assumptions`` are the inputs that weren't given, with what was taken.
+    """
+
+    circuit: str
+    rule: str
+    carrier: str
+    cable: str
+    csa_mm2: float | None
+    base_a: float | None
+    base_source: str
+    factors: tuple[Factor, ...]
+    capacity_a: float | None
+    required_a: float | None
+    required_why: str
+    verdict: str
+    reason: str
+    assumptions: tuple[str, ...] = ()
+
+    @property
+    def grouping_factor(self) -> float | None:
+        """Cg; None where it isn't known."""
+        return next((factor.value for factor in self.factors if factor.name == GROUPING), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +156,11 @@ class FindingRow:
     advice: str = ""
     topic: str = ""
     at_least: bool = False
+
+    @property
+    def is_of_circuit(self) -> bool:
+        """Whether it is about a circuit; its carrier, if there is one, is the segment that governs it."""
+        return self.unit == "A"
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +213,7 @@ class Result:
     findings: tuple[FindingRow, ...]
     problems: tuple[Problem, ...]
     topics: tuple[Topic, ...]
+    ratings: tuple[RatingRow, ...] = ()
     surroundings: tuple[Box, ...] = ()
     cautions: tuple[str, ...] = ()
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from checker.model import Place
 from checker.result.camera import fit_camera
 from checker.result.cautions import CAUTIONS
-from checker.result.notes import shown
+from checker.result.notes import number, shown
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
 #: The description's last line: what merging finds our topics by.
@@ -67,11 +67,18 @@ def _connected(members: Sequence[FindingRow], neighbours: Mapping[str, set[str]]
             here = waiting.pop()
             near = {key for own in here.carriers for key in (own, *neighbours.get(own, ()))}
             for other in (finding for key in sorted(near) for finding in at.get(key, ())):
-                if other.id in left and (not set(here.circuits).isdisjoint(other.circuits) or not here.circuits):
+                if other.id in left and _have_one_cause(here, other):
                     group.append(left.pop(other.id))
                     waiting.append(other)
         groups.append(group)
     return groups
+
+
+def _have_one_cause(here: FindingRow, other: FindingRow) -> bool:
+    """Whether two failing findings near each other are one: a circuit in common, or circuits that one length makes too weak."""
+    if here.is_of_circuit and here.carriers == other.carriers:
+        return True
+    return not set(here.circuits).isdisjoint(other.circuits) or not here.circuits
 
 
 def make_topic(
@@ -97,7 +104,7 @@ def make_topic(
     boxes = [row.box for row in rows if row.box is not None]
     return Topic(
         guid=guid,
-        title=_title(worst, rows),
+        title=_title(worst, rows, circuits),
         description=_description(group, rows, carriers, circuits, rule_title),
         rule=worst.rule,
         priority=_priority(worst),
@@ -127,18 +134,31 @@ def _size(row: CarrierRow) -> str:
 
 
 def _amount(finding: FindingRow) -> str:
+    if finding.is_of_circuit:
+        if finding.value is None or finding.limit is None or finding.value <= finding.limit:
+            return finding.reason
+        return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} carried"
     what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
     value, _, limit = shown(finding).partition(" / ")
     return f"{value}{what}, limit {limit}" if limit else finding.reason
 
 
-def _title(worst: FindingRow, rows: Sequence[CarrierRow]) -> str:
+def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:
     labels = sorted((row.place.label for row in rows), key=natural)
     more = len(labels) - MOST_NAMED
     where = ", ".join(labels[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
     compartment = f", compartment {worst.compartment}" if worst.compartment is not None else ""
-    what = _amount(worst) if worst.value is not None else "services together that must be apart"
+    if worst.is_of_circuit:
+        what = f"{_circuits(circuits)}, {_amount(worst)}"
+    else:
+        what = _amount(worst) if worst.value is not None else "services together that must be apart"
     return f"{where} ({_size(rows[0])}){compartment}: {what}"
+
+
+def _circuits(marks: Sequence[str]) -> str:
+    more = len(marks) - MOST_NAMED
+    named = ", ".join(sorted(marks, key=natural)[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return f"{'circuit' if len(marks) == 1 else 'circuits'} {named}"
 
 
 def _description(
@@ -160,7 +180,8 @@ def _description(
         places = [carriers[key].place for key in finding.carriers]
         labels = ", ".join(f"{place.label}{f' in {place.space}' if place.space else ''}" for place in places)
         compartment = f", compartment {finding.compartment}" if finding.compartment is not None else ""
-        lines.append(f"- {labels}{compartment}: {finding.reason}")
+        whose = f", circuit {', '.join(finding.circuits)}" if finding.is_of_circuit else ""
+        lines.append(f"- {labels}{compartment}{whose}: {finding.reason}")
     if len(group) > MOST_LISTED:
         others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
         lines.append(f"- and {', '.join(others)}")

@@ -1,19 +1,23 @@
 """What a rule, a code and a table are, and how they are found."""
 
 from checker.rule.limits import Limit, Limits, tighter_is_lower
-from checker.rule.rule import Rule, judge, rule
+from checker.rule.rating import Factor, Rating
+from checker.rule.rule import Rule, judge, judge_circuit, rule
 from checker.rule.table import Table, number
 from checker.rule.verdict import Basis, Outcome, Verdict, worst
 
 __all__ = [
     "Basis",
+    "Factor",
     "Limit",
     "Limits",
     "Outcome",
+    "Rating",
     "Rule",
     "Table",
     "Verdict",
     "judge",
+    "judge_circuit",
     "number",
     "rule",
     "tighter_is_lower",

@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.errors import PluginError
-from checker.model import CarrierKind, LoadedCompartment
+from checker.model import CarrierKind, LoadedCompartment, RoutedCircuit
 from checker.rule.limits import Limits
 from checker.rule.verdict import Outcome, Verdict
 
 #: The subjects that a rule may ask for.
-SUBJECTS: tuple[type, ...] = (LoadedCompartment,)
+SUBJECTS: tuple[type, ...] = (LoadedCompartment, RoutedCircuit)
 
 MARK = "__wayroom_rule__"
 
@@ -88,7 +88,7 @@ def read_rule(function: RuleFunction, distribution: str) -> Rule:
         raise PluginError(
             where,
             f"its signature is {inspect.signature(function)}, which no rule has",
-            "write it as (subject: LoadedCompartment, limits: a model of Limits) -> Verdict",
+            f"write it as (subject: {' or '.join(kind.__name__ for kind in SUBJECTS)}, limits: a model of Limits) -> Verdict",
         )
     manual = sys.modules[function.__module__].__doc__ or ""
     if not manual.strip():
@@ -131,4 +131,41 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     )  # what isn't sized makes it a lower bound of nothing known
     return replace(
         lenient, outcome=Outcome.UNKNOWN, value=value, reason="; ".join(dict.fromkeys((*doubts, strict.reason)))
+    )
+
+
+def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdict:
+    """Asks a rule about a circuit at both ends of what isn't certain.
+
+    A fail with all doubt in its favour is a fail. A pass with all doubt against it is a pass, and reported are its figures then, since no
+    more can be counted on. Else it is unknown, with a figure only where both ends have the same.
+    """
+    doubts = subject.open_doubts
+    if not subject.enclosures:
+        return Verdict(Outcome.UNKNOWN, "; ".join(doubts), unit="A")
+    lenient = rule_.function(subject, limits)
+    if lenient.outcome is Outcome.FAIL:
+        return lenient
+    strict = rule_.function(subject.most_loaded(), limits)
+    if strict.outcome is Outcome.PASS and not doubts:
+        return strict
+    perhaps = [] if strict == lenient else [doubt for enclosure in subject.enclosures for doubt in enclosure.doubts]
+    reasons = [*doubts, strict.reason, *perhaps]
+    if strict.reason != lenient.reason:
+        reasons.append(f"in its favour it {lenient.reason}" if lenient.outcome is Outcome.PASS else lenient.reason)
+    rating = strict.rating
+    is_one = (
+        not doubts
+        and rating is not None
+        and lenient.rating is not None
+        and rating.capacity_a == lenient.rating.capacity_a
+    )
+    if rating is not None and not is_one:
+        rating = replace(rating, carrier="", base_a=None, base_source="", factors=(), capacity_a=None)
+    return replace(
+        strict,
+        outcome=Outcome.UNKNOWN,
+        limit=strict.limit if is_one else None,
+        reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)),
+        rating=rating,
     )

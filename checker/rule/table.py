@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from checker.errors import PluginError
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Table:
     """A table of a code or a catalogue, as text; its users turn cells into numbers where they know the unit."""
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from checker.rule.rating import Rating
+
 
 class Outcome(StrEnum):
     """The answer in one word. Missing data is ``unknown``, never ``pass``."""
@@ -41,6 +43,7 @@ class Verdict:
         reason: One or two sentences for a person.
         at_least: Whether the value is only the least that it can be.
         working: The arithmetic, a line a step; only where the subject asks for it.
+        rating: Of a circuit: how its rating was reached.
     """
 
     outcome: Outcome
@@ -53,6 +56,7 @@ class Verdict:
     source: str = ""
     at_least: bool = False
     working: tuple[str, ...] = ()
+    rating: Rating | None = None
 
 
 def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:

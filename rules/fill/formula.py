@@ -90,3 +90,15 @@ def cable_line(cable: PlacedCable) -> str:
     if cable.diameter_mm is not None:
         return f"{name}: {cable.count} × π/4 · {cable.diameter_mm:g}² = {cable.occupied_mm2 or 0.0:.1f} mm²"
     return f"{name}: {cable.count} × {cable.area_mm2 or 0.0:.1f} mm² = {cable.occupied_mm2 or 0.0:.1f} mm²"
+
+
+def without_limit(subject: LoadedCompartment, why: str) -> Verdict:
+    """How full a compartment is, where there is no limit to hold it against: unknown, with the fill where it can be given."""
+    unknown = Verdict(Outcome.UNKNOWN, "", unit="ratio", measure="area")
+    reason = unsized(subject) or ("" if subject.area_mm2 else "no internal size is known")
+    if reason or not subject.area_mm2:
+        return replace(unknown, reason=f"{reason}; {why}")
+    thick = "" if subject.carrier.kind in OPEN_KINDS else too_thick(subject)
+    working = _working(subject) if subject.with_working else ()
+    fill = (subject.occupied_mm2 or 0.0) / subject.area_mm2
+    return replace(unknown, value=fill, reason=f"{thick}; {why}" if thick else why, working=working)

@@ -22,11 +22,9 @@ which is 26.0 %: within a project's limit of 40 %.
 Not asked here: whether they lie in one layer, which the rating tables for trays assume; the load on the supports.
 """
 
-from dataclasses import replace
-
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import Limit, Limits, Outcome, Verdict, rule
-from rules.fill.formula import area_verdict, unsized
+from checker.rule import Limit, Limits, Verdict, rule
+from rules.fill.formula import area_verdict, without_limit
 
 
 class TrayLimits(Limits):
@@ -40,9 +38,5 @@ def tray(subject: LoadedCompartment, limits: TrayLimits) -> Verdict:
     """Fill by area against the code's or the project's limit."""
     if limits.space_factor is not None:
         return area_verdict(subject, limits.space_factor)
-    unknown = Verdict(Outcome.UNKNOWN, "", unit="ratio", measure="area")
     why = 'the code sets no limit for trays and ladders: give the project\'s own in wayroom.toml, [limits."fill.tray"]'
-    if not subject.area_mm2 or unsized(subject):
-        return replace(unknown, reason=f"{unsized(subject) or 'no internal size is known'}; {why}")
-    fill = (subject.occupied_mm2 or 0.0) / subject.area_mm2
-    return replace(unknown, value=fill, reason=why)
+    return without_limit(subject, why)

@@ -5,7 +5,7 @@ import pytest
 
 from checker.result.tables import Result
 from tests.browser.opened import Opened
-from tests.report.html_pages import Rating, circuit, large_result, mapped, with_ratings
+from tests.report.html_pages import circuit, large_result, mapped, rating
 from tests.report.results import small_result
 
 pytestmark = pytest.mark.browser
@@ -16,7 +16,7 @@ KEPT = frozenset({"verdict", "worst_verdict", "unit", "created", "state"})
 
 def rated(result: Result) -> Result:
     long_way = tuple(row.key for row in result.carriers)
-    return with_ratings(replace(result, circuits=(circuit("C1", carriers=long_way),)), Rating())
+    return replace(result, circuits=(circuit("C1", carriers=long_way),), ratings=(rating(),))
 
 
 def test_the_page_opens_without_a_word_on_the_console_and_asks_for_nothing(opened: Opened) -> None:

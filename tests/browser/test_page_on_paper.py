@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.browser.opened import Opened
-from tests.report.html_pages import Rating, circuit, large_result, mapped, with_ratings
+from tests.report.html_pages import circuit, large_result, mapped, rating
 from tests.report.results import small_result
 
 pytestmark = pytest.mark.browser
@@ -15,7 +15,7 @@ KEPT = frozenset({"verdict", "worst_verdict", "unit", "created", "state"})
 
 def test_paper_is_wide_enough_for_every_table(opened: Opened) -> None:
     opened.look(1032, media="print")  # A4 across less margins: (297 − 24) mm × 96 / 25.4
-    result = with_ratings(replace(small_result(), circuits=(circuit("C1"),)), Rating())
+    result = replace(small_result(), circuits=(circuit("C1"),), ratings=(rating(),))
     opened.open(mapped(result, lambda text: text + "M" * 30, KEPT))
 
     assert opened.run("return document.documentElement.scrollWidth") <= 1032

@@ -2,50 +2,40 @@
 
 import dataclasses
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from lxml import html
 
 from checker.report.html import report_html
 from checker.result.cautions import CAUTIONS
-from checker.result.tables import CircuitRow, Result
+from checker.result.tables import CircuitRow, RatingRow, Result
+from checker.rule import Factor
 from tests.report.results import carrier, compartment, small_result
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
-    name: str
-    value: float | None
-    source: str = "a guide, table of factors"
-    assumed: bool = False
+def factor(name: str, value: float | None, *, assumed: bool = False) -> Factor:
+    return Factor(name, value, "a guide, table of factors", assumed)
 
 
-@dataclass(frozen=True, slots=True)
-class Rating:
-    circuit: str = "C1"
-    carrier: str = ""
-    cable: str = "single 2.5"
-    csa_mm2: float | None = 2.5
-    base_a: float | None = 27.0
-    base_source: str = "a guide, table of ratings"
-    factors: tuple[Factor, ...] = (Factor("Ca", 0.94), Factor("Cg", 0.65, assumed=True))
-    capacity_a: float | None = 27.0 * 0.94 * 0.65
-    required_a: float | None = 16.0
-    required_why: str = "the protective device's rating"
-    verdict: str = "pass"
-    reason: str = ""
-    assumptions: tuple[str, ...] = ("all cables are loaded",)
-
-
-@dataclass(frozen=True, slots=True)
-class RatedResult(Result):
-    ratings: tuple[Any, ...] = ()
-
-
-def with_ratings(result: Result, *ratings: Rating) -> RatedResult:
-    fields = {field.name: getattr(result, field.name) for field in dataclasses.fields(Result)}
-    return RatedResult(**(fields | {"ratings": ratings}))
+def rating(**changes: Any) -> RatingRow:
+    row = RatingRow(
+        circuit="C1",
+        rule="grouping.rating",
+        carrier="",
+        cable="single 2.5",
+        csa_mm2=2.5,
+        base_a=27.0,
+        base_source="a guide, table of ratings",
+        factors=(factor("Ca", 0.94), factor("Cg", 0.65, assumed=True)),
+        capacity_a=27.0 * 0.94 * 0.65,
+        required_a=16.0,
+        required_why="the protective device's rating",
+        verdict="pass",
+        reason="",
+        assumptions=("all cables are loaded",),
+    )
+    return replace(row, **changes)
 
 
 def circuit(mark: str, **changes: Any) -> CircuitRow:

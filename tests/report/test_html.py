@@ -38,14 +38,14 @@ def test_without_a_name_the_project_s_key_stands_in() -> None:
 
 
 def test_the_summary_gives_the_accounts() -> None:
-    rows = (circuit("C1"), circuit("C2", state="removed", routed_by="", reason="removed"))
+    rows = (circuit("C1"), circuit("C2", state="removed", routed_by="", reason="removed", is_loaded=False))
 
     summary = said(page(replace(small_result(), circuits=rows)).find(".//p[@class='summary']"))
 
     assert summary == (
         "Something fails. Carriers: 5 read = 5 checked + 0 unknown. Compartments: 6 read, 3 of them failing."
         " Circuits: 2 read = 1 routed + 1 not routed (1 of them removed)."
-        " Findings: 3 fail, 0 unknown, 0 waived, 3 pass. Things to do: 2. Problems listed: 0."
+        " Ratings: 0 known, 1 unknown, 1 without load. Findings: 3 fail, 0 unknown, 0 waived, 3 pass. Things to do: 2. Problems listed: 0."
     )
 
 

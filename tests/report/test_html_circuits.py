@@ -2,7 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from tests.report.html_pages import Factor, Rating, circuit, page, rows_of, said, with_ratings
+from checker.result.tables import RatingRow
+from tests.report.html_pages import circuit, factor, page, rating, rows_of, said
 from tests.report.results import small_result
 
 
@@ -27,25 +28,28 @@ def test_a_drop_that_is_not_known_is_said() -> None:
 
 
 def test_ratings_that_were_not_judged_are_unknown() -> None:
-    tree = page(replace(small_result(), circuits=(circuit("C1"), circuit("C2", state="removed"))))
+    tree = page(replace(small_result(), circuits=(circuit("C1"), circuit("C2", state="removed", is_loaded=False))))
 
-    assert [row[8] for row in rows_of(tree, "circuits")] == ["unknown not judged in this run"] * 2
+    assert [row[8] for row in rows_of(tree, "circuits")] == [
+        "unknown not judged in this run",
+        "no load, so none is asked for",
+    ]
     assert rows_of(tree, "unknown") == [["not judged in this run", "rating", "1", "C1"]]  # a removed one needs none
 
 
 @pytest.mark.parametrize(
-    ("rating", "chain"),
+    ("row", "chain"),
     [
-        (Rating(), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A ≥ 16 A"),  # 27 × 0.94 × 0.65 = 16.497
-        (Rating(required_a=20.0), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A < 20 A"),
-        (Rating(required_a=16.4971), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.497 A < 16.4971 A"),
-        (Rating(required_a=None), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A; needed: not known"),
-        (Rating(base_a=None, capacity_a=None), "not known × Ca 0.94 × Cg 0.65 (assumed) = not known; needed: 16 A"),
-        (Rating(factors=(Factor("Ci", None),), capacity_a=None), "27 A × Ci not known = not known; needed: 16 A"),
+        (rating(), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A ≥ 16 A"),  # 27 × 0.94 × 0.65 = 16.497
+        (rating(required_a=20.0), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A < 20 A"),
+        (rating(required_a=16.4971), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.497 A < 16.4971 A"),
+        (rating(required_a=None), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A; needed: not known"),
+        (rating(base_a=None, capacity_a=None), "not known × Ca 0.94 × Cg 0.65 (assumed) = not known; needed: 16 A"),
+        (rating(factors=(factor("Ci", None),), capacity_a=None), "27 A × Ci not known = not known; needed: 16 A"),
     ],
 )
-def test_a_rating_shows_its_chain(rating: Rating, chain: str) -> None:
-    result = with_ratings(replace(small_result(), circuits=(circuit("C1"),)), rating)
+def test_a_rating_shows_its_chain(row: RatingRow, chain: str) -> None:
+    result = replace(small_result(), circuits=(circuit("C1"),), ratings=(row,))
 
     assert rows_of(page(result), "circuits")[0][8] == f"pass {chain}"
     assert rows_of(page(result), "ratings")[0][4] == chain
@@ -53,8 +57,8 @@ def test_a_rating_shows_its_chain(rating: Rating, chain: str) -> None:
 
 def test_a_rating_names_the_source_of_each_figure_and_what_it_assumes() -> None:
     result = small_result()
-    rating = Rating(carrier=result.carriers[1].key, verdict="unknown", reason="the method isn't known")
-    tree = page(with_ratings(replace(result, circuits=(circuit("C1"),)), rating))
+    row = rating(carrier=result.carriers[1].key, verdict="unknown", reason="the method isn't known")
+    tree = page(replace(result, circuits=(circuit("C1"),), ratings=(row,)))
 
     row = tree.xpath("//table[@id='ratings-table']/tbody/tr")[0]
 
@@ -72,8 +76,8 @@ def test_a_rating_names_the_source_of_each_figure_and_what_it_assumes() -> None:
 
 
 def test_the_worst_of_several_ratings_of_a_circuit_stands_in_its_row() -> None:
-    failing = Rating(required_a=20.0, verdict="fail")
-    result = with_ratings(replace(small_result(), circuits=(circuit("C1"),)), Rating(), failing)
+    failing = rating(required_a=20.0, verdict="fail")
+    result = replace(small_result(), circuits=(circuit("C1"),), ratings=(rating(), failing))
 
     cell = rows_of(page(result), "circuits")[0][8]
 

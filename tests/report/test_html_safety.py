@@ -12,7 +12,7 @@ from lxml import html
 from checker.model import Problem
 from checker.report.html import report_html
 from checker.result.tables import Result
-from tests.report.html_pages import Rating, circuit, mapped, page, said, with_ratings
+from tests.report.html_pages import circuit, mapped, page, rating, said
 from tests.report.results import small_result
 
 HOSTILE = """</title></style></script><script>alert(1)</script>"'><img src=x onerror=alert(1)><!-- &lt; -->"""
@@ -26,7 +26,7 @@ def full_result() -> Result:
     rows = (circuit("C1", other={"note": "kept"}), circuit("C2", routed_by="", reason="no way"))
     found = (Problem("line 2", "no ends", "cells are empty", "fill them in"),)
     result = replace(result, circuits=rows, problems=found, cautions=("First.", "Last."))
-    return with_ratings(result, Rating(carrier=result.carriers[0].key))
+    return replace(result, ratings=(rating(carrier=result.carriers[0].key),))
 
 
 def directives(tree: html.HtmlElement) -> dict[str, list[str]]:

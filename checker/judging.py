@@ -1,0 +1,148 @@
+"""Asks the rules of a code about everything that was loaded, and makes findings and ratings of their answers."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from checker.history.identity import finding_id
+from checker.model import CarrierKind, Installation, LoadedCompartment, RoutedCircuit
+from checker.network.loading import Loading
+from checker.result.tables import FindingRow, RatingRow
+from checker.rule import Outcome, Rating, Rule, Verdict, judge, judge_circuit
+from checker.rule.code import Code
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One verdict on one compartment."""
+
+    rule: str
+    subject: LoadedCompartment
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedCircuit:
+    """One verdict on one circuit."""
+
+    rule: str
+    subject: RoutedCircuit
+    verdict: Verdict
+
+    @property
+    def rating(self) -> Rating:
+        """How it was reached; blank where the rule gives nothing of it."""
+        return self.verdict.rating or Rating()
+
+
+def judge_all(
+    loading: Loading, rules: Mapping[str, Rule], code: Code, tell: Callable[[int, int], None] = lambda *_: None
+) -> list[Judged]:
+    """Asks every rule of the code about every compartment that it speaks of; where no fill rule does, the answer is unknown."""
+    judged = []
+    running = [
+        (rules[rule_id], limits)
+        for rule_id, limits in code.limits.items()
+        if rules[rule_id].subject is LoadedCompartment
+    ]
+    for done, subject in enumerate(loading.compartments, start=1):
+        kind = subject.carrier.kind
+        for rule, limits in running:
+            if rule.speaks_of(kind):
+                judged.append(Judged(rule.id, subject, judge(rule, subject, limits)))
+        if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
+            what = (
+                "what kind of carrier it is isn't known"
+                if kind is CarrierKind.UNKNOWN
+                else f"{code.key} has no fill rule for {kind}"
+            )
+            judged.append(Judged("fill", subject, Verdict(Outcome.UNKNOWN, what, unit="ratio", measure="area")))
+        tell(done, len(loading.compartments))
+    return judged
+
+
+def judge_circuits(circuits: Iterable[RoutedCircuit], rules: Mapping[str, Rule], code: Code) -> list[JudgedCircuit]:
+    """Asks every rule of the code that speaks of circuits about every circuit that carries a load."""
+    running = [
+        (rules[rule_id], limits) for rule_id, limits in code.limits.items() if rules[rule_id].subject is RoutedCircuit
+    ]
+    return [
+        JudgedCircuit(rule.id, subject, judge_circuit(rule, subject, limits))
+        for subject in circuits
+        for rule, limits in running
+    ]
+
+
+def finding_rows(
+    installation: Installation, judged: Iterable[Judged], circuits: Iterable[JudgedCircuit], code: Code
+) -> tuple[FindingRow, ...]:
+    """Findings with their ids, sorted by rule and place. A circuit's names the segment that governs it."""
+    rows = [_circuit_finding(installation, item, code) for item in circuits]
+    for item in judged:
+        carrier, verdict = item.subject.carrier, item.verdict
+        marks = tuple(sorted({cable.circuit for cable in item.subject.cables}))
+        rows.append(
+            FindingRow(
+                id=finding_id(installation.project_key, item.rule, [carrier.key], item.subject.number),
+                rule=item.rule,
+                code=code.key,
+                carriers=(carrier.key,),
+                compartment=item.subject.number,
+                verdict=verdict.outcome.value,
+                value=verdict.value,
+                limit=verdict.limit,
+                unit=verdict.unit,
+                measure=verdict.measure,
+                basis=verdict.basis,
+                source=verdict.source,
+                reason=verdict.reason,
+                circuits=marks,
+                at_least=verdict.at_least,
+            )
+        )
+    return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits)))
+
+
+def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code) -> FindingRow:
+    verdict, mark, carrier = item.verdict, item.subject.load.mark, item.rating.carrier
+    return FindingRow(
+        id=finding_id(installation.project_key, item.rule, [], None, mark),
+        rule=item.rule,
+        code=code.key,
+        carriers=(carrier,) if carrier else (),
+        compartment=None,
+        verdict=verdict.outcome.value,
+        value=verdict.value,
+        limit=verdict.limit,
+        unit=verdict.unit,
+        measure=verdict.measure,
+        basis=verdict.basis,
+        source=verdict.source,
+        reason=verdict.reason,
+        circuits=(mark,),
+    )
+
+
+def rating_rows(judged: Iterable[JudgedCircuit]) -> tuple[RatingRow, ...]:
+    """One row for each rule and circuit, in the schedule's order."""
+    rows = []
+    for item in judged:
+        rating, load = item.rating, item.subject.load
+        rows.append(
+            RatingRow(
+                circuit=load.mark,
+                rule=item.rule,
+                carrier=rating.carrier,
+                cable=rating.cable,
+                csa_mm2=rating.csa_mm2,
+                base_a=rating.base_a,
+                base_source=rating.base_source,
+                factors=rating.factors,
+                capacity_a=rating.capacity_a,
+                required_a=rating.required_a,
+                required_why=rating.required_why,
+                verdict=item.verdict.outcome.value,
+                reason=item.verdict.reason,
+                assumptions=rating.assumptions,
+            )
+        )
+    return tuple(rows)

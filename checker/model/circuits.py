@@ -1,0 +1,78 @@
+"""Circuits and their cables, as a schedule has them. Unknown is ``None``, never 0."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Service(StrEnum):
+    """What a circuit is for; the words of the schedule."""
+
+    POWER = "power"
+    EMERGENCY_CENTRAL = "emergency-central"
+    EMERGENCY_SELF_CONTAINED = "emergency-self-contained"
+    FIRE_ALARM = "fire-alarm"
+    CONTROL = "control"
+    DATA = "data"
+    ELV = "elv"
+
+
+class State(StrEnum):
+    """Whether a cable is there. Only removed ones take no room."""
+
+    NEW = "new"
+    EXISTING = "existing"
+    SPARE = "spare"
+    REMOVED = "removed"
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside.
+
+    ``area_mm2``: as a code prints it; None: it follows from the size. ``planning``: the size is a planning value that no standard fixes.
+    """
+
+    row: int
+    key: str = ""
+    count: int | None = 1
+    diameter_mm: float | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
+    csa_mm2: float | None = None
+    cores: int | None = None
+    stranded: bool | None = None
+    awg_kcmil: str = ""
+    conductor: str = ""
+    insulation: str = ""
+    rated_voltage_v: float | None = None
+    source: str = ""
+    area_mm2: float | None = None
+    planning: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RouteStep:
+    """A carrier as the schedule's route names it: ``text`` as it stands there, ``name`` and ``compartment`` with ``/N`` taken apart."""
+
+    text: str
+    name: str
+    compartment: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """What one protective device feeds. ``unread`` lists what its rows say that could not be read."""
+
+    mark: str
+    origin: str
+    calls: tuple[str, ...]
+    service: Service | None
+    state: State = State.NEW
+    sets: int = 1
+    cables: tuple[Cable, ...] = ()
+    route: tuple[RouteStep, ...] = ()
+    compartment: int | None = None
+    voltage_v: float | None = None
+    electrical: dict[str, float | str] = field(default_factory=dict)
+    other: dict[str, str] = field(default_factory=dict)
+    unread: tuple[str, ...] = ()

@@ -1,0 +1,117 @@
+"""What rules about currents are asked: a circuit with its loads, and the enclosures that it passes with all that lies in them."""
+
+from dataclasses import dataclass, replace
+
+from checker.model.circuits import Service, State
+from checker.model.installation import Carrier
+from checker.model.subjects import Run
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitLoad:
+    """The electrical side of a circuit. None, or an empty word: not given.
+
+    Attributes:
+        mark: The circuit.
+        service, state: As in the schedule.
+        is_loaded: Whether it carries a load that heats: not a spare or removed one, nor data unless loaded conductors are given for it.
+        is_ring: Whether its way comes back to its origin.
+        is_single_core: Whether its live conductors are single-core cables.
+        csa_mm2, awg_kcmil, conductor, insulation: Of its live conductors.
+        loaded_conductors: 2 or 3 as a rule, of the circuit as a whole.
+        conductors: All conductors of one set, protective ones too.
+        sets: Parallel sets.
+        circuits: How many circuits it counts for in a group, for one pass along a carrier.
+        design_current_a, device_rating_a: Ib and In.
+        ambient_c: Of the air round it.
+        third_harmonic: Third harmonic over fundamental, as a ratio.
+        method: Reference method as the schedule writes it.
+        device: As the schedule writes it.
+        terminations_c: What the terminals of all its ends are declared for.
+        unread: Columns that are given but can't be read: what they say is no assumption's.
+        doubt: Why its live conductors aren't known; empty where they are.
+    """
+
+    mark: str
+    service: Service | None
+    state: State
+    is_loaded: bool
+    is_ring: bool = False
+    is_single_core: bool | None = None
+    csa_mm2: float | None = None
+    awg_kcmil: str = ""
+    conductor: str = ""
+    insulation: str = ""
+    loaded_conductors: int | None = None
+    conductors: int | None = None
+    sets: int | None = 1
+    circuits: int | None = None
+    design_current_a: float | None = None
+    device_rating_a: float | None = None
+    ambient_c: float | None = None
+    third_harmonic: float | None = None
+    method: str = ""
+    device: str = ""
+    terminations_c: float | None = None
+    unread: tuple[str, ...] = ()
+    doubt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A circuit in an enclosure, and how many times its cables pass along it."""
+
+    load: CircuitLoad
+    passes: int = 1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Enclosure:
+    """A segment with all its compartments: what heats each other in it.
+
+    Attributes:
+        carrier: The segment.
+        members: The circuits that lie in it for certain, in any of its compartments.
+        possible: Those that may lie in it besides.
+        doubts: Why those aren't certain, or why something that can't be counted may lie in it too.
+        unbounded: Whether there may be something that can't be counted.
+        fits_one_layer: Whether all its cables side by side are no wider than each of its compartments; None: a size isn't known.
+        may_fit_one_layer: The same in its favour: of the cables that are there for certain, those of unknown size taken for nothing.
+        run: The run that a conduit is part of.
+    """
+
+    carrier: Carrier
+    members: tuple[Member, ...] = ()
+    possible: tuple[Member, ...] = ()
+    doubts: tuple[str, ...] = ()
+    unbounded: bool = False
+    fits_one_layer: bool | None = None
+    may_fit_one_layer: bool = True
+    run: Run | None = None
+
+    def group(self, *, is_strict: bool) -> tuple[Member, ...]:
+        """What is in it in the reading in its favour, or against it."""
+        return (*self.members, *self.possible) if is_strict else self.members
+
+
+@dataclass(frozen=True, slots=True)
+class RoutedCircuit:
+    """One circuit and every enclosure on its way, in order.
+
+    Attributes:
+        load: The circuit.
+        enclosures: What it passes, each once.
+        open_doubts: Why more may bear on it than is seen here: it isn't routed, its route has a gap, something uncounted lies with it.
+        not_overloaded_together: Why the designer declares that circuits aren't overloaded at the same time; empty: not declared.
+        is_strict: Whether this is the reading against it, of the two that ``judge`` asks about.
+    """
+
+    load: CircuitLoad
+    enclosures: tuple[Enclosure, ...] = ()
+    open_doubts: tuple[str, ...] = ()
+    not_overloaded_together: str = ""
+    is_strict: bool = False
+
+    def most_loaded(self) -> "RoutedCircuit":
+        """The reading against it: with all that may lie beside it."""
+        return replace(self, is_strict=True)

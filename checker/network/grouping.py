@@ -1,0 +1,108 @@
+"""Which circuits heat each other: every enclosure with all that lies in it, and every circuit with the enclosures on its way."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from itertools import groupby
+
+from checker.model import (
+    Circuit,
+    CircuitLoad,
+    Enclosure,
+    Installation,
+    LoadedCompartment,
+    Member,
+    PlacedCable,
+    RoutedCircuit,
+)
+from checker.network.electrical import circuit_load
+from checker.network.loading import Loading, passes_of
+from checker.network.routing import Route, RoutedBy, Routing, Visit
+
+
+def routed_circuits(installation: Installation, routing: Routing, loading: Loading) -> tuple[RoutedCircuit, ...]:
+    """Every circuit that carries a load, in the schedule's order.
+
+    Args:
+        installation: What there is.
+        routing: Where circuits go.
+        loading: What lies in each compartment.
+    """
+    loads = {circuit.mark: circuit_load(circuit, installation.terminations_c) for circuit in installation.circuits}
+    enclosures = _enclosures(installation.circuits, loads, routing, loading)
+    return tuple(
+        RoutedCircuit(
+            load=loads[circuit.mark],
+            enclosures=(
+                passed := tuple(enclosures[key] for key in dict.fromkeys(visit.carrier for visit in route.visits))
+            ),
+            open_doubts=_open_doubts(route, passed),
+            not_overloaded_together=installation.not_overloaded_together,
+        )
+        for circuit, route in zip(installation.circuits, routing.routes, strict=True)
+        if loads[circuit.mark].is_loaded
+    )
+
+
+def _enclosures(
+    circuits: Iterable[Circuit], loads: dict[str, CircuitLoad], routing: Routing, loading: Loading
+) -> dict[str, Enclosure]:
+    members: dict[str, list[Member]] = defaultdict(list)
+    for circuit, route in zip(circuits, routing.routes, strict=True):
+        if all(cable.count == 0 for cable in circuit.cables) and circuit.cables:
+            continue
+        visits: dict[str, list[Visit]] = defaultdict(list)
+        for visit in route.visits:
+            visits[visit.carrier].append(visit)
+        for key, here in visits.items():
+            members[key].append(Member(loads[circuit.mark], passes_of(here)))
+    made = {}
+    for key, group in groupby(loading.compartments, key=lambda compartment: compartment.carrier.key):
+        compartments = tuple(group)
+        certain = tuple(members.get(key, ()))
+        there = {member.load.mark for member in certain}
+        perhaps = dict.fromkeys(cable.circuit for item in compartments for cable in item.possible)
+        made[key] = Enclosure(
+            carrier=compartments[0].carrier,
+            members=certain,
+            possible=tuple(Member(loads[mark]) for mark in perhaps if mark not in there),
+            doubts=tuple(dict.fromkeys(doubt for item in compartments for doubt in item.possible_doubts)),
+            unbounded=any(item.unbounded for item in compartments),
+            fits_one_layer=_fits(compartments),
+            may_fit_one_layer=all(
+                item.width_mm is None or _side_by_side(item.cables) <= item.width_mm for item in compartments
+            ),
+            run=compartments[0].run,
+        )
+    return made
+
+
+def _fits(compartments: Iterable[LoadedCompartment]) -> bool | None:
+    """Whether all that lies or may lie in each compartment goes side by side into the narrowest that it can be."""
+    for item in compartments:
+        width = item.width_least_mm if item.width_least_mm is not None else item.width_mm
+        cables = (*item.cables, *item.possible)
+        if (
+            width is None
+            or item.unbounded
+            or any(cable.thickness_mm is None or cable.count is None for cable in cables)
+        ):
+            return None
+        if _side_by_side(cables) > width:
+            return False
+    return True
+
+
+def _side_by_side(cables: Iterable[PlacedCable]) -> float:
+    """The width that cables take in one layer, in mm; what isn't known counts as nothing."""
+    return sum((cable.count or 0) * (cable.thickness_mm or 0.0) for cable in cables)
+
+
+def _open_doubts(route: Route, passed: tuple[Enclosure, ...]) -> tuple[str, ...]:
+    if route.routed_by is RoutedBy.NONE:
+        return (f"it isn't routed: {route.reason}",)
+    doubts = ["its route has a gap, so it lies elsewhere besides"] if route.has_gap else []
+    doubts += ["it passes no carrier"] if not passed else []
+    for enclosure in passed:
+        if enclosure.unbounded:
+            doubts.extend(enclosure.doubts)
+    return tuple(dict.fromkeys(doubts))

@@ -1,0 +1,1 @@
+"""Rules about circuits that heat each other."""

@@ -1,0 +1,178 @@
+"""What a circuit's conductors carry alone: base rating by method, insulation and loaded conductors, ambient and harmonics."""
+
+from dataclasses import dataclass, replace
+
+from checker.model import Carrier, CarrierKind, CircuitLoad, Surroundings
+from rules.grouping.figures import Figure, base_ratings, by_temperature, insulations
+from rules.grouping.limits import RatingLimits
+
+USUAL_AMBIENT_C = 30.0
+#: The conductor temperature that equipment's terminals are made for where nothing else is declared.
+USUAL_TERMINALS_C = 70.0
+OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
+#: Free air: the columns for single cores, by loaded conductors; below their first size the table has none, and method C holds.
+FREE_AIR = {"F": {2: "F touching", 3: "F trefoil"}, "G": {3: "G vertical spaced"}}
+#: Methods of BS 7671 that leave open whether cables are single-core or multicore.
+EITHER = {"A": ("A1", "A2"), "B": ("B1", "B2")}
+IN_TABLES = {"A1", "B1", "B2", "C", "E"}
+
+
+@dataclass(frozen=True, slots=True)
+class Alone:
+    """What one set of a circuit's conductors carries on a carrier with nothing beside it."""
+
+    base: Figure
+    ambient: Figure
+    harmonic: Figure
+    method: str = ""
+
+    @property
+    def amps(self) -> float | None:
+        """It · Ca · Ch."""
+        figures = (self.base.value, self.ambient.value, self.harmonic.value)
+        if None in figures:
+            return None
+        return figures[0] * figures[1] * figures[2]  # type: ignore[operator]
+
+    @property
+    def why_not(self) -> str:
+        """Why that isn't known; empty where it is."""
+        return "; ".join(figure.why for figure in (self.base, self.ambient, self.harmonic) if figure.value is None)
+
+
+def alone(load: CircuitLoad, carrier: Carrier, limits: RatingLimits, *, is_strict: bool) -> Alone:
+    """What a circuit carries on a carrier with nothing beside it.
+
+    Args:
+        load: The circuit.
+        carrier: Where it lies.
+        limits: The code's tables.
+        is_strict: What isn't given is read against it, else in its favour.
+    """
+    row, why = _insulation(load, limits)
+    if row is None:
+        unknown = Figure(None, why=why)
+        return Alone(unknown, unknown, Figure(1.0))
+    base, method = _base(load, carrier, row["base"], limits, is_strict=is_strict)
+    if base.value is not None and row["word"] == "PVC" and load.insulation != "PVC":
+        base = replace(base, source=f"{base.source}, column of 70 °C: its ends aren't all declared for 90 °C")
+    return Alone(base, _ambient(load, row["ambient"], limits), _harmonic(load, limits), method)
+
+
+def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
+    """Its loaded conductors as the tables count them: a loaded neutral of three phases is a matter of harmonics."""
+    return min(load.loaded_conductors if load.loaded_conductors is not None else 3 if is_strict else 2, 3)
+
+
+def _insulation(load: CircuitLoad, limits: RatingLimits) -> tuple[dict[str, str] | None, str]:
+    """The row of insulation that its conductors may be used at, or why none is known."""
+    if load.doubt:
+        return None, load.doubt
+    for column in ("conductor", "insulation"):
+        if column in load.unread:
+            return None, f"its {column} can't be read"
+    if load.conductor != "copper":
+        return (
+            None,
+            f"there is no table for {load.conductor}" if load.conductor else "its conductor's metal isn't given",
+        )
+    known = insulations(limits.insulations)
+    row = known.get(load.insulation)
+    if row is None:
+        return (
+            None,
+            f"no table is for insulation {load.insulation}" if load.insulation else "its insulation isn't given",
+        )
+    usable = load.terminations_c if load.terminations_c is not None else USUAL_TERMINALS_C
+    if float(row["temperature_c"]) > usable:
+        row = next((other for other in known.values() if float(other["temperature_c"]) <= usable), None)
+        if row is None:
+            return None, f"its terminals are declared for {usable:g} °C, for which there is no table"
+    return dict(row), ""
+
+
+def _base(
+    load: CircuitLoad, carrier: Carrier, insulation: str, limits: RatingLimits, *, is_strict: bool
+) -> tuple[Figure, str]:
+    """The lower of what the carrier's method and the schedule's give, and that method."""
+    unknown = Figure(None)
+    if load.loaded_conductors is not None and load.loaded_conductors not in {2, 3, 4}:
+        return replace(unknown, why=f"no table is for {load.loaded_conductors} loaded conductors"), ""
+    for column in ("method", "loaded_conductors"):
+        if column in load.unread:
+            return replace(unknown, why=f"its {column} can't be read"), ""
+    if carrier.laying.installed is Surroundings.GROUND:
+        return replace(unknown, why=f"{carrier.place.label} lies in the ground, for which there are no tables here"), ""
+    if carrier.kind is CarrierKind.UNKNOWN:
+        return replace(unknown, why=f"what kind of carrier {carrier.place.label} is isn't known"), ""
+    loaded = loaded_of(load, is_strict=is_strict)
+    found = []
+    words = [_carrier_method(load, carrier, is_strict=is_strict)] + ([load.method] if load.method else [])
+    for word in words:
+        column, figure = _tabled(word, load, loaded, insulation, limits)
+        if figure.value is None:
+            return figure, ""
+        found.append((figure, column))
+    lowest, column = min(found, key=lambda pair: pair[0].value or 0.0)
+    assumed = "" if load.method else f"method {column}, by its carrier"
+    return replace(lowest, source=f"method {column}, {loaded} loaded: {lowest.source}", assumed=assumed), column
+
+
+def _carrier_method(load: CircuitLoad, carrier: Carrier, *, is_strict: bool) -> str:
+    if carrier.kind not in OPEN:
+        return "B1" if load.is_single_core else "B2"
+    is_free = carrier.kind is CarrierKind.LADDER or carrier.laying.perforated is True
+    if carrier.laying.perforated is None and not is_free:
+        is_free = load.method in {"E", "F", "G"} or (not load.method and not is_strict)
+    if not is_free:
+        return "C"
+    return "F" if load.is_single_core else "E"
+
+
+def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: RatingLimits) -> tuple[str, Figure]:
+    """The column that a method names, and its figure."""
+    word = EITHER[word][0 if load.is_single_core else 1] if word in EITHER else word
+    if word not in IN_TABLES and word not in FREE_AIR:
+        return "", Figure(None, why=f"there is no table here for method {word}")
+    table, csa = base_ratings(limits.base_ratings), load.csa_mm2 or 0.0
+    columns = [FREE_AIR[word].get(loaded, ""), "C"] if word in FREE_AIR else [word]
+    for column in columns:
+        figure = table.get((insulation, loaded, column, csa))
+        if figure is not None:
+            return column, figure
+    return "", Figure(None, why=f"the table of method {columns[0] or word} has no {csa:g} mm²")
+
+
+def _ambient(load: CircuitLoad, insulation: str, limits: RatingLimits) -> Figure:
+    """Ca; between two temperatures that of the warmer one."""
+    if "ambient_c" in load.unread:
+        return Figure(None, why="its ambient can't be read")
+    ambient = load.ambient_c if load.ambient_c is not None else USUAL_AMBIENT_C
+    assumed = "" if load.ambient_c is not None else f"ambient {USUAL_AMBIENT_C:g} °C"
+    rows = by_temperature(limits.ambient)[insulation]
+    found = next((figure for temperature, figure in rows if temperature >= ambient), None)
+    if found is None:
+        return Figure(None, why=f"the table of ambients ends at {rows[-1][0]:g} °C, below {ambient:g} °C")
+    return replace(found, source=f"{ambient:g} °C: {found.source}", assumed=assumed)
+
+
+def _harmonic(load: CircuitLoad, limits: RatingLimits) -> Figure:
+    """Ch: what the neutral's heat leaves of the rating."""
+    if "third_harmonic" in load.unread:
+        return Figure(None, why="its third harmonic can't be read")
+    if load.loaded_conductors is not None and load.loaded_conductors < 3:
+        return Figure(1.0)
+    if load.third_harmonic is None:
+        if load.loaded_conductors == 4:
+            return Figure(None, why="its neutral is loaded, and by how much third harmonic isn't given")
+        return Figure(1.0, assumed="no third harmonic" if load.loaded_conductors == 3 else "")
+    row = harmonic_row(load.third_harmonic, limits)
+    return Figure(float(row["factor"]), f"third harmonic {load.third_harmonic:.0%}: {row['source']}")
+
+
+def harmonic_row(share: float, limits: RatingLimits) -> dict[str, str]:
+    """The row of a third harmonic: its factor, and which conductor's current it goes by."""
+    rows = limits.harmonics.rows
+    return dict(
+        next(row for row in rows if not row["third_harmonic_most"] or share <= float(row["third_harmonic_most"]))
+    )

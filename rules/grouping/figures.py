@@ -1,0 +1,71 @@
+"""The tables of the rating rules as dictionaries, each read once; and what a figure is that a rule takes from one."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from checker.rule import Table
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure with where it comes from; None: there is none, and ``why`` says why. ``assumed``: what was taken as it wasn't given."""
+
+    value: float | None
+    source: str = ""
+    why: str = ""
+    assumed: str = ""
+
+
+@lru_cache(maxsize=16)
+def base_ratings(table: Table) -> Mapping[tuple[str, int, str, float], Figure]:
+    """(insulation, loaded, method, mm²) → A."""
+    return {
+        (row["insulation"], int(row["loaded"]), row["method"], float(row["csa_mm2"])): Figure(
+            float(row["amps"]), row["source"]
+        )
+        for row in table.rows
+    }
+
+
+@lru_cache(maxsize=16)
+def by_temperature(table: Table) -> Mapping[str, tuple[tuple[float, Figure], ...]]:
+    """Insulation → its (ambient in °C, factor), the coolest first."""
+    found: dict[str, list[tuple[float, Figure]]] = {}
+    for row in table.rows:
+        found.setdefault(row["insulation"], []).append(
+            (float(row["ambient_c"]), Figure(float(row["factor"]), row["source"]))
+        )
+    return {key: tuple(sorted(rows, key=lambda row: row[0])) for key, rows in found.items()}
+
+
+@lru_cache(maxsize=64)
+def by_count(table: Table, count: str, keys: tuple[tuple[str, str], ...]) -> tuple[tuple[int, Figure], ...]:
+    """(count, factor) of the rows with these cells, the fewest first. ``count`` is the column of the count."""
+    return tuple(
+        sorted(
+            (
+                (int(row[count]), Figure(float(row["factor"]), row["source"]))
+                for row in table.rows
+                if all(row[name] == text for name, text in keys)
+            ),
+            key=lambda row: row[0],
+        )
+    )
+
+
+@lru_cache(maxsize=16)
+def insulations(table: Table) -> Mapping[str, Mapping[str, str]]:
+    """A cable's insulation in one word → its row."""
+    return {row["word"]: row for row in table.rows}
+
+
+@lru_cache(maxsize=16)
+def size_order(table: Table) -> Mapping[float, int]:
+    """Standard cross-section in mm² → its place in the series."""
+    return {float(row["csa_mm2"]): place for place, row in enumerate(table.rows)}
+
+
+def at_least(rows: tuple[tuple[int, Figure], ...], count: int) -> Figure | None:
+    """The figure of a count; between two counts that of the next higher one, which is the lower factor. None beyond the end."""
+    return next((figure for tabled, figure in rows if tabled >= count), None)

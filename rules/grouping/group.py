@@ -1,0 +1,172 @@
+"""The grouping factor: how much circuits that lie together take from each other."""
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
+from rules.grouping.base import OPEN, alone
+from rules.grouping.figures import Figure, at_least, by_count, size_order
+from rules.grouping.limits import RatingLimits
+
+#: Rows of B.52.17 by what cables lie on, in one layer.
+ON_UNPERFORATED, ON_PERFORATED, ON_LADDER = "2", "4", "5"
+LADDER_ROWS = ("ladder, cleats (32-34)",)
+PERFORATED_ROWS = ("perforated tray (31)", "vertical perforated tray (31)")
+SINGLE_CORE_ROWS = {True: ("ladder",), False: ("perforated tray", "vertical perforated tray")}
+UP_TO_1E_9 = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What the circuits of an enclosure take from each other.
+
+    ``full`` and ``others`` are the factors with all of them and without the light ones; ``light`` the marks of those.
+    """
+
+    full: Figure
+    others: Figure
+    light: frozenset[str]
+
+    def factor(self, mark: str) -> Figure:
+        """The factor for one of its circuits: a light one keeps to the full group."""
+        return self.full if mark in self.light else self.others
+
+
+@lru_cache(maxsize=4096)
+def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> Group:
+    """The group in an enclosure, in the reading in its favour or against it.
+
+    A circuit that carries no more than ``light_share`` of its own grouped rating is left out for the others. That is tested once, with
+    the factor of the full group: testing again with the better factor would let ever more be left out.
+    """
+    members = [member for member in enclosure.group(is_strict=is_strict) if member.load.is_loaded]
+    circuits = _count(members, is_strict=is_strict)
+    full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
+    light = frozenset(
+        member.load.mark for member in members if _is_light(member.load, full, enclosure, limits, is_strict=is_strict)
+    )
+    if not light:
+        return Group(full, full, light)
+    rest = [member for member in members if member.load.mark not in light]
+    left = _count(rest, is_strict=is_strict)
+    others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
+    others = replace(others, source=f"{others.source}; left out as light: {', '.join(sorted(light))}")
+    return Group(full, others, light)
+
+
+def _is_light(load: CircuitLoad, full: Figure, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> bool:
+    """Only a known load makes a circuit light."""
+    if full.value is None or load.design_current_a is None or not load.sets or "design_current_a" in load.unread:
+        return False
+    amps = alone(load, enclosure.carrier, limits, is_strict=is_strict).amps
+    if amps is None:
+        return False
+    return load.design_current_a / load.sets <= limits.light_share.value * amps * full.value + UP_TO_1E_9
+
+
+def _count(members: list[Member], *, is_strict: bool) -> int | None:
+    """How many circuits they are; None: that isn't known."""
+    total = 0
+    for member in members:
+        if member.load.circuits is None and is_strict:
+            return None
+        total += (member.load.circuits or 1) * member.passes
+    return total
+
+
+def _factor(
+    members: list[Member], circuits: int | None, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool
+) -> Figure:
+    if circuits is None:
+        unsure = next(member.load for member in members if member.load.circuits is None)
+        return Figure(None, why=f"how many circuits {unsure.mark} counts for isn't known: {unsure.doubt or 'its sets'}")
+    kind, laying = enclosure.carrier.kind, enclosure.carrier.laying
+    if kind not in OPEN:
+        return _enclosed(members, circuits, limits, is_strict=is_strict)
+    declared = laying.single_layer is True and enclosure.fits_one_layer is True
+    favoured = laying.single_layer is not False and enclosure.may_fit_one_layer and not is_strict
+    if not declared and not favoured:
+        return _bunched(circuits, limits, _why_bunched(enclosure))
+    layer = _layer(members, circuits, enclosure, limits, is_strict=is_strict)
+    return layer if layer.value is not None or declared else _bunched(circuits, limits, "")
+
+
+def _why_bunched(enclosure: Enclosure) -> str:
+    if enclosure.carrier.laying.single_layer is None:
+        return ", not declared to lie in one layer"
+    if enclosure.carrier.laying.single_layer and not enclosure.fits_one_layer:
+        return ", too wide for one layer" if enclosure.fits_one_layer is False else ", not known to go into one layer"
+    return ""
+
+
+def _enclosed(members: list[Member], circuits: int, limits: RatingLimits, *, is_strict: bool) -> Figure:
+    """Enclosed cables are bunched; 1/√n where their sizes are too unlike (B.52.5.2)."""
+    order = size_order(limits.sizes)
+    sizes = [None if member.load.csa_mm2 is None else order.get(member.load.csa_mm2) for member in members]
+    places = [place for place in sizes if place is not None]
+    span = max(places) - min(places) + 1 if places else 0
+    if circuits > 1 and (span > limits.adjacent_sizes.value or (None in sizes and is_strict)):
+        source = f"{circuits} circuits whose sizes span more than {limits.adjacent_sizes.value:g} adjacent ones, 1/√{circuits}: "
+        return Figure(1.0 / math.sqrt(circuits), source + limits.adjacent_sizes.cited)
+    return _bunched(circuits, limits, "")
+
+
+def _bunched(circuits: int, limits: RatingLimits, why: str) -> Figure:
+    rows = by_count(limits.bunched, "circuits", (("item", "1"),))
+    found = at_least(rows, max(circuits, 1))
+    if found is None:
+        return Figure(None, why=f"{circuits} circuits lie together, and the table of grouping ends at {rows[-1][0]}")
+    return Figure(found.value, f"{circuits} bunched{why}: {found.source}, item 1")
+
+
+def _layer(
+    members: list[Member], circuits: int, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool
+) -> Figure:
+    """Cables side by side on a tray or ladder."""
+    kind, laying = enclosure.carrier.kind, enclosure.carrier.laying
+    tiers = laying.tiers or 1
+    is_ladder = kind is CarrierKind.LADDER
+    on_free_air = is_ladder or _is_perforated(members, enclosure, is_strict=is_strict)
+    assumed = "" if laying.tiers else "one tier"
+    single = [member.load.is_single_core is not False for member in members]
+    item = ON_LADDER if is_ladder else ON_PERFORATED
+    figure: Figure | None = None
+    where = f"{circuits} in one layer on {'a ladder' if is_ladder else 'a tray'}, {tiers} {'tier' if tiers == 1 else 'tiers'}"
+    if on_free_air and not any(single):
+        figure = _lowest(limits, "multicore_layers", LADDER_ROWS if is_ladder else PERFORATED_ROWS, tiers, circuits)
+    elif on_free_air and all(single) and all(member.load.loaded_conductors == 3 for member in members):
+        figure = _lowest(limits, "single_core_layers", SINGLE_CORE_ROWS[is_ladder], tiers, circuits)
+    elif not on_free_air:
+        item = ON_UNPERFORATED
+    if figure is None and tiers == 1:
+        found = at_least(by_count(limits.bunched, "circuits", (("item", item),)), max(circuits, 1))
+        figure = Figure(found.value, f"{found.source}, item {item}") if found is not None else None
+    if figure is None:
+        return Figure(None, why=f"no table is for {where}")
+    return Figure(figure.value, f"{where}: {figure.source}", assumed=assumed)
+
+
+def _is_perforated(members: list[Member], enclosure: Enclosure, *, is_strict: bool) -> bool:
+    perforated = enclosure.carrier.laying.perforated
+    if perforated is not None:
+        return perforated
+    methods = {member.load.method for member in members}
+    return methods <= {"E", "F", "G"} or (not is_strict and methods <= {"", "E", "F", "G"})
+
+
+def _lowest(limits: RatingLimits, table: str, rows: tuple[str, ...], tiers: int, circuits: int) -> Figure | None:
+    """The lowest of the orientations that a table has, since which one a tray hangs in isn't said."""
+    layers = limits.multicore_layers if table == "multicore_layers" else limits.single_core_layers
+    count, spacing = (
+        ("cables", ("spacing", "touching"))
+        if table == "multicore_layers"
+        else ("circuits", ("formation", "touching flat"))
+    )
+    found = []
+    for installation in rows:
+        keys = (("installation", installation), spacing, ("trays", str(tiers)))
+        figure = at_least(by_count(layers, count, keys), max(circuits, 1))
+        if figure is not None:
+            found.append(figure)
+    return min(found, key=lambda figure: figure.value or 0.0, default=None)

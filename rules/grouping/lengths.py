@@ -1,0 +1,98 @@
+"""What a circuit carries on each length of its way, and the chain of figures that leads there."""
+
+from dataclasses import dataclass
+
+from checker.model import CircuitLoad, Enclosure, RoutedCircuit
+from checker.rule import Factor, Rating
+from rules.grouping.base import Alone, alone
+from rules.grouping.figures import Figure
+from rules.grouping.group import group_of
+from rules.grouping.limits import RatingLimits
+from rules.grouping.required import Needed, overload_needed
+
+#: So that what equals its limit on paper isn't failed by the last bit of a float.
+EXACTLY = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """What a circuit carries on one length of its way, in A.
+
+    ``carries`` is held against ``needs``; it is the capacity, except where circuits are declared not to be overloaded together. None: not
+    known, and ``why_not`` says why.
+    """
+
+    enclosure: Enclosure
+    alone: Alone
+    group: Figure
+    capacity_a: float | None = None
+    carries: float | None = None
+    needs: float | None = None
+    why_not: str = ""
+
+    def room(self) -> float:
+        """What it carries over what it needs; the length with the least governs."""
+        return (self.carries or 0.0) / self.needs if self.needs else self.carries or 0.0
+
+    def is_enough(self, limits: RatingLimits) -> bool:
+        """Whether it carries what it needs."""
+        return self.needs is not None and (self.carries or 0.0) * limits.load_share.value >= self.needs - EXACTLY
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was taken for inputs that weren't given."""
+        figures = (self.alone.base, self.alone.ambient, self.alone.harmonic, self.group)
+        return tuple(figure.assumed for figure in figures if figure.assumed)
+
+
+def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits: RatingLimits) -> Length:
+    """What a circuit carries in one enclosure on its way."""
+    load = subject.load
+    by_itself = alone(load, enclosure.carrier, limits, is_strict=subject.is_strict)
+    group = group_of(enclosure, limits, is_strict=subject.is_strict).factor(load.mark)
+    if by_itself.amps is None or group.value is None or not load.sets:
+        whys = (by_itself.why_not, group.why, "" if load.sets else "how many sets it has can't be read")
+        return Length(enclosure, by_itself, group, why_not="; ".join(why for why in whys if why))
+    ungrouped = load.sets * by_itself.amps
+    capacity = ungrouped * group.value
+    term, design, device = limits.overload_term, load.design_current_a, load.device_rating_a
+    if subject.not_overloaded_together and term is not None and design and device and not load.is_ring:
+        needs = max(overload_needed(design, device, group.value, term.value), need.amps or 0.0)
+        return Length(enclosure, by_itself, group, capacity, ungrouped, needs)
+    return Length(enclosure, by_itself, group, capacity, capacity, need.amps)
+
+
+def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rating:
+    """The figures of a circuit's worst length, in order. ``declared``: why circuits aren't overloaded together."""
+    alone_ = worst.alone
+    factors = [Factor("Ca", alone_.ambient.value, alone_.ambient.source, bool(alone_.ambient.assumed))]
+    if alone_.harmonic.source:
+        factors.append(Factor("Ch", alone_.harmonic.value, alone_.harmonic.source))
+    factors.append(Factor("Cg", worst.group.value, worst.group.source, bool(worst.group.assumed)))
+    if (load.sets or 1) > 1:
+        factors.append(Factor("sets", float(load.sets or 1), "parallel sets, by the schedule"))
+    why = need.why
+    if worst.carries != worst.capacity_a:
+        why += (
+            f"; as the designer declares that circuits aren't overloaded together ({declared}), the {worst.carries:.4g} A without Cg "
+            f"are held against {worst.needs:.4g} A (BS 7671 Appendix 4, 5.1.2)"
+        )
+    return Rating(
+        carrier=worst.enclosure.carrier.key,
+        cable=cable_words(load),
+        csa_mm2=load.csa_mm2,
+        base_a=alone_.base.value,
+        base_source=alone_.base.source,
+        factors=tuple(factors),
+        capacity_a=worst.capacity_a,
+        required_a=need.amps,
+        required_why=why,
+        assumptions=worst.assumptions,
+    )
+
+
+def cable_words(load: CircuitLoad) -> str:
+    """Its live conductors in words."""
+    size = "" if load.csa_mm2 is None else f"{load.csa_mm2:g} mm² "
+    form = {True: "single core", False: "multicore", None: "cores not known"}[load.is_single_core]
+    return f"{size}{load.conductor} {load.insulation}, {form}"

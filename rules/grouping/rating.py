@@ -1,0 +1,106 @@
+"""Do the conductors of a circuit still carry their load where other circuits heat them?
+
+Cables that fit into a trunking may still cook each other there. What a conductor carries alone, in cool air, is taken down for the
+warmth round it and for every loaded circuit beside it; the worst length on its way governs.
+
+    Iz = n · It · Ca · Ch · Cg  ≥  In  ≥  Ib
+
+    Iz   what the circuit carries on a length, A; the least of all lengths on its way governs
+    n    parallel sets; each counts as a circuit in the group
+    It   base rating of one set: by method, insulation and loaded conductors, copper, in air of 30 °C, A
+    Ca   factor for the ambient; between two temperatures that of the warmer one
+    Ch   factor for a neutral that third harmonics load: 0.86 from 15 % to 45 %; above 33 % the neutral's current, 3 · h3 · In, governs
+    Cg   grouping factor; between two counts that of the higher one; beyond the table's end unknown
+    In   rating of the device, A
+    Ib   design current, A
+
+**Method.** In conduit and trunking B1 for single cores, B2 for multicore cables, also where they are cast in. On ladders E and F. On
+trays E and F where the project declares them perforated or the schedule says so, else C. Where the schedule gives a method of its own,
+the lower of the two figures holds. A carrier in the ground is unknown: there are no ground tables here. A drop lies in no carrier: it is
+taken for the schedule's method and for no more crowded than the length that it leaves, so it never governs.
+
+**Insulation.** A 90 °C rating only where all ends of the circuit are declared for 90 °C (`[[terminations]]` in `wayroom.toml`); else the
+columns of 70 °C.
+
+**What counts.** Every loaded circuit in the whole segment, across its compartments: a thin divider separates services, not heat. Two sets
+are two circuits, and so are the two legs of a ring. Protective conductors, spares and removed circuits don't count, nor data without
+loaded conductors. A circuit whose design current is known and no more than 30 % of its own grouped rating is left out for the others; that
+is tested once, against the full group, and its own rating stays that of the full group.
+
+**Arrangement.** Conduit and trunking: bunched, Table B.52.17 item 1; circuits whose sizes span more than three adjacent ones: 1/√n. Trays
+and ladders: bunched too, unless the project declares that cables lie in a single layer (`single_layer = true`) and they are together no
+wider than the tray: then Tables B.52.20, B.52.21 or B.52.17 items 2, 4, 5.
+
+**Rings.** BS 7671 433.1.204: on 30 A or 32 A each leg carries at least 20 A.
+
+**Not overloaded together.** Only where the designer declares it (`[rating] not_overloaded_together = true`), and only under BS 7671:
+n · It · Ca · Ch ≥ max[Ib/Cg, √(In² + 0.48 · Ib² · (1 − Cg²)/Cg²)].
+
+Inputs that aren't given are assumed only for ambient (30 °C), harmonics (none), method (by the carrier) and tiers of trays (one), and the
+answer says "within, if …". What is given but can't be read, and every other missing input, makes it unknown.
+
+Clause: IEC 60364-5-52:2009 523 and Annex B (BS 7671 Appendix 4); coordination with the device: 433.
+
+Worked example. Six circuits of 2.5 mm² PVC single cores, two loaded, in one trunking: 24 · 0.57 = 13.68 A. Two of them carry 4 A each,
+which is no more than 0.30 · 13.68 = 4.10 A: left out, four are left, and the others carry 24 · 0.65 = 15.60 A.
+
+Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium.
+"""
+
+from checker.model import RoutedCircuit
+from checker.rule import Outcome, Rating, Verdict, rule
+from rules.grouping.lengths import Length, cable_words, chain, length_of
+from rules.grouping.limits import RatingLimits
+from rules.grouping.required import Needed, needed
+
+
+@rule(id="grouping.rating", title="Current-carrying capacity where circuits are grouped")
+def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
+    """What the circuit carries at its worst length against what it needs."""
+    need = needed(subject.load, limits)
+    lengths = [length_of(enclosure, subject, need, limits) for enclosure in subject.enclosures]
+    # of equal ones the first governs, so that every run names the same place
+    worst = min((length for length in lengths if length.carries is not None), key=Length.room, default=None)
+    is_short = worst is not None and worst.needs is not None and not worst.is_enough(limits)
+    unseen = [length.why_not for length in lengths if length.carries is None]
+    doubts = [*need.no_pass, *unseen]
+    if need.fails or (is_short and not need.no_fail):
+        outcome = Outcome.FAIL
+        reasons = [_told(worst, need, limits)] if worst is not None and is_short else []
+        reasons += [need.fails]
+    elif is_short or doubts or worst is None:
+        outcome = Outcome.UNKNOWN
+        reasons = [_told(worst, need, limits)] if worst is not None and not unseen else []
+        reasons += [need.no_fail] * is_short + doubts
+    else:
+        outcome, reasons = Outcome.PASS, [_told(worst, need, limits)]
+    reason = "; ".join(dict.fromkeys(text for text in reasons if text))
+    return _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
+
+
+def _told(worst: Length, need: Needed, limits: RatingLimits) -> str:
+    """The worst length in words."""
+    carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({worst.group.source})"
+    if need.amps is None:
+        return carried
+    ifs = f", if {', '.join(worst.assumptions)}" if worst.assumptions else ""
+    return (
+        f"{carried}, needs {need.amps:.4g} A ({need.why}): {'within' if worst.is_enough(limits) else 'too little'}{ifs}"
+    )
+
+
+def _verdict(
+    outcome: Outcome, reason: str, subject: RoutedCircuit, worst: Length | None, need: Needed, limits: RatingLimits
+) -> Verdict:
+    """The answer with its figures; ``worst`` None: what it carries isn't known, though where it fails for certain is named."""
+    if worst is not None:
+        figures = chain(subject.load, worst, need, subject.not_overloaded_together)
+        source = f"{limits.load_share.cited}; {worst.alone.base.source}; {worst.group.source}"
+    else:
+        failing = subject.enclosures[0].carrier.key if outcome is Outcome.FAIL else ""
+        figures = Rating(
+            failing, cable_words(subject.load), subject.load.csa_mm2, required_a=need.amps, required_why=need.why
+        )
+        source = limits.load_share.cited
+    basis = limits.load_share.basis.value
+    return Verdict(outcome, reason, need.amps, figures.capacity_a, "A", "", basis, source, rating=figures)

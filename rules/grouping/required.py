@@ -1,0 +1,86 @@
+"""What a circuit's conductors must carry: its device's rating, a ring's share of it, or what harmonics put on the neutral."""
+
+import math
+from dataclasses import dataclass, replace
+
+from checker.model import CircuitLoad
+from rules.grouping.base import harmonic_row
+from rules.grouping.limits import RatingLimits
+
+#: What a schedule calls a semi-enclosed fuse, which needs a further factor that no table here has.
+SEMI_ENCLOSED = ("3036", "rewirable")
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """What the conductors must carry, in A; None: not known.
+
+    ``no_pass``: why even enough isn't a pass. ``no_fail``: why less isn't a fail. ``fails``: why it fails whatever they carry.
+    """
+
+    amps: float | None
+    why: str
+    no_pass: tuple[str, ...] = ()
+    no_fail: str = ""
+    fails: str = ""
+
+
+def needed(load: CircuitLoad, limits: RatingLimits) -> Needed:
+    """What a circuit needs by Iz ≥ In ≥ Ib.
+
+    Args:
+        load: The circuit.
+        limits: The code's figures.
+    """
+    device, no_device = _given(load, "device_rating_a", "device's rating")
+    design, no_design = _given(load, "design_current_a", "design current")
+    no_pass = [why for why in (no_device, no_design) if why]
+    if "device" in load.unread:
+        no_pass.append("its device can't be read")
+    if any(word in load.device.lower() for word in SEMI_ENCLOSED):
+        no_pass.append("a semi-enclosed fuse needs a further factor, for which there is no table here")
+    if device is None:
+        return Needed(design, "its design current", tuple(no_pass))
+    fails = ""
+    if design is not None and design > device:
+        fails = f"its design current of {design:g} A is more than its device's {device:g} A"
+    found = Needed(max(device, design or 0.0), f"its device of {device:g} A", tuple(no_pass), "", fails)
+    if load.is_ring:
+        found = _of_ring(device, found, limits)
+    neutral = _neutral_share(load, limits) * device
+    if neutral > (found.amps or 0.0):
+        found = replace(found, amps=neutral, why=f"its neutral, 3 × {load.third_harmonic:.0%} of {device:g} A")
+    return found
+
+
+def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str]:
+    """A current of the schedule, or why there is none."""
+    if column in load.unread:
+        return None, f"its {name} can't be read"
+    value: float | None = getattr(load, column)
+    return value, "" if value is not None else f"its {name} isn't given"
+
+
+def _neutral_share(load: CircuitLoad, limits: RatingLimits) -> float:
+    """The neutral's current over the line's, where the harmonic table goes by it; else 0."""
+    if load.third_harmonic is None or "third_harmonic" in load.unread or (load.loaded_conductors or 0) < 3:
+        return 0.0
+    row = harmonic_row(load.third_harmonic, limits)
+    return 3.0 * load.third_harmonic if row["on"] == "neutral" else 0.0
+
+
+def _of_ring(device: float, radial: Needed, limits: RatingLimits) -> Needed:
+    """The legs of a ring share the load. Where the code doesn't say how, only a leg that carries all of it is surely enough."""
+    leg, most, least = limits.ring_leg_a, limits.ring_device_a, limits.ring_device_least_a
+    if leg is None or most is None or least is None or not least.value <= device <= most.value:
+        no_fail = f"the code has no figure for the legs of a ring on {device:g} A"
+        return replace(radial, why=f"{radial.why}, all of it on one leg", no_fail=no_fail)
+    return replace(radial, amps=leg.value, why=f"each leg of a ring on {device:g} A, {leg.cited}")
+
+
+def overload_needed(design: float, device: float, group: float, term: float) -> float:
+    """What base rating times ambient must be where circuits aren't overloaded together, in A.
+
+    max[Ib/Cg, √(In² + term · Ib² · (1 − Cg²)/Cg²)]: BS 7671 Appendix 4, 5.1.2.
+    """
+    return max(design / group, math.sqrt(device**2 + term * design**2 * (1.0 - group**2) / group**2))
