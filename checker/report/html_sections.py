@@ -36,7 +36,8 @@ def summary(result: Result) -> Html:
         f" Compartments: {counts.compartments_read} read, {counts.compartments_failing} of them failing."
         f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"
         f"{removed}. Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown,"
-        f" {counts.circuits_without_load} without load. Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
+        f" {counts.circuits_without_load} without load."
+        f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
         f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}.",
         class_="summary",
     )

@@ -38,9 +38,9 @@ def build(path: Path) -> None:
     for item in EQUIPMENT:
         network.add_equipment(item)
     add_cables(parts, network, body)
-    for fitting in FITTINGS:
-        for end in fitting.joins:
-            network.join(f"{fitting.tag}>{end}", end)
+    for item in (*FITTINGS, *EQUIPMENT):
+        for end in item.joins:
+            network.join(f"{item.tag}>{end}", end)
     for first, second in DIRECT_JOINS:
         network.join(first, second)
     network.finish()

@@ -10,7 +10,7 @@ from vet_ifc_network import Network
 from vet_ifc_parts import Entity, Parts, global_id
 from vet_plan import STOREYS, Point
 
-DIAMETER_MM = {"DA-07": 6.5, "DA-08": 6.5, "FA-06": 8.6, "TP-01": 22.9}
+DIAMETER_MM = {"DA-07": 6.5, "DA-08": 6.5, "FA-06": 8.6, "TP-01": 26.1}
 """What each cable is drawn as; the schedule's own sizes are what counts."""
 
 DRAWN_ALONG = {

@@ -5,7 +5,8 @@ The centre of each body is the point from which the nearest carrier is sought.
 
 from vet_plan import Equipment
 
-BOARD, PANEL, SMALL, LAMP, PLANT = (
+WIDE_BOARD, BOARD, PANEL, SMALL, LAMP, PLANT = (
+    (600.0, 150.0, 700.0),
     (400.0, 150.0, 700.0),
     (400.0, 150.0, 500.0),
     (90.0, 90.0, 50.0),
@@ -19,18 +20,60 @@ NETWORK = "IfcCommunicationsAppliance"
 
 EQUIPMENT: tuple[Equipment, ...] = (
     # --- where circuits start
-    Equipment("DB-G", "Distribution board, ground floor", BOX, "DISTRIBUTIONBOARD", 0, (2500, 5050, 1400), BOARD),
-    Equipment("DB-1", "Distribution board, first floor", BOX, "DISTRIBUTIONBOARD", 1, (14450, 7100, 5500), BOARD),
+    Equipment(
+        "DB-G",
+        "Distribution board, ground floor",
+        BOX,
+        "DISTRIBUTIONBOARD",
+        0,
+        (2500, 5050, 1400),
+        WIDE_BOARD,
+        ("MT-1:start", "MT-4:start", "MT-3:start", "RL-0:start"),
+    ),
+    Equipment(
+        "DB-1",
+        "Distribution board, first floor",
+        BOX,
+        "DISTRIBUTIONBOARD",
+        1,
+        (14000, 7100, 5500),
+        WIDE_BOARD,
+        ("MT-2:start", "MT-5:start", "RL-4:end"),
+    ),
+    Equipment(
+        "DB-P",
+        "Distribution board, pharmacy",
+        BOX,
+        "DISTRIBUTIONBOARD",
+        0,
+        (22000, 5050, 1400),
+        WIDE_BOARD,
+        ("MT-6:start", "RL-5:end"),
+    ),
     Equipment("FAP", "Fire alarm panel", CONTROLLER, "ALARMPANEL", 0, (4000, 5400, 1400), PANEL),
     Equipment("CBU", "Central battery unit", BATTERY, "BATTERY", 0, (450, 3000, 1000), BOARD),
     Equipment("RACK", "Data rack", NETWORK, OWN, 0, (6500, 7150, 1000), (600, 600, 1800)),
-    Equipment("BMS", "Building controls panel", CONTROLLER, "CONTROLPANEL", 0, (800, 4950, 1200), PANEL),
+    Equipment(
+        "BMS",
+        "Building controls panel",
+        CONTROLLER,
+        "CONTROLPANEL",
+        0,
+        (800, 5050, 1200),
+        PANEL,
+        ("WC-1:start", "WC-3:start"),
+    ),
+    # --- ground floor, fed from the trunking along the front
+    Equipment("SO-G01", "Reception desk outlets", OUTLET, POWER, 0, (4500, 700, 50), SMALL),
+    Equipment("SO-G02", "Reception waiting outlets", OUTLET, POWER, 0, (8000, 700, 50), SMALL),
+    Equipment("SO-G03", "Consulting room 1 outlets", OUTLET, POWER, 0, (11500, 700, 50), SMALL),
+    Equipment("SO-G04", "Consulting room 1 table outlets", OUTLET, POWER, 0, (9200, 650, 50), SMALL),
+    Equipment("SO-G05", "Consulting room 2 table outlets", OUTLET, POWER, 0, (15000, 600, 50), SMALL),
+    Equipment("CHG-1", "Vehicle charger", OTHER, OWN, 0, (6000, -350, 800), PLANT),
     # --- ground floor, fed from the floor trunking and its conduit
-    Equipment("SO-G01", "Reception desk outlets", OUTLET, POWER, 0, (4500, 3450, 50), SMALL),
-    Equipment("SO-G02", "Reception waiting outlets", OUTLET, POWER, 0, (8000, 3450, 50), SMALL),
-    Equipment("SO-G03", "Consulting room 1 east outlets", OUTLET, POWER, 0, (12000, 3450, 50), SMALL),
-    Equipment("SO-G04", "Consulting room 1 table outlets", OUTLET, POWER, 0, (10450, 1800, 50), SMALL),
-    Equipment("SO-G05", "Consulting room 2 table outlets", OUTLET, POWER, 0, (15000, 1450, 50), SMALL),
+    Equipment("PSU-1", "24 V supply of the drug cabinets", OTHER, OWN, 0, (21500, 4600, 300), SMALL),
+    Equipment("CAB-1", "Drug cabinet, south", OTHER, OWN, 0, (21600, 1500, 300), PLANT),
+    Equipment("CAB-2", "Drug cabinet, west", OTHER, OWN, 0, (20800, 2600, 300), PLANT),
     Equipment("SO-G06", "Pharmacy outlets", OUTLET, POWER, 0, (21200, 3450, 50), SMALL),
     Equipment("SO-G07", "Pharmacy bench outlets", OUTLET, POWER, 0, (23550, 1000, 1150), SMALL),
     Equipment("SO-G08", "Pharmacy fridge outlet", OUTLET, POWER, 0, (23300, 850, 1050), SMALL),
@@ -55,7 +98,7 @@ EQUIPMENT: tuple[Equipment, ...] = (
     Equipment("SO-G22", "Reception till outlet", OUTLET, POWER, 0, (8250, 5050, 950), SMALL),
     Equipment("SO-G23", "Microscope bench outlets", OUTLET, POWER, 0, (11400, 3350, 1500), SMALL),
     Equipment("SO-G24", "Examination light outlet", OUTLET, POWER, 0, (11650, 3450, 1500), SMALL),
-    Equipment("LI-EXT", "Outside lights, east", LIGHT, "DIRECTIONSOURCE", 0, (21850, 5050, 2650), LAMP),
+    Equipment("LI-EXT", "Outside lights, east", LIGHT, "DIRECTIONSOURCE", 0, (21500, 5050, 2450), LAMP),
     Equipment("LI-G01", "Reception lights", LIGHT, "POINTSOURCE", 0, (7000, 4600, 2500), LAMP),
     Equipment("LI-G02", "Reception exit light, self-contained", LIGHT, "SECURITYLIGHTING", 0, (8900, 4600, 2500), LAMP),
     # --- ground floor, fed from the corridor tray
@@ -74,6 +117,7 @@ EQUIPMENT: tuple[Equipment, ...] = (
     Equipment("AC-1", "Roof air conditioning", "IfcUnitaryEquipment", "SPLITSYSTEM", 1, (20500, 5500, 6500), PLANT),
     Equipment("AC-2", "Office air conditioning", "IfcUnitaryEquipment", "SPLITSYSTEM", 1, (15000, 5500, 6500), PLANT),
     Equipment("SO-101", "Office outlets west", OUTLET, POWER, 1, (16000, 7500, 4550), SMALL),
+    Equipment("SO-105", "Office outlets east", OUTLET, POWER, 1, (17200, 7500, 4550), SMALL),
     Equipment("SO-102", "Laboratory outlets", OUTLET, POWER, 1, (20800, 7500, 4550), SMALL),
     Equipment("SO-103", "Kitchen outlets east", OUTLET, POWER, 1, (12900, 7500, 4550), SMALL),
     Equipment("SO-104", "Laboratory bench outlets", OUTLET, POWER, 1, (20500, 9850, 3850), SMALL),

@@ -191,7 +191,7 @@ class Network:
         )
 
     def add_equipment(self, item: Equipment) -> None:
-        """Write one piece of equipment as a block round its centre."""
+        """Write one piece of equipment as a block round its centre, with a port at each end that opens into it."""
         placement = self.parts.placement(
             self.storeys[item.storey].ObjectPlacement, self._on_storey(item.storey, item.centre)
         )
@@ -206,6 +206,14 @@ class Network:
             PredefinedType=item.predefined_type,
         )
         self.contained[item.storey].append(element)
+        ends = []
+        for join in item.joins:
+            tag, end = join.split(":")
+            segment = self.segments[tag]
+            at, beyond = (segment.start, segment.end) if end == "start" else (segment.end, segment.start)
+            ends.append((f"{item.tag}>{join}", minus(at, item.centre), direction(at, beyond)))
+        if ends:
+            self._nest_ports(item.tag, element, ends)
 
     def finish(self) -> None:
         """Write what holds for many at once: which type each segment has, and what each storey contains."""

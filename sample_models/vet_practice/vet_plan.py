@@ -57,6 +57,8 @@ class Equipment:
     storey: int
     centre: Point
     size_mm: Point
+    joins: tuple[str, ...] = ()
+    """The segment ends that open into it, as a fitting's."""
 
 
 TRUNKING, TRAY, LADDER, CONDUIT = "CABLETRUNKINGSEGMENT", "CABLETRAYSEGMENT", "CABLELADDERSEGMENT", "CONDUITSEGMENT"
@@ -70,6 +72,7 @@ TYPES: dict[str, CarrierType] = {
     item.key: item
     for item in (
         CarrierType("floor", "Floor trunking 225x50 three-lane", TRUNKING, 225.0, 50.0, 1.6, FLOOR_DIVIDERS_MM),
+        CarrierType("floor100", "Front floor trunking 100x50", TRUNKING, 100.0, 50.0, 1.2),
         CarrierType("main", "Main trunking 150x150", TRUNKING, 150.0, 150.0, 1.6),
         CarrierType("wall100", "Wall trunking 100x50", TRUNKING, 100.0, 50.0, 1.2),
         CarrierType("wall50", "Wall trunking 50x50", TRUNKING, 50.0, 50.0, 1.0),

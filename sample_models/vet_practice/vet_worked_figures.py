@@ -23,6 +23,7 @@ DIAMETERS_MM: dict[str, float] = {
     "bs5467-4x10": 21.1,
     "bs5467-4x16": 23.4,
     "bs5467-4x25": 26.1,
+    "bs5467-4x35": 28.6,
     # upper planning value for cables to BS 7629-1; no standard fixes it
     "bs7629-2x1.5": 8.6,
 }
@@ -31,6 +32,7 @@ DIAMETERS_MM: dict[str, float] = {
 # Trunking and tray: nominal outside less the walls that the drawing gives. Ladder: what the project declares.
 SECTIONS: tuple[tuple[str, str, tuple[tuple[float, float], ...]], ...] = (
     ("FT-", "trunking", ((92.0, 50 - 2 * 1.6), (46.0, 50 - 2 * 1.6), (80.6, 50 - 2 * 1.6))),
+    ("FS-", "trunking", ((100 - 2 * 1.2, 50 - 2 * 1.2),)),
     ("MT-", "trunking", ((150 - 2 * 1.6, 150 - 2 * 1.6),)),
     ("DT-", "trunking", ((100 - 2 * 1.2, 50 - 2 * 1.2),)),
     ("WT-", "trunking", ((100 - 2 * 1.2, 50 - 2 * 1.2),)),

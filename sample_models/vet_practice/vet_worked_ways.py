@@ -5,17 +5,15 @@ Corridor tray: 1 power and controls, 2 data. Everything else is undivided.
 """
 
 WAYS: dict[str, str] = {
-    # --- from DB-G down the upright trunking and along the floor
-    "FP-01": "MT-1/1 FT-01/1 FT-02/1",
-    "FP-02": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1",
-    "FP-03": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-12/1",
-    "FP-04": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-13/1 FT-16/1",
+    # --- from DB-G down to the front and along it
+    "FP-01": "MT-4/1 FS-01/1 FS-02/1",
+    "FP-02": "MT-4/1 FS-01/1 FS-02/1 FS-03/1",
+    "FP-03": "MT-4/1 FS-01/1 FS-02/1 FS-03/1",
+    "FP-04": "MT-4/1 FS-01/1 FS-02/1 FS-03/1 FS-04/1",
+    "FP-18": "MT-4/1 FS-01/1 FS-02/1",
+    # --- from DB-G down and along the middle of the floor
     "FP-05": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1",
-    "FP-06": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-06/1",
-    "FP-07": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-06/1 FT-15/1 CP-41/1 CP-42/1",
-    "FP-08": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-06/1 FT-15/1 CP-41/1 CP-42/1",
     "FP-09": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-14/1",
-    "FP-10": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-06/1 FT-15/1",
     "FP-11": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-05/1 FT-06/1",
     "FP-12": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1",
     "FP-13": "MT-1/1 FT-01/1 FT-02/1 FT-11/1",
@@ -23,44 +21,53 @@ WAYS: dict[str, str] = {
     "FP-15": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-17/1",
     "FP-16": "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-12/1",
     "FP-17": "",  # removed: it lies nowhere
-    # --- from DB-G up the upright trunking into the wall trunking at high level
-    "WP-01": "MT-1/1 WT-01/1 WT-03/1 CP-01/1",
-    "WP-02": "MT-1/1 WT-01/1 WT-03/1 CP-01/1",
-    "WP-03": "MT-1/1 WT-01/1 WT-02/1 CP-11/1 CP-12/1 CP-13/1 CP-14/1",
-    "WP-04": "MT-1/1 WT-01/1 WT-02/1 CP-11/1 CP-12/1 CP-13/1 CP-14/1",
-    "WP-05": "MT-1/1 WT-01/1 WT-02/1 CP-21/1 CP-22/1 CP-23/1",
-    "WL-01": "MT-1/1 WT-01/1 WT-02/1",
-    "WL-02": "MT-1/1 WT-01/1 WT-02/1",
-    # --- from DB-G up the upright trunking onto the corridor tray
-    "TP-01": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-04/1 RL-1/1 RL-2/1 RL-3/1 TU-01/1 TU-04/1 TU-05/1 MT-2/1",
-    "TP-02": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
-    "TP-03": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
-    "TP-04": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
-    "TP-05": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
-    "TP-06": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
-    "TP-07": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1",
-    "TP-08": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1",
-    "TP-09": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-04/1 RL-1/1 RL-2/1 RL-3/1 TU-01/1 TU-04/1 TU-06/1 TU-07/1",
-    "TL-01": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1",
-    "TL-02": "MT-1/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
-    # --- from DB-1: down into the dado trunking, or up onto the first floor's tray
-    "UP-01": "MT-2/1 WD-01/1",
+    # --- from DB-P down into the floor of the pharmacy
+    "PP-01": "MT-6/1 FT-07/1 FT-06/1",
+    "PP-02": "MT-6/1 FT-07/1 FT-15/1 CP-41/1 CP-42/1",
+    "PP-03": "MT-6/1 FT-07/1 FT-15/1 CP-41/1 CP-42/1",
+    "PP-04": "MT-6/1 FT-07/1 FT-15/1",
+    # --- from the 24 V supply in the pharmacy
+    "EV-01": "FT-07/2 FT-15/2",
+    "EV-02": "FT-07/2 FT-06/2",
+    # --- from DB-G up into the wall trunking at high level
+    "WP-01": "MT-3/1 WT-01/1 WT-03/1 CP-01/1",
+    "WP-02": "MT-3/1 WT-01/1 WT-03/1 CP-01/1",
+    "WP-03": "MT-3/1 WT-01/1 WT-02/1 CP-11/1 CP-12/1 CP-13/1 CP-14/1",
+    "WP-04": "MT-3/1 WT-01/1 WT-02/1 CP-11/1 CP-12/1 CP-13/1 CP-14/1",
+    "WP-05": "MT-3/1 WT-01/1 WT-02/1 CP-21/1 CP-22/1 CP-23/1",
+    "WL-01": "MT-3/1 WT-01/1 WT-02/1",
+    "WL-02": "MT-3/1 WT-01/1 WT-02/1",
+    # --- from DB-G up the ladder onto the corridor tray
+    "TP-01": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-04/1 RL-1/1 RL-2/1 RL-3/1 TU-01/1 TU-04/1 TU-05/1 RL-4/1",
+    "TP-02": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
+    "TP-03": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
+    "TP-04": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
+    "TP-05": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1",
+    "TP-06": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
+    "TP-07": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1",
+    "TP-08": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1",
+    "TP-09": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-11/1 TR-12/1 RL-5/1",
+    "TL-01": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1",
+    "TL-02": "RL-0/1 TR-01/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
+    # --- from DB-1: down to the east or to the west into the dado trunking, or up onto the first floor's tray
+    "UP-01": "MT-2/1 WD-01/1",  # a ring: see RINGS
     "UP-02": "MT-2/1 WD-01/1 WD-02/1",
-    "UP-03": "MT-2/1 WD-03/1",
+    "UP-03": "MT-5/1 WD-03/1",
     "UP-04": "MT-2/1 WD-01/1 WD-02/1 CP-51/1 CP-52/1 CP-53/1",
-    "UP-05": "MT-2/1 WD-03/1 WE-1/1 WE-2/1",
-    "UP-06": "MT-2/1 WD-03/1 WE-1/1 WE-2/1 CP-61/1",
-    "UL-01": "MT-2/1 WD-03/1 WE-1/1 WE-2/1 CP-61/1",
+    "UP-05": "MT-5/1 WD-03/1 WE-1/1 WE-2/1",
+    "UP-06": "MT-5/1 WD-03/1 WE-1/1 WE-2/1 CP-61/1",
+    "UL-01": "MT-5/1 WD-03/1 WE-1/1 WE-2/1 CP-61/1",
     "UL-04": "MT-2/1 WD-01/1 WD-02/1 CP-51/1 CP-52/1 CP-53/1",
-    "UL-02": "MT-2/1 TU-05/1 TU-06/1",
-    "UL-03": "MT-2/1 TU-05/1 TU-04/1 TU-03/1",
-    "UP-07": "MT-2/1 TU-05/1 TU-06/1",
-    # --- from the controls panel: onto the tray, or by the tray and the upright trunking down to the floor
+    "UL-02": "RL-4/1 TU-05/1 TU-06/1",
+    "UL-03": "RL-4/1 TU-05/1 TU-04/1 TU-03/1",
+    "UP-07": "RL-4/1 TU-05/1 TU-06/1",
+    "UP-08": "RL-4/1 TU-05/1 TU-06/1 TU-07/1",
+    # --- from the controls panel: up onto the tray, or down to the floor
     "CT-01": "WC-1/1 WC-2/1 TR-09/1 TR-02/1 TR-03/1 TR-05/1 TR-06/1 TR-08/1 CC-1/1",
     "CT-02": "WC-1/1 WC-2/1 TR-09/1 TR-02/1 TR-03/1 TR-05/1 TR-07/1",
     "CT-03": "WC-1/1 WC-2/1 TR-09/1 TR-02/1 TR-03/1 TR-04/1 RL-1/1 RL-2/1 RL-3/1 TU-01/1 TU-04/1 TU-06/1 TU-07/1",
-    "CT-04": "WC-1/1 WC-2/1 TR-09/1 TR-01/1 MT-1/1 FT-01/2 FT-02/2 FT-03/2",
-    "CT-05": "WC-1/1 WC-2/1 TR-09/1 TR-01/1 MT-1/1 FT-01/2 FT-02/2 FT-03/2 FT-04/2 FT-05/2",
+    "CT-04": "WC-3/1 FT-08/2 FT-01/2 FT-02/2 FT-03/2",
+    "CT-05": "WC-3/1 FT-08/2 FT-01/2 FT-02/2 FT-03/2 FT-04/2 FT-05/2",
     # --- fire alarm; FA-06 goes where the schedule sends it
     "FA-01": "FM-1/1 FC-01/1 FC-03/1 FC-04/1",
     "FA-02": "FM-1/1 FC-W/1",
@@ -84,6 +91,9 @@ WAYS: dict[str, str] = {
     "DA-08": "DT-1/1 CD-R/1 TU-02/2 TU-03/2 TU-04/2 TU-06/2 CD-1/1 CD-2/1 WD-02/1",
     "DA-09": "DT-1/1 CD-R/1 TU-02/2 TU-03/2",
 }
+
+RINGS = {"UP-01"}
+"""Circuits that go out to their farthest call and come back the same way: their cables pass each carrier twice."""
 
 # Conduit runs between points where cables can be drawn in, read off the plan: the lengths, their nominal size, how
 # many right-angle bends, and the length along the middle line in metres, bends with their two straight arms.

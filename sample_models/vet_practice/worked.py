@@ -18,11 +18,13 @@ import vet_worked_figures as figures
 from vet_carriers import FITTINGS, SEGMENTS
 from vet_equipment import EQUIPMENT
 from vet_plan import Point
-from vet_worked_ways import RUNS, WAYS
+from vet_worked_ratings import ratings
+from vet_worked_ways import RINGS, RUNS, WAYS
 
 HERE = Path(__file__).resolve().parent
 OF_SEGMENT = ("compartment", "cables", "occupied_mm2", "internal_area_mm2", "measure", "fill", "limit", "verdict")
-COLUMNS = ("table", "key", *OF_SEGMENT, "worst_verdict", "fails", "carriers", "length_m")
+OF_RATING = ("governing_segment", "grouping_factor", "capacity_a", "required_a", "working")
+COLUMNS = ("table", "key", *OF_SEGMENT, "worst_verdict", "fails", "carriers", "length_m", *OF_RATING)
 DRAWN = {segment.tag: segment for segment in SEGMENTS}
 PLACED = {item.tag: item.centre for item in EQUIPMENT}
 RUN_OF = {tag: (size, bends, length) for tags, size, bends, length in RUNS for tag in tags.split()}
@@ -52,7 +54,7 @@ def read_row(row: dict[str, str]) -> Laid:
     diameter = float(row["diameter_mm"]) if row["diameter_mm"] else figures.DIAMETERS_MM[row["cable"]]
     return Laid(
         service=row["service"],
-        number=int(row["count"]) * int(row["sets"]),
+        number=int(row["count"]) * int(row["sets"]) * (2 if row["circuit"] in RINGS else 1),
         diameter_mm=diameter,
         csa_mm2=float(row["csa_mm2"]) if row["csa_mm2"] else None,
         stranded=row["cable"].startswith("h07v-r"),
@@ -114,6 +116,11 @@ def segregation(laid: list[Laid], *, is_open: bool) -> str:
     return "unknown" if is_open else "fail"  # on tray and ladder a gap may be enough, and nobody has given it
 
 
+def worst(found: set[object]) -> str:
+    """Return the worst of some verdicts."""
+    return next(word for word in ("fail", "unknown", "pass") if word in found)
+
+
 def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
     """Return the row of one compartment."""
     occupied = sum(item.area_mm2 for item in laid)
@@ -136,7 +143,6 @@ def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
         fill = occupied / area
         verdict = "pass" if fill <= limit else "fail"
     verdicts = {rule: verdict, "segregation.compartment": segregation(laid, is_open=is_open)}
-    found = set(verdicts.values())
     return {
         "table": "segment",
         "key": tag,
@@ -148,7 +154,7 @@ def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
         "fill": "" if fill is None else f"{fill:.6f}",
         "limit": f"{limit:.2f}",
         "verdict": verdict,
-        "worst_verdict": next(word for word in ("fail", "unknown", "pass") if word in found),
+        "worst_verdict": worst({*verdicts.values()}),
         "fails": "; ".join(sorted(name for name, word in verdicts.items() if word == "fail")),
     }
 
@@ -184,8 +190,16 @@ def length_m(tags: list[str], origin: str, calls: list[str]) -> float:
     return sum(math.dist(a, b) for a, b in pairwise(points)) / 1000
 
 
+def circuit_length_m(row: dict[str, str], tags: list[str]) -> float:
+    """Return the length of a circuit's way: a ring goes out to its farthest call, and back the same way."""
+    calls = row["to"].split(";")
+    if row["circuit"] in RINGS:
+        return 2 * length_m(tags, row["from"], calls[:-1])
+    return length_m(tags, row["from"], calls)
+
+
 def work() -> list[dict[str, object]]:
-    """Return every expected row: first each compartment, then each circuit."""
+    """Return every expected row: first each compartment, then each circuit's way, then each loaded circuit's rating."""
     with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
         schedule = list(csv.DictReader(stream))
     lying: dict[tuple[str, int], list[Laid]] = defaultdict(list)
@@ -196,7 +210,9 @@ def work() -> list[dict[str, object]]:
         tags = [tag for tag, _ in steps]
         for tag, number in steps:
             lying[tag, int(number)].append(read_row(row))
-        length = f"{length_m(tags, row['from'], row['to'].split(';')):.3f}" if tags else ""
+        length = f"{circuit_length_m(row, tags):.3f}" if tags else ""
+        if circuit in RINGS:
+            tags = [*tags, *reversed(tags[:-1])]
         routes[circuit] = {"table": "route", "key": circuit, "carriers": "; ".join(tags), "length_m": length}
     segments = []
     for tag in DRAWN:
@@ -204,7 +220,18 @@ def work() -> list[dict[str, object]]:
             1 if tag in RUN_OF else [len(lanes) for start, _, lanes in figures.SECTIONS if tag.startswith(start)][-1]
         )
         segments += [judge(tag, number, lying[tag, number]) for number in range(1, lanes + 1)]
-    return segments + list(routes.values())
+    diameters = {place: sum(item.number * item.diameter_mm for item in laid) for place, laid in lying.items()}
+    rated = ratings(schedule, diameters)
+    for row in segments:
+        # A circuit's rating counts where it is worst: in the compartment of the governing length that the circuit lies in.
+        step = f"{row['key']}/{row['compartment']}"
+        here = {
+            item["verdict"]
+            for item in rated
+            if item["governing_segment"] == row["key"] and step in WAYS[str(item["key"])].split()
+        }
+        row["worst_verdict"] = worst({row["worst_verdict"], *here})
+    return segments + list(routes.values()) + rated
 
 
 if __name__ == "__main__":
