@@ -12,7 +12,7 @@ from checker.assemble import (
 )
 from checker.history.merge import topic_identity
 from checker.judging import finding_rows, judge_all, judge_circuits, rating_rows
-from checker.model import Installation, SourceFile
+from checker.model import Installation, Problem, SourceFile
 from checker.network.grouping import routed_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
@@ -24,7 +24,7 @@ from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins, code_of, load_plugins
-from checker.rule.tighten import tightened
+from checker.rule.tighten import not_run, tightened
 
 
 class Progress:
@@ -58,9 +58,16 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     plugins = load_plugins()
     sources = request.sources
     code = code_of(plugins, request.code or sources.project.project.code)
-    code = tightened(code, sources.project.limits, str(sources.project_file))
+    limits = sources.project.limits
+    unused = [
+        Problem(f'{sources.project_file}, [limits."{rule_id}"]', f"the code {code.key} doesn't run that rule",
+                "so the project's own limit isn't used", "set the limit that this code runs, if there is one: wayroom list rules")
+        for rule_id in not_run(code, limits, plugins.rules)
+    ]  # fmt: skip
+    code = tightened(code, limits, str(sources.project_file), plugins.rules)
     installation = read_installation(request.sources, plugins.cables, progress.stage)
-    installation = replace(installation, files=(*installation.files, *_table_files(code, plugins)))
+    files = (*installation.files, *_table_files(code, plugins))
+    installation = replace(installation, files=files, problems=(*installation.problems, *unused))
     return check_installation(
         installation,
         code,

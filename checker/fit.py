@@ -9,6 +9,7 @@ from checker.model import (
     Carrier,
     CarrierKind,
     Lane,
+    Laying,
     LoadedCompartment,
     Place,
     PlacedCable,
@@ -202,8 +203,15 @@ def _from_catalogue(key: str, carriers: Mapping[str, CarrierType]) -> tuple[Carr
             source=found.source,
         )
     else:
-        section = Section(found.width_mm, found.height_mm, wall_mm=found.wall_mm, source=found.source)
-    return _made(kind, section, f"{found.family} {found.trade_size}", found.material), found.source
+        section = Section(
+            found.width_mm,
+            found.height_mm,
+            wall_mm=found.wall_mm,
+            usable_depth_mm=found.usable_depth_mm,
+            source=found.source,
+        )
+    made = _made(kind, section, f"{found.family} {found.trade_size}", found.material)
+    return replace(made, laying=Laying(perforated=found.perforated)), found.source
 
 
 def _outside_of(bore: float, code: Code) -> float | None:

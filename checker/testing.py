@@ -13,8 +13,12 @@ A case::
     value = 0.4148                   # to the digits that are given; no_value = true: there must be none
     reason = "within"                # a part of it
 
-Further keys: ``area_least_mm2``, ``side_mm``, ``side_least_mm``, ``possible``, ``unbounded``, ``bore_mm``, ``outside_diameter_mm``,
-``run = { length_m, bends_deg }``; ``checker.model.LoadedCompartment`` explains them.
+Of a rule about circuits, see ``checker.testing_circuits``; its answers may also have ``capacity_a``, ``required_a``, ``base_a``, ``ca``,
+``cg``, ``ch``, ``no_capacity_a``, ``governs`` (the number of the carrier, from 1) and ``assumes`` (a list).
+
+Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``, ``side_least_mm``, ``bore_mm``, ``possible``,
+``unbounded``, ``run = { length_m, bends_deg }``; ``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier;
+``checker.model.LoadedCompartment`` and ``Laying`` explain them.
 """
 
 import tomllib
@@ -23,9 +27,21 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from checker.model import Carrier, CarrierKind, LoadedCompartment, Place, PlacedCable, Run, Section, Service
-from checker.rule import Basis, Limit, Verdict, judge
+from checker.model import (
+    Carrier,
+    CarrierKind,
+    Laying,
+    LoadedCompartment,
+    Place,
+    PlacedCable,
+    RoutedCircuit,
+    Run,
+    Section,
+    Service,
+)
+from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit
 from checker.rule.plugins import load_plugins
+from checker.testing_circuits import routed_circuit_of
 from checker.units import circle_area_mm2
 
 #: What every rule's cases show at the least, as words in the names of cases.
@@ -59,31 +75,53 @@ def run_case(case: Case) -> Verdict:
     for name, value in data.get("limits", {}).items():
         own = Limit(value=value, basis=Basis.PROJECT, source="the case", confidence="given")
         limits = limits.model_copy(update={name: own})
-    verdict = judge(plugins.rules[case.rule], subject_of(data), limits)
+    rule = plugins.rules[case.rule]
+    if rule.subject is RoutedCircuit:
+        verdict = judge_circuit(rule, routed_circuit_of(data), limits)
+    else:
+        verdict = judge(rule, subject_of(data), limits)
     told = f"{case.rule}, {case.name}: {verdict}"
     assert data.get("source"), f"{told}: the case names no source"
     assert verdict.outcome.value == data["outcome"], told
     assert data.get("reason", "") in verdict.reason, told
-    if data.get("no_value"):
-        assert verdict.value is None, told
-    if "value" in data:
-        assert verdict.value is not None, told
-        digits = len(str(data["value"]).partition(".")[2])
-        assert abs(verdict.value - data["value"]) <= 0.5 * 10**-digits + 1e-12, told
+    rating = verdict.rating or Rating()
+    figures = {
+        "value": verdict.value,
+        "capacity_a": rating.capacity_a,
+        "required_a": rating.required_a,
+        "base_a": rating.base_a,
+    }
+    figures |= {factor.name.lower(): factor.value for factor in rating.factors}
+    for name in ("value", "capacity_a"):
+        if data.get(f"no_{name}"):
+            assert figures[name] is None, told
+    for name in ("value", "capacity_a", "required_a", "base_a", "ca", "cg", "ch"):
+        if name in data:
+            found = figures.get(name)
+            assert found is not None, told
+            digits = len(str(data[name]).partition(".")[2])
+            assert abs(found - data[name]) <= 0.5 * 10**-digits + 1e-12, f"{name}: {told}"
+    if "governs" in data:
+        assert rating.carrier == f"carrier-{data['governs']}", told
+    for text in data.get("assumes", []):
+        assert text in rating.assumptions, told
     return verdict
 
 
 def subject_of(data: dict[str, Any]) -> LoadedCompartment:
     """The compartment that a case describes."""
     kind = CarrierKind(data["kind"])
-    section = Section(outside_diameter_mm=data.get("outside_diameter_mm"))
+    section = Section(width_mm=data.get("outside_width_mm"), outside_diameter_mm=data.get("outside_diameter_mm"))
+    laying = Laying(perforated=data.get("perforated"))
     run = data.get("run")
     bore = data.get("bore_mm")
     return LoadedCompartment(
-        carrier=Carrier("carrier", Place("carrier", "case"), kind, section),
+        carrier=Carrier("carrier", Place("carrier", "case"), kind, section, laying=laying),
         number=1,
         area_mm2=data.get("area_mm2", circle_area_mm2(bore) if bore else None),
         area_least_mm2=data.get("area_least_mm2"),
+        width_mm=data.get("width_mm"),
+        width_least_mm=data.get("width_least_mm"),
         side_mm=data.get("side_mm"),
         side_least_mm=data.get("side_least_mm"),
         bore_mm=bore,
@@ -108,6 +146,7 @@ def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
         diameter_mm=diameter,
         width_mm=data.get("width_mm"),
         csa_mm2=data.get("csa_mm2"),
+        awg_kcmil=data.get("awg_kcmil", ""),
         cores=data.get("cores"),
         stranded=data.get("stranded"),
         rated_voltage_v=data.get("rated_voltage_v"),

@@ -9,8 +9,8 @@ The first circuit is the one that is asked about, the others lie with it::
     kind = "trunking"                # one carrier that holds all, or
     carriers = [{ kind = "trunking", holds = ["C1"] }, { kind = "tray", holds = ["C1", "C2"], single_layer = true, fits_one_layer = true }]
 
-Circuits have the columns of the schedule (``conductor`` and ``insulation`` are copper and PVC unless they are given; ``cables`` is a list of
-rows for several), ``times`` for so many alike, ``terminations_c``, ``unread`` columns and ``ring = true``. Carriers have ``perforated``,
+Circuits have the columns of the schedule (``conductor`` and ``insulation`` are copper and PVC unless they are given; ``cables`` is a list
+of rows for several), ``times`` for so many alike, ``terminations_c``, ``unread`` columns and ``ring = true``. Carriers have ``perforated``,
 ``single_layer``, ``tiers``, ``installed``, ``fits_one_layer``, ``possible`` (marks), ``passes`` (of the first circuit) and ``run_m``.
 """
 

@@ -7,9 +7,9 @@ from checker.model.installation import Carrier
 from checker.model.subjects import Run
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CircuitLoad:
-    """The electrical side of a circuit. None, or an empty word: not given.
+    """The electrical side of a circuit. None, or an empty word: not given. There is one for each circuit, told apart by identity.
 
     Attributes:
         mark: The circuit.

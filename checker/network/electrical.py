@@ -81,19 +81,20 @@ def _live_row(circuit: Circuit, needed: int) -> tuple[Cable | None, str]:
     cables = [cable for cable in circuit.cables if cable.count != 0]
     if not cables:
         return None, "no cable is given"
+    missing = ""
     for cable in cables:
-        for value, column in (
-            (cable.csa_mm2 or cable.awg_kcmil, "csa_mm2"),
-            (cable.cores, "cores"),
-            (cable.count, "count"),
-        ):
+        for value, column in ((cable.cores, "cores"), (cable.count, "count")):
             if not value:
                 return None, f"{column} isn't given"
+        if not (cable.csa_mm2 or cable.awg_kcmil):
+            missing = "csa_mm2 isn't given"
+    if missing and len(cables) > 1:  # which row is the thicker one isn't known
+        return None, missing
     found = 0
     for cable in sorted(cables, key=_thickness, reverse=True):
         found += (cable.count or 0) * (cable.cores or 0)
         if found >= needed:
-            return cable, ""
+            return cable, missing
     return None, f"it has {found} conductors, and {needed} are loaded"
 
 

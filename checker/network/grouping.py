@@ -56,6 +56,7 @@ def _enclosures(
         for key, here in visits.items():
             members[key].append(Member(loads[circuit.mark], passes_of(here)))
     made = {}
+    once = {mark: Member(load) for mark, load in loads.items()}
     for key, group in groupby(loading.compartments, key=lambda compartment: compartment.carrier.key):
         compartments = tuple(group)
         certain = tuple(members.get(key, ()))
@@ -64,7 +65,7 @@ def _enclosures(
         made[key] = Enclosure(
             carrier=compartments[0].carrier,
             members=certain,
-            possible=tuple(Member(loads[mark]) for mark in perhaps if mark not in there),
+            possible=tuple(once[mark] for mark in perhaps if mark not in there),
             doubts=tuple(dict.fromkeys(doubt for item in compartments for doubt in item.possible_doubts)),
             unbounded=any(item.unbounded for item in compartments),
             fits_one_layer=_fits(compartments),

@@ -46,10 +46,12 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
         return (_bore(carrier, sizes),) if len(section.lanes) == 1 else tuple(Inside() for _ in section.lanes)
     is_open = carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
     height = section.usable_depth_mm if is_open and section.height_mm is None else section.height_mm
-    if section.width_mm is None or height is None or lanes_too_wide(carrier, sizes):
+    if section.width_mm is None or lanes_too_wide(carrier, sizes):
         return tuple(Inside() for _ in section.lanes)
     if is_open:
-        return _open(carrier, sizes)
+        return _open(carrier, sizes) if height is not None else _flat(carrier, sizes)
+    if height is None:
+        return tuple(Inside() for _ in section.lanes)
     wall, source = section.wall_mm, section.source
     if wall is None:
         wall = _tabled_wall(carrier, sizes)
@@ -153,6 +155,12 @@ def _open(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
     thick = wall_most or 0.0
     least = _split(section, width - 2 * thick, depth_least or 0.0, thick, "")
     return _bounded(most, least, "; ".join(doubts)) if doubts else most
+
+
+def _flat(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
+    """Trays and ladders of which no depth is known: their widths alone, which say whether cables go into one layer."""
+    deep = _open(replace(carrier, section=replace(carrier.section, height_mm=1.0, usable_depth_mm=1.0)), sizes)
+    return tuple(Inside(width_mm=lane.width_mm, width_least_mm=lane.width_least_mm) for lane in deep)
 
 
 def _bore(carrier: Carrier, sizes: Sizes) -> Inside:

@@ -126,7 +126,6 @@ def _ratings(ratings: Sequence[RatingRow], places: Places) -> Html:
 
 
 def _rating(row: RatingRow, places: Places) -> list[Cell]:
-    csa = "csa not known" if row.csa_mm2 is None else f"{row.csa_mm2:g} mm²"
     sources = [tag("li", f"{_amperes(row.base_a)}: ", row.base_source or NOT_GIVEN)]
     for factor in row.factors:
         value = "not known" if factor.value is None else f"{factor.value:g}"
@@ -136,7 +135,7 @@ def _rating(row: RatingRow, places: Places) -> list[Cell]:
     return [
         Cell(tag("b", name(row.circuit)), row.circuit),
         Cell(name(places.label(row.carrier)) if row.carrier else "none"),
-        Cell(join([name(row.cable or NOT_GIVEN), f", {csa}"])),
+        Cell(name(row.cable or NOT_GIVEN)),
         verdict_cell(row.verdict),
         Cell(_told(row)),
         Cell(join([_amperes(row.required_a), ": ", row.required_why or NOT_GIVEN])),

@@ -17,6 +17,7 @@ from checker.result.tables import CarrierRow, FindingRow, Topic
 #: The description's last line: what merging finds our topics by.
 IDS_LINE = "wayroom: "
 MOST_LISTED = 40
+HIGH = "High"
 MOST_NAMED = 4
 #: What a person would see to first.
 BASES = ("requirement", "guidance", "project", "note")
@@ -37,6 +38,7 @@ def group_findings(
         ordered,
         key=lambda group: (
             BASES.index(group[0].basis) if group[0].basis in BASES else len(BASES),
+            _priority(group[0]) != HIGH,
             _worst_first(group[0]),
         ),
     )
@@ -121,8 +123,8 @@ def make_topic(
 def _priority(worst: FindingRow) -> str:
     """Services that must be apart, and the half over the limit, come first."""
     if worst.value is None or not worst.limit:
-        return "High"
-    return "High" if worst.value / worst.limit >= 1.25 else "Normal"
+        return HIGH
+    return HIGH if worst.value / worst.limit >= 1.25 else "Normal"
 
 
 def _size(row: CarrierRow) -> str:

@@ -34,7 +34,10 @@ class CableType:
 
 @dataclass(frozen=True, slots=True)
 class CarrierType:
-    """A carrier by ``key``. Widths and heights are outside, nominal. ``inside_area_mm2`` is for those whose code prints an area."""
+    """A carrier by ``key``. Widths and heights are outside, nominal. ``inside_area_mm2`` is for those whose code prints an area.
+
+    ``usable_depth_mm`` and ``perforated`` are of trays and ladders whose standard fixes them; None: it doesn't.
+    """
 
     key: str
     kind: str
@@ -47,6 +50,8 @@ class CarrierType:
     inside_diameter_mm: float | None
     source: str
     inside_area_mm2: float | None = None
+    usable_depth_mm: float | None = None
+    perforated: bool | None = None
 
 
 def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
@@ -99,6 +104,8 @@ def read_carriers(table: Table, distribution: str) -> Iterator[CarrierType]:
                 inside_diameter_mm=number(row["inside_diameter_mm"]),
                 source=row["source"],
                 inside_area_mm2=number(row.get("inside_area_mm2", "")),
+                usable_depth_mm=number(row.get("usable_depth_mm", "")),
+                perforated={"yes": True, "no": False, "": None}[row.get("perforated", "")],
             )
         except (KeyError, ValueError) as error:
             raise _bad(table, line, distribution, error) from error

@@ -1,6 +1,6 @@
 """Limits: figures of a code, each with what stands behind it. A rule declares the ones that it wants as a model of its own."""
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, field_validator
 
 from checker.rule.table import Table
 from checker.rule.verdict import Basis
@@ -41,6 +41,15 @@ class Limits(BaseModel):
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+    #: Rules keep what they worked out by their limits, and ask for it for every circuit: the hash is had once.
+    _hash: int | None = PrivateAttr(default=None)
+
+    def __hash__(self) -> int:
+        """Of its figures."""
+        if self._hash is None:
+            self._hash = hash(tuple(getattr(self, name) for name in type(self).model_fields))
+        return self._hash
 
 
 def tighter_is_lower(limits: type[Limits], field: str) -> bool:

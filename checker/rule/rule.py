@@ -137,17 +137,17 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
 def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdict:
     """Asks a rule about a circuit at both ends of what isn't certain.
 
-    A fail with all doubt in its favour is a fail. A pass with all doubt against it is a pass, and reported are its figures then, since no
-    more can be counted on. Else it is unknown, with a figure only where both ends have the same.
+    A fail with all doubt in its favour is a fail, unless the other end passes: a circuit that is light in its favour alone keeps to the
+    full group there. A pass with all doubt against it is a pass, and reported are its figures then, since no more can be counted on. Else
+    it is unknown, with a figure only where both ends have the same.
     """
     doubts = subject.open_doubts
     if not subject.enclosures:
         return Verdict(Outcome.UNKNOWN, "; ".join(doubts), unit="A")
-    lenient = rule_.function(subject, limits)
-    if lenient.outcome is Outcome.FAIL:
+    lenient, strict = rule_.function(subject, limits), rule_.function(subject.most_loaded(), limits)
+    if lenient.outcome is Outcome.FAIL and strict.outcome is not Outcome.PASS:
         return lenient
-    strict = rule_.function(subject.most_loaded(), limits)
-    if strict.outcome is Outcome.PASS and not doubts:
+    if strict.outcome is Outcome.PASS and lenient.outcome is not Outcome.FAIL and not doubts:
         return strict
     perhaps = [] if strict == lenient else [doubt for enclosure in subject.enclosures for doubt in enclosure.doubts]
     reasons = [*doubts, strict.reason, *perhaps]

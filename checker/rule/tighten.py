@@ -1,7 +1,7 @@
 """Limits that the project sets: stricter than the code's, or where the code has none. A looser one is refused."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import get_args
 
@@ -13,13 +13,22 @@ from checker.rule.verdict import Basis
 REASON = "reason"
 
 
-def tightened(code: Code, wanted: Mapping[str, Mapping[str, float | str]], where: str) -> Code:
+Wanted = Mapping[str, Mapping[str, float | str]]
+
+
+def not_run(code: Code, wanted: Wanted, installed: Collection[str]) -> list[str]:
+    """Rules that the project sets limits for and that are installed, but that this code doesn't run."""
+    return [rule_id for rule_id in wanted if rule_id not in code.limits and rule_id in installed]
+
+
+def tightened(code: Code, wanted: Wanted, where: str, installed: Collection[str] = ()) -> Code:
     """The code with the project's own limits in it.
 
     Args:
         code: As it is shipped.
         wanted: Rule id → limit → figure, and a ``reason`` for them.
         where: The project file, for messages.
+        installed: Rules that there are; limits of those that this code doesn't run are left out (see ``not_run``).
 
     Raises:
         ProjectFileError: A rule or limit doesn't exist, has no reason, or is looser than the code's.
@@ -27,6 +36,8 @@ def tightened(code: Code, wanted: Mapping[str, Mapping[str, float | str]], where
     limits = dict(code.limits)
     for rule_id, figures in wanted.items():
         at = f'{where}, [limits."{rule_id}"]'
+        if rule_id not in limits and rule_id in installed:
+            continue
         if rule_id not in limits:
             raise ProjectFileError(at, f"the code {code.key} runs no such rule", f"one of: {', '.join(limits)}")
         reason = figures.get(REASON)

@@ -1,11 +1,13 @@
-"""Do the cables in any carrier take no more than the share of its inside that the project allows?
+"""Do the cables in a trunking or conduit take no more than the share of its inside that the project allows?
 
 For a code that sets no fill limit of its own: how full a carrier is is still worth knowing, and the project may set a limit.
 
     fill = Σ (π/4 · OD²) / A  ≤  space factor
 
     OD   outside diameter of each cable, mm
-    A    internal area of the compartment, mm²: trunking nominal size less walls, conduit its bore, trays and ladders width by usable depth
+    A    internal area of the compartment, mm²: trunking nominal size less walls, conduit its bore
+
+Trays and ladders are the subject of `fill.tray`.
 
 Clause: IEC 60364-5-52 522.8 asks for carriers in which cables aren't damaged when they are drawn in and used; it gives no figure. So the
 answer is unknown until the project sets its own limit in ``wayroom.toml``:
@@ -24,8 +26,6 @@ from checker.model import CarrierKind, LoadedCompartment
 from checker.rule import Limit, Limits, Verdict, rule
 from rules.fill.formula import area_verdict, without_limit
 
-KINDS = [CarrierKind.TRUNKING, CarrierKind.CONDUIT, CarrierKind.TRAY, CarrierKind.LADDER]
-
 
 class AreaLimits(Limits):
     """``space_factor``: the part of the inside that cables may take, 0 to 1; None where the code has no figure."""
@@ -33,7 +33,7 @@ class AreaLimits(Limits):
     space_factor: Limit | None = None
 
 
-@rule(id="fill.area", title="Fill of any carrier by area", kinds=KINDS)
+@rule(id="fill.area", title="Fill of a trunking or conduit by area", kinds=[CarrierKind.TRUNKING, CarrierKind.CONDUIT])
 def area(subject: LoadedCompartment, limits: AreaLimits) -> Verdict:
     """Fill by area against the project's limit."""
     if limits.space_factor is not None:

@@ -9,8 +9,8 @@
 Where the usable depth isn't known the answer is had twice, with the whole side height and with the largest usual deduction, and stands
 only if both agree.
 
-Clause: BS 7671 and the guidance to it set no fill limit for trays and ladders. Under that code the answer is unknown until the project
-sets its own limit in ``wayroom.toml``:
+Clause: IEC 60364-5-52, BS 7671 and the guidance to it set no fill limit for trays and ladders. Under them the answer is unknown until
+the project sets its own limit in ``wayroom.toml``:
 
     [limits."fill.tray"]
     space_factor = 0.40

@@ -1,8 +1,9 @@
 """What a circuit's conductors carry alone: base rating by method, insulation and loaded conductors, ambient and harmonics."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-from checker.model import Carrier, CarrierKind, CircuitLoad, Surroundings
+from checker.model import CarrierKind, CircuitLoad, Laying, Surroundings
 from rules.grouping.figures import Figure, base_ratings, by_temperature, insulations
 from rules.grouping.limits import RatingLimits
 
@@ -12,6 +13,8 @@ USUAL_TERMINALS_C = 70.0
 OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
 #: Free air: the columns for single cores, by loaded conductors; below their first size the table has none, and method C holds.
 FREE_AIR = {"F": {2: "F touching", 3: "F trefoil"}, "G": {3: "G vertical spaced"}}
+#: The first size of those columns.
+FREE_AIR_FROM_MM2 = 25.0
 #: Methods of BS 7671 that leave open whether cables are single-core or multicore.
 EITHER = {"A": ("A1", "A2"), "B": ("B1", "B2")}
 IN_TABLES = {"A1", "B1", "B2", "C", "E"}
@@ -24,7 +27,6 @@ class Alone:
     base: Figure
     ambient: Figure
     harmonic: Figure
-    method: str = ""
 
     @property
     def amps(self) -> float | None:
@@ -40,12 +42,14 @@ class Alone:
         return "; ".join(figure.why for figure in (self.base, self.ambient, self.harmonic) if figure.value is None)
 
 
-def alone(load: CircuitLoad, carrier: Carrier, limits: RatingLimits, *, is_strict: bool) -> Alone:
-    """What a circuit carries on a carrier with nothing beside it.
+@lru_cache(maxsize=65536)
+def alone(load: CircuitLoad, kind: CarrierKind, laying: Laying, limits: RatingLimits, *, is_strict: bool) -> Alone:
+    """What a circuit carries on a kind of carrier with nothing beside it.
 
     Args:
         load: The circuit.
-        carrier: Where it lies.
+        kind: Of the carrier.
+        laying: How cables lie there.
         limits: The code's tables.
         is_strict: What isn't given is read against it, else in its favour.
     """
@@ -53,10 +57,10 @@ def alone(load: CircuitLoad, carrier: Carrier, limits: RatingLimits, *, is_stric
     if row is None:
         unknown = Figure(None, why=why)
         return Alone(unknown, unknown, Figure(1.0))
-    base, method = _base(load, carrier, row["base"], limits, is_strict=is_strict)
+    base = _base(load, kind, laying, row["base"], limits, is_strict=is_strict)
     if base.value is not None and row["word"] == "PVC" and load.insulation != "PVC":
         base = replace(base, source=f"{base.source}, column of 70 °C: its ends aren't all declared for 90 °C")
-    return Alone(base, _ambient(load, row["ambient"], limits), _harmonic(load, limits), method)
+    return Alone(base, _ambient(load, row["ambient"], limits), _harmonic(load, limits, is_strict=is_strict))
 
 
 def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
@@ -92,37 +96,36 @@ def _insulation(load: CircuitLoad, limits: RatingLimits) -> tuple[dict[str, str]
 
 
 def _base(
-    load: CircuitLoad, carrier: Carrier, insulation: str, limits: RatingLimits, *, is_strict: bool
-) -> tuple[Figure, str]:
-    """The lower of what the carrier's method and the schedule's give, and that method."""
-    unknown = Figure(None)
+    load: CircuitLoad, kind: CarrierKind, laying: Laying, insulation: str, limits: RatingLimits, *, is_strict: bool
+) -> Figure:
+    """The lower of what the carrier's method and the schedule's give."""
     if load.loaded_conductors is not None and load.loaded_conductors not in {2, 3, 4}:
-        return replace(unknown, why=f"no table is for {load.loaded_conductors} loaded conductors"), ""
+        return Figure(None, why=f"no table is for {load.loaded_conductors} loaded conductors")
     for column in ("method", "loaded_conductors"):
         if column in load.unread:
-            return replace(unknown, why=f"its {column} can't be read"), ""
-    if carrier.laying.installed is Surroundings.GROUND:
-        return replace(unknown, why=f"{carrier.place.label} lies in the ground, for which there are no tables here"), ""
-    if carrier.kind is CarrierKind.UNKNOWN:
-        return replace(unknown, why=f"what kind of carrier {carrier.place.label} is isn't known"), ""
+            return Figure(None, why=f"its {column} can't be read")
+    if laying.installed is Surroundings.GROUND:
+        return Figure(None, why="it lies in the ground, for which there are no tables here")
+    if kind is CarrierKind.UNKNOWN:
+        return Figure(None, why="what kind of carrier it lies in isn't known")
     loaded = loaded_of(load, is_strict=is_strict)
     found = []
-    words = [_carrier_method(load, carrier, is_strict=is_strict)] + ([load.method] if load.method else [])
+    words = [_carrier_method(load, kind, laying, is_strict=is_strict)] + ([load.method] if load.method else [])
     for word in words:
         column, figure = _tabled(word, load, loaded, insulation, limits)
         if figure.value is None:
-            return figure, ""
+            return figure
         found.append((figure, column))
     lowest, column = min(found, key=lambda pair: pair[0].value or 0.0)
     assumed = "" if load.method else f"method {column}, by its carrier"
-    return replace(lowest, source=f"method {column}, {loaded} loaded: {lowest.source}", assumed=assumed), column
+    return replace(lowest, words=f"method {column}, {loaded} loaded", assumed=assumed)
 
 
-def _carrier_method(load: CircuitLoad, carrier: Carrier, *, is_strict: bool) -> str:
-    if carrier.kind not in OPEN:
+def _carrier_method(load: CircuitLoad, kind: CarrierKind, laying: Laying, *, is_strict: bool) -> str:
+    if kind not in OPEN:
         return "B1" if load.is_single_core else "B2"
-    is_free = carrier.kind is CarrierKind.LADDER or carrier.laying.perforated is True
-    if carrier.laying.perforated is None and not is_free:
+    is_free = kind is CarrierKind.LADDER or laying.perforated is True
+    if laying.perforated is None and not is_free:
         is_free = load.method in {"E", "F", "G"} or (not load.method and not is_strict)
     if not is_free:
         return "C"
@@ -135,12 +138,13 @@ def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: 
     if word not in IN_TABLES and word not in FREE_AIR:
         return "", Figure(None, why=f"there is no table here for method {word}")
     table, csa = base_ratings(limits.base_ratings), load.csa_mm2 or 0.0
-    columns = [FREE_AIR[word].get(loaded, ""), "C"] if word in FREE_AIR else [word]
-    for column in columns:
-        figure = table.get((insulation, loaded, column, csa))
-        if figure is not None:
-            return column, figure
-    return "", Figure(None, why=f"the table of method {columns[0] or word} has no {csa:g} mm²")
+    column = word
+    if word in FREE_AIR:
+        column = FREE_AIR[word].get(loaded, word) if csa >= FREE_AIR_FROM_MM2 else "C"
+    figure = table.get((insulation, loaded, column, csa))
+    if figure is None:
+        return "", Figure(None, why=f"the table of method {column} has no {csa:g} mm² with {loaded} loaded")
+    return column, figure
 
 
 def _ambient(load: CircuitLoad, insulation: str, limits: RatingLimits) -> Figure:
@@ -153,21 +157,21 @@ def _ambient(load: CircuitLoad, insulation: str, limits: RatingLimits) -> Figure
     found = next((figure for temperature, figure in rows if temperature >= ambient), None)
     if found is None:
         return Figure(None, why=f"the table of ambients ends at {rows[-1][0]:g} °C, below {ambient:g} °C")
-    return replace(found, source=f"{ambient:g} °C: {found.source}", assumed=assumed)
+    return replace(found, words=f"{ambient:g} °C", assumed=assumed)
 
 
-def _harmonic(load: CircuitLoad, limits: RatingLimits) -> Figure:
+def _harmonic(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Figure:
     """Ch: what the neutral's heat leaves of the rating."""
     if "third_harmonic" in load.unread:
         return Figure(None, why="its third harmonic can't be read")
-    if load.loaded_conductors is not None and load.loaded_conductors < 3:
+    if loaded_of(load, is_strict=is_strict) < 3:
         return Figure(1.0)
     if load.third_harmonic is None:
         if load.loaded_conductors == 4:
             return Figure(None, why="its neutral is loaded, and by how much third harmonic isn't given")
         return Figure(1.0, assumed="no third harmonic" if load.loaded_conductors == 3 else "")
     row = harmonic_row(load.third_harmonic, limits)
-    return Figure(float(row["factor"]), f"third harmonic {load.third_harmonic:.0%}: {row['source']}")
+    return Figure(float(row["factor"]), row["source"], words=f"third harmonic {load.third_harmonic:.0%}")
 
 
 def harmonic_row(share: float, limits: RatingLimits) -> dict[str, str]:

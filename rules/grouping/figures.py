@@ -9,12 +9,24 @@ from checker.rule import Table
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure with where it comes from; None: there is none, and ``why`` says why. ``assumed``: what was taken as it wasn't given."""
+    """A figure with where it comes from; None: there is none, and ``why`` says why.
+
+    ``words``: what it was looked up for. ``assumed``: what was taken as it wasn't given.
+    ``among``: the circuits that it counts.
+    """
 
     value: float | None
     source: str = ""
     why: str = ""
     assumed: str = ""
+    words: str = ""
+    among: str = ""
+
+    @property
+    def cited(self) -> str:
+        """What it was looked up for, and where."""
+        words = f"{self.words} (together: {self.among})" if self.among else self.words
+        return f"{words}: {self.source}" if words else self.source
 
 
 @lru_cache(maxsize=16)

@@ -1,6 +1,7 @@
 """The grouping factor: how much circuits that lie together take from each other."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -14,7 +15,9 @@ ON_UNPERFORATED, ON_PERFORATED, ON_LADDER = "2", "4", "5"
 LADDER_ROWS = ("ladder, cleats (32-34)",)
 PERFORATED_ROWS = ("perforated tray (31)", "vertical perforated tray (31)")
 SINGLE_CORE_ROWS = {True: ("ladder",), False: ("perforated tray", "vertical perforated tray")}
-UP_TO_1E_9 = 1e-9
+EXACTLY = 1e-9
+#: More circuits than this aren't named one by one.
+MOST_NAMED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,7 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     members = [member for member in enclosure.group(is_strict=is_strict) if member.load.is_loaded]
     circuits = _count(members, is_strict=is_strict)
     full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
+    full = replace(full, among=_named(member.load.mark for member in members))
     light = frozenset(
         member.load.mark for member in members if _is_light(member.load, full, enclosure, limits, is_strict=is_strict)
     )
@@ -51,18 +55,29 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     rest = [member for member in members if member.load.mark not in light]
     left = _count(rest, is_strict=is_strict)
     others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
-    others = replace(others, source=f"{others.source}; left out as light: {', '.join(sorted(light))}")
+    others = replace(
+        others,
+        words=f"{others.words}, {_named(light)} left out as light",
+        among=_named(member.load.mark for member in rest),
+    )
     return Group(full, others, light)
+
+
+def _named(marks: Iterable[str]) -> str:
+    """Marks in order, the first few of many."""
+    ordered = sorted(marks)
+    more = len(ordered) - MOST_NAMED
+    return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _is_light(load: CircuitLoad, full: Figure, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> bool:
     """Only a known load makes a circuit light."""
     if full.value is None or load.design_current_a is None or not load.sets or "design_current_a" in load.unread:
         return False
-    amps = alone(load, enclosure.carrier, limits, is_strict=is_strict).amps
+    amps = alone(load, enclosure.carrier.kind, enclosure.carrier.laying, limits, is_strict=is_strict).amps
     if amps is None:
         return False
-    return load.design_current_a / load.sets <= limits.light_share.value * amps * full.value + UP_TO_1E_9
+    return load.design_current_a / load.sets <= limits.light_share.value * amps * full.value + EXACTLY
 
 
 def _count(members: list[Member], *, is_strict: bool) -> int | None:
@@ -71,7 +86,7 @@ def _count(members: list[Member], *, is_strict: bool) -> int | None:
     for member in members:
         if member.load.circuits is None and is_strict:
             return None
-        total += (member.load.circuits or 1) * member.passes
+        total += (member.load.circuits or member.load.sets or 1) * member.passes
     return total
 
 
@@ -88,8 +103,7 @@ def _factor(
     favoured = laying.single_layer is not False and enclosure.may_fit_one_layer and not is_strict
     if not declared and not favoured:
         return _bunched(circuits, limits, _why_bunched(enclosure))
-    layer = _layer(members, circuits, enclosure, limits, is_strict=is_strict)
-    return layer if layer.value is not None or declared else _bunched(circuits, limits, "")
+    return _layer(members, circuits, enclosure, limits, is_strict=is_strict)
 
 
 def _why_bunched(enclosure: Enclosure) -> str:
@@ -107,8 +121,8 @@ def _enclosed(members: list[Member], circuits: int, limits: RatingLimits, *, is_
     places = [place for place in sizes if place is not None]
     span = max(places) - min(places) + 1 if places else 0
     if circuits > 1 and (span > limits.adjacent_sizes.value or (None in sizes and is_strict)):
-        source = f"{circuits} circuits whose sizes span more than {limits.adjacent_sizes.value:g} adjacent ones, 1/√{circuits}: "
-        return Figure(1.0 / math.sqrt(circuits), source + limits.adjacent_sizes.cited)
+        words = f"{circuits} bunched whose sizes span more than {limits.adjacent_sizes.value:g} adjacent ones, 1/√{circuits}"
+        return Figure(1.0 / math.sqrt(circuits), limits.adjacent_sizes.cited, words=words)
     return _bunched(circuits, limits, "")
 
 
@@ -117,7 +131,7 @@ def _bunched(circuits: int, limits: RatingLimits, why: str) -> Figure:
     found = at_least(rows, max(circuits, 1))
     if found is None:
         return Figure(None, why=f"{circuits} circuits lie together, and the table of grouping ends at {rows[-1][0]}")
-    return Figure(found.value, f"{circuits} bunched{why}: {found.source}, item 1")
+    return Figure(found.value, f"{found.source}, item 1", words=f"{circuits} bunched{why}")
 
 
 def _layer(
@@ -135,7 +149,7 @@ def _layer(
     where = f"{circuits} in one layer on {'a ladder' if is_ladder else 'a tray'}, {tiers} {'tier' if tiers == 1 else 'tiers'}"
     if on_free_air and not any(single):
         figure = _lowest(limits, "multicore_layers", LADDER_ROWS if is_ladder else PERFORATED_ROWS, tiers, circuits)
-    elif on_free_air and all(single) and all(member.load.loaded_conductors == 3 for member in members):
+    elif on_free_air and all(single) and all(member.load.loaded_conductors in {3, 4} for member in members):
         figure = _lowest(limits, "single_core_layers", SINGLE_CORE_ROWS[is_ladder], tiers, circuits)
     elif not on_free_air:
         item = ON_UNPERFORATED
@@ -144,15 +158,15 @@ def _layer(
         figure = Figure(found.value, f"{found.source}, item {item}") if found is not None else None
     if figure is None:
         return Figure(None, why=f"no table is for {where}")
-    return Figure(figure.value, f"{where}: {figure.source}", assumed=assumed)
+    assumed = ", ".join(text for text in (assumed, figure.assumed) if text)
+    return Figure(figure.value, figure.source, assumed=assumed, words=where)
 
 
 def _is_perforated(members: list[Member], enclosure: Enclosure, *, is_strict: bool) -> bool:
     perforated = enclosure.carrier.laying.perforated
     if perforated is not None:
         return perforated
-    methods = {member.load.method for member in members}
-    return methods <= {"E", "F", "G"} or (not is_strict and methods <= {"", "E", "F", "G"})
+    return not is_strict or all(member.load.method in {"E", "F", "G"} for member in members)
 
 
 def _lowest(limits: RatingLimits, table: str, rows: tuple[str, ...], tiers: int, circuits: int) -> Figure | None:
@@ -165,8 +179,12 @@ def _lowest(limits: RatingLimits, table: str, rows: tuple[str, ...], tiers: int,
     )
     found = []
     for installation in rows:
-        keys = (("installation", installation), spacing, ("trays", str(tiers)))
-        figure = at_least(by_count(layers, count, keys), max(circuits, 1))
+        of_it = (("installation", installation), spacing)
+        tabled = next((int(trays) for trays, _ in by_count(layers, "trays", of_it) if trays >= tiers), None)
+        figure = at_least(by_count(layers, count, (*of_it, ("trays", str(tabled)))), max(circuits, 1))
         if figure is not None:
             found.append(figure)
-    return min(found, key=lambda figure: figure.value or 0.0, default=None)
+    lowest = min(found, key=lambda figure: figure.value or 0.0, default=None)
+    if lowest is not None and len(found) < len(rows):  # there is no row for upright trays
+        return replace(lowest, assumed="trays that lie level")
+    return lowest

@@ -32,7 +32,7 @@ class Length:
 
     def room(self) -> float:
         """What it carries over what it needs; the length with the least governs."""
-        return (self.carries or 0.0) / self.needs if self.needs else self.carries or 0.0
+        return round((self.carries or 0.0) / self.needs if self.needs else self.carries or 0.0, 9)
 
     def is_enough(self, limits: RatingLimits) -> bool:
         """Whether it carries what it needs."""
@@ -47,11 +47,12 @@ class Length:
 
 def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits: RatingLimits) -> Length:
     """What a circuit carries in one enclosure on its way."""
-    load = subject.load
-    by_itself = alone(load, enclosure.carrier, limits, is_strict=subject.is_strict)
+    load, carrier = subject.load, enclosure.carrier
+    by_itself = alone(load, carrier.kind, carrier.laying, limits, is_strict=subject.is_strict)
     group = group_of(enclosure, limits, is_strict=subject.is_strict).factor(load.mark)
     if by_itself.amps is None or group.value is None or not load.sets:
-        whys = (by_itself.why_not, group.why, "" if load.sets else "how many sets it has can't be read")
+        grouped = f"in {carrier.place.label} {group.why}" if group.why else ""
+        whys = (by_itself.why_not, grouped, "" if load.sets else "how many sets it has can't be read")
         return Length(enclosure, by_itself, group, why_not="; ".join(why for why in whys if why))
     ungrouped = load.sets * by_itself.amps
     capacity = ungrouped * group.value
@@ -65,10 +66,10 @@ def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits
 def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rating:
     """The figures of a circuit's worst length, in order. ``declared``: why circuits aren't overloaded together."""
     alone_ = worst.alone
-    factors = [Factor("Ca", alone_.ambient.value, alone_.ambient.source, bool(alone_.ambient.assumed))]
+    factors = [Factor("Ca", alone_.ambient.value, alone_.ambient.cited, bool(alone_.ambient.assumed))]
     if alone_.harmonic.source:
-        factors.append(Factor("Ch", alone_.harmonic.value, alone_.harmonic.source))
-    factors.append(Factor("Cg", worst.group.value, worst.group.source, bool(worst.group.assumed)))
+        factors.append(Factor("Ch", alone_.harmonic.value, alone_.harmonic.cited))
+    factors.append(Factor("Cg", worst.group.value, worst.group.cited, bool(worst.group.assumed)))
     if (load.sets or 1) > 1:
         factors.append(Factor("sets", float(load.sets or 1), "parallel sets, by the schedule"))
     why = need.why
@@ -82,7 +83,7 @@ def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rati
         cable=cable_words(load),
         csa_mm2=load.csa_mm2,
         base_a=alone_.base.value,
-        base_source=alone_.base.source,
+        base_source=alone_.base.cited,
         factors=tuple(factors),
         capacity_a=worst.capacity_a,
         required_a=need.amps,

@@ -47,22 +47,27 @@ which is no more than 0.30 · 13.68 = 4.10 A: left out, four are left, and the o
 Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium.
 """
 
+from collections.abc import Iterable
+
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Verdict, rule
 from rules.grouping.lengths import Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
 
+#: More reasons than this aren't told one by one.
+MOST_REASONS = 3
+
 
 @rule(id="grouping.rating", title="Current-carrying capacity where circuits are grouped")
 def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     """What the circuit carries at its worst length against what it needs."""
-    need = needed(subject.load, limits)
+    need = needed(subject.load, limits, is_strict=subject.is_strict)
     lengths = [length_of(enclosure, subject, need, limits) for enclosure in subject.enclosures]
     # of equal ones the first governs, so that every run names the same place
     worst = min((length for length in lengths if length.carries is not None), key=Length.room, default=None)
     is_short = worst is not None and worst.needs is not None and not worst.is_enough(limits)
-    unseen = [length.why_not for length in lengths if length.carries is None]
+    unseen = _few(length.why_not for length in lengths if length.carries is None)
     doubts = [*need.no_pass, *unseen]
     if need.fails or (is_short and not need.no_fail):
         outcome = Outcome.FAIL
@@ -78,9 +83,16 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     return _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
 
 
+def _few(reasons: Iterable[str]) -> list[str]:
+    """The first of many reasons, and how many more there are: on a long way the same one comes back at every length."""
+    found = list(dict.fromkeys(reasons))
+    more = len(found) - MOST_REASONS
+    return found if more <= 0 else [*found[:MOST_REASONS], f"and so in {more} more lengths"]
+
+
 def _told(worst: Length, need: Needed, limits: RatingLimits) -> str:
     """The worst length in words."""
-    carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({worst.group.source})"
+    carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({worst.group.words})"
     if need.amps is None:
         return carried
     ifs = f", if {', '.join(worst.assumptions)}" if worst.assumptions else ""

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
-from rules.grouping.base import harmonic_row
+from rules.grouping.base import harmonic_row, loaded_of
 from rules.grouping.limits import RatingLimits
 
 #: What a schedule calls a semi-enclosed fuse, which needs a further factor that no table here has.
@@ -25,12 +25,13 @@ class Needed:
     fails: str = ""
 
 
-def needed(load: CircuitLoad, limits: RatingLimits) -> Needed:
+def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Needed:
     """What a circuit needs by Iz ≥ In ≥ Ib.
 
     Args:
         load: The circuit.
         limits: The code's figures.
+        is_strict: What isn't given is read against it, else in its favour.
     """
     device, no_device = _given(load, "device_rating_a", "device's rating")
     design, no_design = _given(load, "design_current_a", "design current")
@@ -44,10 +45,11 @@ def needed(load: CircuitLoad, limits: RatingLimits) -> Needed:
     fails = ""
     if design is not None and design > device:
         fails = f"its design current of {design:g} A is more than its device's {device:g} A"
-    found = Needed(max(device, design or 0.0), f"its device of {device:g} A", tuple(no_pass), "", fails)
+    why = "its design current" if fails else f"its device of {device:g} A"
+    found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails)
     if load.is_ring:
-        found = _of_ring(device, found, limits)
-    neutral = _neutral_share(load, limits) * device
+        found = _of_ring(load, device, found, limits)
+    neutral = _neutral_share(load, limits, is_strict=is_strict) * device
     if neutral > (found.amps or 0.0):
         found = replace(found, amps=neutral, why=f"its neutral, 3 × {load.third_harmonic:.0%} of {device:g} A")
     return found
@@ -61,18 +63,19 @@ def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str
     return value, "" if value is not None else f"its {name} isn't given"
 
 
-def _neutral_share(load: CircuitLoad, limits: RatingLimits) -> float:
+def _neutral_share(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> float:
     """The neutral's current over the line's, where the harmonic table goes by it; else 0."""
-    if load.third_harmonic is None or "third_harmonic" in load.unread or (load.loaded_conductors or 0) < 3:
+    if load.third_harmonic is None or "third_harmonic" in load.unread or loaded_of(load, is_strict=is_strict) < 3:
         return 0.0
     row = harmonic_row(load.third_harmonic, limits)
     return 3.0 * load.third_harmonic if row["on"] == "neutral" else 0.0
 
 
-def _of_ring(device: float, radial: Needed, limits: RatingLimits) -> Needed:
+def _of_ring(load: CircuitLoad, device: float, radial: Needed, limits: RatingLimits) -> Needed:
     """The legs of a ring share the load. Where the code doesn't say how, only a leg that carries all of it is surely enough."""
     leg, most, least = limits.ring_leg_a, limits.ring_device_a, limits.ring_device_least_a
-    if leg is None or most is None or least is None or not least.value <= device <= most.value:
+    is_three_phase = (load.loaded_conductors or 0) > 2
+    if leg is None or most is None or least is None or is_three_phase or not least.value <= device <= most.value:
         no_fail = f"the code has no figure for the legs of a ring on {device:g} A"
         return replace(radial, why=f"{radial.why}, all of it on one leg", no_fail=no_fail)
     return replace(radial, amps=leg.value, why=f"each leg of a ring on {device:g} A, {leg.cited}")

@@ -33,7 +33,7 @@ LINE_MM, LINE_PIECES, COUPLER_MM = 2400.0, 4, 50.0
 LEG_A_MM, LEG_B_MM, DROP_MM, CLEAR_MM = 2000.0, 1500.0, 2500.0, 100.0
 #: The bay of a zone whose conduits are overfull.
 FULL_BAY = 7
-SERVICES = ("power", "power", "power", "control", "data")
+SERVICES = ("power", "control", "power", "data", "data")
 CABLES = {"power": ("h07v-u-2.5", 3), "control": ("h07v-u-2.5", 4), "data": ("cat6-u-utp", 2)}
 TOO_MANY = 9
 
@@ -57,7 +57,10 @@ compartments = [
     f'\n[[types]]\nname = "{name}"\ncompartments = [{{ services = ["{service}"] }}]\n'
     for service, name in CONDUITS.items()
 )
-COLUMNS = ("circuit", "from", "to", "service", "cable", "count", "rated_voltage_v", "voltage_v", "sets", "state")
+COLUMNS = ("circuit", "from", "to", "service", "cable", "count", "rated_voltage_v", "voltage_v", "sets", "state",
+           "loaded_conductors", "design_current_a", "device_rating_a", "ambient_c", "method")  # fmt: skip
+#: Loaded conductors, design current and device's rating in A, ambient in °C, method.
+LOADS = {"power": (2, 3, 6, 30, "B1"), "control": (3, 0.5, 2, 30, "B1"), "data": (0, "", "", 30, "")}
 
 
 def generate(folder: Path, carriers: int, walls: int = 0, *, apart: bool = False) -> int:
@@ -128,7 +131,21 @@ def _storey(
         calls = f"SO-{number}A" + (f";SO-{number}B" if number % 5 == 0 else "")
         count = TOO_MANY if bay == FULL_BAY else count
         insulated_v, voltage_v = (125, 50) if service == "data" else (750, 230)
-        schedule.writerow((f"C-{number}", f"DB-{zone}", calls, service, cable, count, insulated_v, voltage_v, 1, "new"))
+        schedule.writerow(
+            (
+                f"C-{number}",
+                f"DB-{zone}",
+                calls,
+                service,
+                cable,
+                count,
+                insulated_v,
+                voltage_v,
+                1,
+                "new",
+                *LOADS[service],
+            )
+        )
     return upward
 
 

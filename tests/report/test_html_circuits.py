@@ -62,7 +62,7 @@ def test_a_rating_names_the_source_of_each_figure_and_what_it_assumes() -> None:
 
     row = tree.xpath("//table[@id='ratings-table']/tbody/tr")[0]
 
-    assert [said(cell) for cell in row][:4] == ["C1", "T-002", "single 2.5, 2.5 mm²", "unknown"]
+    assert [said(cell) for cell in row][:4] == ["C1", "T-002", "single 2.5", "unknown"]
     assert said(row[5]) == "16 A: the protective device's rating"
     assert [said(line) for line in row[6].iter("li")] == [
         "27 A: a guide, table of ratings",

@@ -1,0 +1,100 @@
+"""What a circuit's conductors carry alone by NFPA 70: the ampacity of their column, the ambient, and what their terminals allow."""
+
+from dataclasses import dataclass, replace
+
+from checker.model import CircuitLoad
+from rules.grouping.figures import Figure, insulations
+from rules.grouping.nec_limits import AmpacityLimits
+from rules.grouping.nec_tables import COLUMNS_C, ambient_factor, ampacities, is_at_least
+
+USUAL_AMBIENT_C = 30.0
+#: The thickest size whose terminals are for 60 °C unless declared, 110.14(C)(1)(a).
+SMALL_MOST = "1"
+
+
+@dataclass(frozen=True, slots=True)
+class Conductor:
+    """One set of a circuit's conductors: ampacity, ambient factor, and what no more than may be used of it for its terminals' sake."""
+
+    base: Figure
+    ambient: Figure
+    terminals: Figure
+
+    @property
+    def why_not(self) -> str:
+        """Why one of them isn't known; empty where all are."""
+        whys = [figure.why for figure in (self.base, self.ambient, self.terminals) if figure.value is None]
+        return "; ".join(dict.fromkeys(why for why in whys if why))
+
+
+def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> Conductor:
+    """What one set carries before it is adjusted.
+
+    Args:
+        load: The circuit.
+        limits: The code's tables.
+        is_strict: What the code leaves open about terminals is read against the circuit.
+    """
+    why = _why_no_column(load, limits)
+    if why:
+        unknown = Figure(None, why=why)
+        return Conductor(unknown, Figure(None), Figure(None))
+    row = insulations(limits.insulations)[load.insulation]
+    column = int(row["temperature_c"])
+    base = replace(ampacities(limits.ampacities)[load.awg_kcmil][column], assumed=row["note"])
+    return Conductor(base, _ambient(load, column, limits), _terminals(load, column, limits, is_strict=is_strict))
+
+
+def _why_no_column(load: CircuitLoad, limits: AmpacityLimits) -> str:
+    """Why no figure of Table 310.16 is for it; empty where one is."""
+    if load.doubt:
+        return load.doubt
+    for column in ("conductor", "insulation"):
+        if column in load.unread:
+            return f"its {column} can't be read"
+    if not load.awg_kcmil:
+        return "its size isn't given in AWG or kcmil, and Table 310.16 has no others"
+    if load.awg_kcmil not in ampacities(limits.ampacities):
+        return f"Table 310.16 has no size {load.awg_kcmil}"
+    if load.conductor != "copper":
+        return f"there is no table for {load.conductor}" if load.conductor else "its conductor's metal isn't given"
+    if load.insulation not in insulations(limits.insulations):
+        return f"no column is for insulation {load.insulation}" if load.insulation else "its insulation isn't given"
+    return ""
+
+
+def _ambient(load: CircuitLoad, column: int, limits: AmpacityLimits) -> Figure:
+    if "ambient_c" in load.unread:
+        return Figure(None, why="its ambient can't be read")
+    ambient = load.ambient_c if load.ambient_c is not None else USUAL_AMBIENT_C
+    assumed = "" if load.ambient_c is not None else f"ambient {USUAL_AMBIENT_C:g} °C"
+    return replace(ambient_factor(limits.ambient, column, ambient), assumed=assumed)
+
+
+def _terminals(load: CircuitLoad, insulation_c: int, limits: AmpacityLimits, *, is_strict: bool) -> Figure:
+    """The unadjusted ampacity at the lower temperature of terminals and insulation, 110.14(C)."""
+    declared = load.terminations_c
+    if declared is None:
+        usable = 60 if _is_small(load, limits, is_strict=is_strict) else 75
+        words = f"as its terminals are for {usable} °C unless declared"
+    else:
+        usable = max((column for column in COLUMNS_C if column <= declared), default=0)
+        words = f"as its terminals are declared for {declared:g} °C"
+    if not usable:
+        return Figure(None, why=f"its terminals are declared for {declared:g} °C, for which there is no column")
+    column = min(usable, insulation_c)
+    found = ampacities(limits.ampacities)[load.awg_kcmil][column]
+    # 334.80 and 340.80 hold the cables of types NM and UF to 60 °C whatever their conductors are made for
+    assumed = "no cable of type NM or UF" if load.is_single_core is False and column > COLUMNS_C[0] else ""
+    words = f"no more than the {found.value:g} A of {column} °C, {words}"
+    return replace(found, source=f"NFPA 70 110.14(C)(1), {found.source}", words=words, assumed=assumed)
+
+
+def _is_small(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> bool:
+    """Whether undeclared terminals are for 60 °C: of up to 100 A, or for 14 to 1 AWG. Where the two differ the code leaves it open."""
+    is_thin = load.awg_kcmil == SMALL_MOST or not is_at_least(limits.ampacities, load.awg_kcmil, SMALL_MOST)
+    device = load.device_rating_a
+    if device is None:
+        return is_strict
+    is_low = device <= limits.terminals_small_a.value
+    return (is_thin or is_low) if is_strict else (is_thin and is_low)
