@@ -125,8 +125,8 @@ def layered(rows: list[Data], installations: list[str], tiers: int, n: int) -> f
     return min(factors, default=None)
 
 
-def grouping(carrier: Data, circuit: Data, group: list[Data], *, layer: bool, favour: bool) -> float | None:
-    """Cg of a circuit among those of a group."""
+def grouping(carrier: Data, group: list[Data], *, layer: bool, favour: bool) -> float | None:
+    """Cg of the circuits of a group."""
     counts, rows = [number(member) for member in group], [live(member) for member in group]
     if None in counts and not favour:
         return None
@@ -201,7 +201,7 @@ def on_carrier(data: Data, carrier: Data, circuits: list[Data], routes: dict[str
     group = [circuit for circuit in circuits if is_loaded(circuit) and lies(circuit)]
     layer = in_one_layer(carrier, circuits, routes, favour=favour)
     alone = {c["mark"]: rated(data, carrier, c, favour=favour) for c in group}
-    cg = {c["mark"]: grouping(carrier, c, group, layer=layer, favour=favour) for c in group}
+    cg = {c["mark"]: grouping(carrier, group, layer=layer, favour=favour) for c in group}
 
     def is_light(circuit: Data) -> bool:
         own, factor = alone[circuit["mark"]], cg[circuit["mark"]]
@@ -209,7 +209,7 @@ def on_carrier(data: Data, carrier: Data, circuits: list[Data], routes: dict[str
         return None not in (own, factor, load) and load / circuit["sets"] <= 0.30 * own * factor + NEAR
 
     heavy = [circuit for circuit in group if not is_light(circuit)]
-    cg |= {c["mark"]: grouping(carrier, c, heavy, layer=layer, favour=favour) for c in heavy}
+    cg |= {c["mark"]: grouping(carrier, heavy, layer=layer, favour=favour) for c in heavy}
     return {
         c["mark"]: None
         if alone[c["mark"]] is None or cg[c["mark"]] is None

@@ -1,7 +1,7 @@
 """Ratings of random installations are what a second, slow and plain implementation gives.
 
 ``tests/oracle_ratings.py`` was written from the readings of the trade and the tables alone, by somebody who didn't look at checker/ or
-rules/. Where the two differed, each difference was settled by what is safe, in one or the other; eight of eleven were the rule's. Its own
+rules/. Where the two differed, each difference was settled by what is safe, in the rule or here. Its own
 cases come first: each expected figure is worked beside it.
 """
 
