@@ -39,7 +39,8 @@ class Alone:
     @property
     def why_not(self) -> str:
         """Why that isn't known; empty where it is."""
-        return "; ".join(figure.why for figure in (self.base, self.ambient, self.harmonic) if figure.value is None)
+        figures = (self.base, self.ambient, self.harmonic)
+        return "; ".join(dict.fromkeys(figure.why for figure in figures if figure.value is None))
 
 
 @lru_cache(maxsize=65536)

@@ -94,6 +94,7 @@ def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rati
 
 def cable_words(load: CircuitLoad) -> str:
     """Its live conductors in words."""
-    size = "" if load.csa_mm2 is None else f"{load.csa_mm2:g} mm² "
-    form = {True: "single core", False: "multicore", None: "cores not known"}[load.is_single_core]
-    return f"{size}{load.conductor} {load.insulation}, {form}"
+    size = "" if load.csa_mm2 is None else f"{load.csa_mm2:g} mm²"
+    made_of = " ".join(part for part in (size, load.conductor, load.insulation) if part)
+    form = {True: "single core", False: "multicore", None: ""}[load.is_single_core]
+    return ", ".join(part for part in (made_of, form) if part)

@@ -65,7 +65,8 @@ def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str
 
 def _neutral_share(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> float:
     """The neutral's current over the line's, where the harmonic table goes by it; else 0."""
-    if load.third_harmonic is None or "third_harmonic" in load.unread or loaded_of(load, is_strict=is_strict) < 3:
+    is_three_phase = loaded_of(load, is_strict=is_strict) == 3 and load.loaded_conductors in {None, 3, 4}
+    if load.third_harmonic is None or "third_harmonic" in load.unread or not is_three_phase:
         return 0.0
     row = harmonic_row(load.third_harmonic, limits)
     return 3.0 * load.third_harmonic if row["on"] == "neutral" else 0.0
