@@ -1,10 +1,13 @@
 """The tables of the rating rules as dictionaries, each read once; and what a figure is that a rule takes from one."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 from checker.rule import Table
+
+#: More circuits than this aren't named one by one.
+MOST_NAMED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +84,10 @@ def size_order(table: Table) -> Mapping[float, int]:
 def at_least(rows: tuple[tuple[int, Figure], ...], count: int) -> Figure | None:
     """The figure of a count; between two counts that of the next higher one, which is the lower factor. None beyond the end."""
     return next((figure for tabled, figure in rows if tabled >= count), None)
+
+
+def named(marks: Iterable[str]) -> str:
+    """Marks in order, the first few of many."""
+    ordered = sorted(marks)
+    more = len(ordered) - MOST_NAMED
+    return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")

@@ -1,13 +1,12 @@
 """The grouping factor: how much circuits that lie together take from each other."""
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
 from rules.grouping.base import OPEN, alone
-from rules.grouping.figures import Figure, at_least, by_count, size_order
+from rules.grouping.figures import Figure, at_least, by_count, named, size_order
 from rules.grouping.limits import RatingLimits
 
 #: Rows of B.52.17 by what cables lie on, in one layer.
@@ -16,8 +15,6 @@ LADDER_ROWS = ("ladder, cleats (32-34)",)
 PERFORATED_ROWS = ("perforated tray (31)", "vertical perforated tray (31)")
 SINGLE_CORE_ROWS = {True: ("ladder",), False: ("perforated tray", "vertical perforated tray")}
 EXACTLY = 1e-9
-#: More circuits than this aren't named one by one.
-MOST_NAMED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +43,7 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     members = [member for member in enclosure.group(is_strict=is_strict) if member.load.is_loaded]
     circuits = _count(members, is_strict=is_strict)
     full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
-    full = replace(full, among=_named(member.load.mark for member in members))
+    full = replace(full, among=named(member.load.mark for member in members))
     light = frozenset(
         member.load.mark for member in members if _is_light(member.load, full, enclosure, limits, is_strict=is_strict)
     )
@@ -57,17 +54,10 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
     others = replace(
         others,
-        words=f"{others.words}, {_named(light)} left out as light",
-        among=_named(member.load.mark for member in rest),
+        words=f"{others.words}, {named(light)} left out as light",
+        among=named(member.load.mark for member in rest),
     )
     return Group(full, others, light)
-
-
-def _named(marks: Iterable[str]) -> str:
-    """Marks in order, the first few of many."""
-    ordered = sorted(marks)
-    more = len(ordered) - MOST_NAMED
-    return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _is_light(load: CircuitLoad, full: Figure, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> bool:

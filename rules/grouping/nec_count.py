@@ -4,14 +4,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from checker.model import CircuitLoad, Enclosure, Service, State
+from rules.grouping.figures import named
 
 #: Table 310.15(C)(1) counts power and lighting conductors only: these services, or one that isn't given, are left out in favour.
 LIMITED = {Service.CONTROL, Service.ELV, Service.FIRE_ALARM, None}
 #: Conductors beside the loaded ones that need be no spares: a neutral and a protective conductor.
 UNCOUNTED = 2
 FEWEST_LOADED, MOST_LOADED = 2, 3
-#: More circuits than this aren't named one by one.
-MOST_NAMED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +51,9 @@ def _all_in(enclosure: Enclosure, *, is_strict: bool) -> Count:
         marks += [member.load.mark] if conductors else []
     return Count(
         total,
-        among=_named(marks),
+        among=named(marks),
         assumed="linear loads" if any(_is_taken_as_linear(member.load) for member in members) else "",
     )
-
-
-def _named(marks: list[str]) -> str:
-    """Marks in order, the first few of many."""
-    more = len(marks) - MOST_NAMED
-    return ", ".join(sorted(marks)[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def in_cable(load: CircuitLoad, *, is_strict: bool) -> Count:
