@@ -143,6 +143,7 @@ def rating_rows(judged: Iterable[JudgedCircuit]) -> tuple[RatingRow, ...]:
                 verdict=item.verdict.outcome.value,
                 reason=item.verdict.reason,
                 assumptions=rating.assumptions,
+                grouping_factor=rating.grouping_factor,
             )
         )
     return tuple(rows)

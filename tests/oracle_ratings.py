@@ -22,38 +22,56 @@ def next_row(rows: list[Data], key: str, value: float) -> Data | None:
 
 
 def is_loaded(circuit: Data) -> bool:
-    conductors = circuit["electrical"].get("loaded_conductors", 0 if circuit["service"] == "data" else 2)
+    """Whether it is judged and warms others; a data circuit does where anything electrical is given for it."""
+    given = circuit["electrical"]
+    spoken_for = circuit["service"] != "data" or given.keys() & {"design_current_a", "device_rating_a"}
+    conductors = given.get("loaded_conductors", 2 if spoken_for else 0)
     return circuit["state"] in ("new", "existing") and conductors != 0
 
 
-def rows_of(circuit: Data) -> list[Data]:
-    return [row for row in circuit["cables"] if row["count"] != 0]
+def third(circuit: Data) -> float | None:
+    """Share of the third harmonic; above 1 it was given in percent."""
+    h = circuit["electrical"].get("third_harmonic")
+    return h / 100 if h is not None and h > 1 else h
+
+
+def together(rows: list[Data]) -> int:
+    return sum(row["count"] for row in rows)
 
 
 def live(circuit: Data) -> Data | None:
-    """The row of the live conductors. Its csa may be unknown where it is the only row."""
-    rows, found = rows_of(circuit), 0
+    """The row of the live conductors, with the fewest and most circuits of a set. Its csa may be unknown where it is the only row."""
+    rows = [row for row in circuit["cables"] if row["count"] != 0]
     unsorted = len(rows) > 1 and any(row["csa"] is None for row in rows)
-    if unsorted or any(row["count"] is None or row["cores"] is None for row in rows):
+    if unsorted or any(None in (row["count"], row["cores"]) for row in rows):
         return None
-    for row in sorted(rows, key=lambda row: -(row["csa"] or 0)):
-        found += row["count"] * row["cores"]
-        if found >= circuit["electrical"].get("loaded_conductors", 2):
-            return row
+    loaded = int(circuit["electrical"].get("loaded_conductors", 2))
+    needed = max(loaded, 4) if loaded >= 3 and (third(circuit) or 0.0) > 0.15 else loaded
+    singles = [row for row in rows if row["cores"] == 1]
+    multicore = [row for row in rows if row["cores"] > 1]
+    if multicore:  # all of them are live, and single cores beside them protective
+        unlike = len({(row["csa"], row["insulation"], row["conductor"]) for row in multicore}) > 1
+        few, n = any(row["cores"] < needed for row in multicore), together(multicore)
+        return None if unlike or few or together(singles) >= loaded else {**multicore[0], "fewest": n, "most": n}
+    for row in sorted(singles, key=lambda row: -(row["csa"] or 0)):
+        upper = [r for r in singles if r is row or r["csa"] >= row["csa"]]
+        if together(upper) >= needed:  # what is thinner is protective, if it can't be another circuit
+            same = together([r for r in upper if r["csa"] == row["csa"]])
+            unlike = len({(r["insulation"], r["conductor"]) for r in upper}) > 1
+            unlike |= needed >= 4 and same < together(upper)  # which of them is the neutral isn't known
+            known = not unlike and together(singles) - together(upper) < loaded
+            return {**row, "fewest": 1, "most": max(1, same // loaded)} if known else None
     return None
 
 
-def number(circuit: Data) -> int | None:
-    """How many circuits it is in a group; a ring goes out and comes back."""
-    row, times = live(circuit), circuit["sets"] * (2 if circuit["ring"] else 1)
-    if row is None:
-        return None
-    if row["cores"] > 1:
-        return int(row["count"] * times)
-    loaded = int(circuit["electrical"].get("loaded_conductors", 2))
-    thinner = any(r is not row and r["cores"] == 1 and r["csa"] < row["csa"] for r in rows_of(circuit))
-    shared = loaded if thinner or row["count"] % (loaded + 1) else loaded + 1
-    return int(max(1, row["count"] // shared) * times)
+def insulation_of(circuit: Data) -> str | None:
+    return CLASSES.get((live(circuit) or {"insulation": ""})["insulation"].upper())
+
+
+def number(circuit: Data, *, favour: bool) -> int | None:
+    """How many circuits it is in a group."""
+    few = (live(circuit) or {"fewest": 1, "most": None})["fewest" if favour else "most"]
+    return None if few is None else int(few * circuit["sets"] * circuit["passes"])
 
 
 def columns(circuit: Data, *, favour: bool) -> int:
@@ -62,11 +80,9 @@ def columns(circuit: Data, *, favour: bool) -> int:
 
 def harmonics(circuit: Data, *, favour: bool) -> tuple[float | None, float | None]:
     """Ch, and by how much In is multiplied where the neutral's current is what counts."""
-    loaded = columns(circuit, favour=favour)
-    h = circuit["electrical"].get("third_harmonic", None if loaded == 4 else 0.0)
+    loaded, h = columns(circuit, favour=favour), third(circuit)
     if loaded not in (3, 4) or h is None:
-        return (1.0 if loaded not in (3, 4) else None), None
-    h = h / 100 if h > 1 else h
+        return None if loaded == 4 else 1.0, None
     return 0.86 if 0.15 < h <= 0.45 else 1.0, max(3 * h, 1.0) if h > 0.33 else None
 
 
@@ -87,15 +103,16 @@ def figure(insulation: str, loaded: int | None, word: str, row: Data) -> float |
     return BASE.get((insulation, loaded, names.get(word), row["csa"]))
 
 
-def rated(data: Data, carrier: Data, circuit: Data, *, favour: bool) -> float | None:
-    """It · Ca · Ch of one set on a carrier."""
+def rated(data: Data, carrier: Data, circuit: Data, group: list[Data], *, favour: bool) -> float | None:
+    """It · Ca · Ch of one set on a carrier, no warmer than the least of its group may get."""
     row, given = live(circuit), circuit["electrical"]
     if row is None or row["csa"] is None or row["conductor"] != "copper" or carrier["installed"] == "ground":
         return None
-    insulation = CLASSES.get(row["insulation"].upper())
+    insulation, others = insulation_of(circuit), {insulation_of(member) for member in group}
     if insulation is None or carrier["kind"] == "unknown":
         return None
-    if any(data["terminations"].get(circuit[end]) != 90 for end in ("from", "to")):
+    ends = {data["terminations"].get(end) for end in (circuit["from"], *circuit["calls"])}
+    if ends != {90} or "PVC" in others or (None in others and not favour):
         insulation = "PVC"
     own = "B" if carrier["kind"] not in OPEN else "C"
     if as_ladder(carrier, circuit, favour=favour):
@@ -103,7 +120,9 @@ def rated(data: Data, carrier: Data, circuit: Data, *, favour: bool) -> float | 
     loaded = {2: 2, 3: 3, 4: 3}.get(columns(circuit, favour=favour))
     base = [figure(insulation, loaded, word, row) for word in {own, given.get("method", own)}]
     ambient = [r for r in AMBIENT if r["insulation"].startswith(insulation)]
-    warm, ch = next_row(ambient, "ambient_c", given.get("ambient_c", 30)), harmonics(circuit, favour=favour)[0]
+    felt = [] if favour else [member["electrical"].get("ambient_c", 30) for member in group]
+    warm = next_row(ambient, "ambient_c", given.get("ambient_c", max([30, *felt])))
+    ch = harmonics(circuit, favour=favour)[0]
     known = [amps for amps in base if amps is not None]
     return None if len(known) < len(base) or warm is None or ch is None else min(known) * float(warm["factor"]) * ch
 
@@ -127,11 +146,10 @@ def layered(rows: list[Data], installations: list[str], tiers: int, n: int) -> f
 
 def grouping(carrier: Data, group: list[Data], *, layer: bool, favour: bool) -> float | None:
     """Cg of the circuits of a group."""
-    counts, rows = [number(member) for member in group], [live(member) for member in group]
-    if None in counts and not favour:
+    counts, rows = [number(member, favour=favour) for member in group], [live(member) for member in group]
+    if None in counts:
         return None
-    least = [member["sets"] * (2 if member["ring"] else 1) for member in group]
-    n = sum(few if count is None else count for few, count in zip(least, counts, strict=True))
+    n = sum(count or 0 for count in counts)
     if carrier["kind"] not in OPEN:
         places = [SIZES.index(row["csa"]) for row in rows if row is not None and row["csa"] in SIZES]
         unsure = len(places) < len(rows) and not favour
@@ -170,21 +188,17 @@ def width(carrier: Data, n: int, *, larger: bool) -> float | None:
 
 
 def in_one_layer(carrier: Data, circuits: list[Data], routes: dict[str, Any], *, favour: bool) -> bool:
-    if carrier["kind"] not in OPEN or carrier["single_layer"] is False:
+    declared = favour if carrier["single_layer"] is None else carrier["single_layer"]
+    if carrier["kind"] not in OPEN or not declared:
         return False
-    if carrier["single_layer"] is None and not favour:
-        return False
-    every = []  # with as many cables as there are of all sets and passes
-    for circuit in circuits:
-        times = circuit["sets"] * (2 if circuit["ring"] else 1)
-        cables = [{**c, "count": None if c["count"] is None else c["count"] * times} for c in circuit["cables"]]
-        every.append({**circuit, "cables": cables})
+    times = {circuit["mark"]: circuit["sets"] * circuit["passes"] for circuit in circuits}
     for n in range(1, len(carrier["lanes"]) + 1):
-        certain, possible = lying_in(carrier, n, every, routes)
+        certain, possible = lying_in(carrier, n, circuits, routes)
         cables, wide = certain if favour else certain + possible, width(carrier, n, larger=favour)
         if not favour and (wide is None or not all(map(sized, cables))):
             return False
-        if wide is not None and sum(c["count"] * c["diameter"] for c in cables if sized(c)) > wide + NEAR:
+        laid_out = sum(c["count"] * times[c["mark"]] * c["diameter"] for c in cables if sized(c))
+        if wide is not None and laid_out > wide + NEAR:
             return False
     return True
 
@@ -200,22 +214,19 @@ def on_carrier(data: Data, carrier: Data, circuits: list[Data], routes: dict[str
 
     group = [circuit for circuit in circuits if is_loaded(circuit) and lies(circuit)]
     layer = in_one_layer(carrier, circuits, routes, favour=favour)
-    alone = {c["mark"]: rated(data, carrier, c, favour=favour) for c in group}
+    alone = {c["mark"]: rated(data, carrier, c, group, favour=favour) for c in group}
     cg = {c["mark"]: grouping(carrier, group, layer=layer, favour=favour) for c in group}
 
     def is_light(circuit: Data) -> bool:
         own, factor = alone[circuit["mark"]], cg[circuit["mark"]]
-        load = circuit["electrical"].get("design_current_a")
-        return None not in (own, factor, load) and load / circuit["sets"] <= 0.30 * own * factor + NEAR
+        load, times = circuit["electrical"].get("design_current_a"), harmonics(circuit, favour=favour)[1] or 1.0
+        return None not in (own, factor, load) and times * load / circuit["sets"] <= 0.30 * own * factor + NEAR
 
     heavy = [circuit for circuit in group if not is_light(circuit)]
     cg |= {c["mark"]: grouping(carrier, heavy, layer=layer, favour=favour) for c in heavy}
-    return {
-        c["mark"]: None
-        if alone[c["mark"]] is None or cg[c["mark"]] is None
-        else (c["sets"] * alone[c["mark"]] * cg[c["mark"]], carrier["id"], cg[c["mark"]])
-        for c in group
-    }
+    lying = [(c["mark"], c["sets"], alone[c["mark"]], cg[c["mark"]]) for c in group]
+    known = {mark: (sets * own * ratio, carrier["id"], ratio) for mark, sets, own, ratio in lying if own and ratio}
+    return dict.fromkeys(alone) | known
 
 
 def by_20_a(circuit: Data, code: str) -> bool:
@@ -236,11 +247,12 @@ def required(circuit: Data, code: str, *, favour: bool) -> float | None:
 def judge(circuit: Data, code: str, capacity: float, *, favour: bool) -> str:
     device, load = (circuit["electrical"].get(key) for key in ("device_rating_a", "design_current_a"))
     need, word = required(circuit, code, favour=favour), "unknown"
-    if need is not None and (capacity < need - NEAR or (None not in (device, load) and load > device)):
+    over = None not in (device, load) and load > device
+    if need is not None and (capacity < need - NEAR or over):
         word = "fail"
     elif None not in (device, load):
         word = "pass"
-    unsaid = circuit["ring"] and not by_20_a(circuit, code) and not (None not in (device, load) and load > device)
+    unsaid = circuit["ring"] and not by_20_a(circuit, code) and not over
     return "unknown" if word == "fail" and unsaid else word
 
 
@@ -262,8 +274,9 @@ def answer(circuit: Data, code: str, way: Any, figures: dict[Any, Data]) -> Data
     """The verdict on a circuit by both readings, and the figures that are one figure."""
     best, worst = (reading(circuit, code, way, figures, favour=favour) for favour in (True, False))
     needs = [required(circuit, code, favour=favour) for favour in (True, False)]
-    device = str(circuit["electrical"].get("device", "")).lower()
-    semi_enclosed = "3036" in device or "rewirable" in device  # needs more than In: what fails by In fails
+    device = "".join(filter(str.isalnum, str(circuit["electrical"].get("device", "")).lower()))
+    # one needs more than In: what fails by In fails
+    semi_enclosed = any(word in device for word in ("3036", "rewir", "semienclosed"))
     word, figure_of, need = "unknown", [None, None, None], needs[0] if needs[0] == needs[1] else None
     if best[0] == "fail":
         word, figure_of, need = "fail", best[1], needs[0]
@@ -274,14 +287,19 @@ def answer(circuit: Data, code: str, way: Any, figures: dict[Any, Data]) -> Data
     return {"verdict": word, "required": need, **dict(zip(("capacity", "carrier", "cg"), figure_of, strict=True))}
 
 
+def laid(circuit: Data, routes: dict[str, Any]) -> Data:
+    """With whether it is a ring, and how often it passes a carrier: not routed, it may on the way to every call."""
+    *out, last = circuit["calls"]
+    ring = last == circuit["from"] and any(name != last for name in out)
+    passes = (2 if ring else 1) if routes[circuit["mark"]] else len(circuit["calls"])
+    return {**circuit, "ring": ring, "passes": passes}
+
+
 def rate(data: Data, routes: dict[str, Any], code: str) -> dict[str, Data | None]:
     """The rating of each circuit by its mark; None for those not loaded."""
-    circuits = [{"sets": 1, "ring": False, **circuit} for circuit in data["circuits"] if circuit["state"] != "removed"]
-    figures = {
-        (carrier["id"], favour): on_carrier(data, carrier, circuits, routes, favour=favour)
-        for carrier in data["carriers"]
-        for favour in (True, False)
-    }
+    circuits = [laid(circuit, routes) for circuit in data["circuits"] if circuit["state"] != "removed"]
+    both = [(carrier, favour) for carrier in data["carriers"] for favour in (True, False)]
+    figures = {(at["id"], favour): on_carrier(data, at, circuits, routes, favour=favour) for at, favour in both}
     found: dict[str, Data | None] = {circuit["mark"]: None for circuit in data["circuits"]}
     for circuit in filter(is_loaded, circuits):
         found[circuit["mark"]] = answer(circuit, code, routes[circuit["mark"]], figures)

@@ -14,14 +14,14 @@ class CircuitLoad:
     Attributes:
         mark: The circuit.
         service, state: As in the schedule.
-        is_loaded: Whether it carries a load that heats: not a spare or removed one, nor data unless loaded conductors are given for it.
+        is_loaded: Whether it carries a load that heats: not a spare or removed one, nor data of which no load is given.
         is_ring: Whether its way comes back to its origin.
         is_single_core: Whether its live conductors are single-core cables.
         csa_mm2, awg_kcmil, conductor, insulation: Of its live conductors.
         loaded_conductors: 2 or 3 as a rule, of the circuit as a whole.
         conductors: All conductors of one set, protective ones too.
         sets: Parallel sets.
-        circuits: How many circuits it counts for in a group, for one pass along a carrier.
+        circuits, circuits_least: How many circuits it counts for in a group, for one pass along a carrier: at most, and at least.
         design_current_a, device_rating_a: Ib and In.
         ambient_c: Of the air round it.
         third_harmonic: Third harmonic over fundamental, as a ratio.
@@ -46,6 +46,7 @@ class CircuitLoad:
     conductors: int | None = None
     sets: int | None = 1
     circuits: int | None = None
+    circuits_least: int | None = None
     design_current_a: float | None = None
     device_rating_a: float | None = None
     ambient_c: float | None = None

@@ -1,7 +1,7 @@
 """Which circuits heat each other: every enclosure with all that lies in it, and every circuit with the enclosures on its way."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from checker.model import (
@@ -44,7 +44,7 @@ def routed_circuits(installation: Installation, routing: Routing, loading: Loadi
 
 
 def _enclosures(
-    circuits: Iterable[Circuit], loads: dict[str, CircuitLoad], routing: Routing, loading: Loading
+    circuits: Sequence[Circuit], loads: dict[str, CircuitLoad], routing: Routing, loading: Loading
 ) -> dict[str, Enclosure]:
     members: dict[str, list[Member]] = defaultdict(list)
     for circuit, route in zip(circuits, routing.routes, strict=True):
@@ -56,7 +56,9 @@ def _enclosures(
         for key, here in visits.items():
             members[key].append(Member(loads[circuit.mark], passes_of(here)))
     made = {}
-    once = {mark: Member(load) for mark, load in loads.items()}
+    # what isn't routed may pass as often as it has legs
+    once = {circuit.mark: Member(loads[circuit.mark], max(1, len(circuit.calls))) for circuit in circuits}
+    gaps = {route.circuit for route in routing.routes if route.has_gap}
     for key, group in groupby(loading.compartments, key=lambda compartment: compartment.carrier.key):
         compartments = tuple(group)
         certain = tuple(members.get(key, ()))
@@ -65,7 +67,7 @@ def _enclosures(
         made[key] = Enclosure(
             carrier=compartments[0].carrier,
             members=certain,
-            possible=tuple(once[mark] for mark in perhaps if mark not in there),
+            possible=tuple(once[mark] for mark in perhaps if mark not in there or mark in gaps),
             doubts=tuple(dict.fromkeys(doubt for item in compartments for doubt in item.possible_doubts)),
             unbounded=any(item.unbounded for item in compartments),
             fits_one_layer=_fits(compartments),

@@ -113,12 +113,13 @@ class _Loader:
     def _place(self, circuit: Circuit, route: Route, carriers: dict[str, Carrier]) -> None:
         cables = [placed for cable in circuit.cables if (placed := _placed(circuit, cable)).count != 0]
         if route.routed_by is RoutedBy.NONE:
-            self._anywhere.append((circuit, tuple(cables), f"circuit {circuit.mark} isn't routed and could lie here"))
+            legs = _times(cables, max(1, len(circuit.calls)))  # each of which could pass here
+            self._anywhere.append((circuit, tuple(legs), f"circuit {circuit.mark} isn't routed and could lie here"))
             return
         complaints: dict[str, list[str]] = defaultdict(list)
         if route.has_gap:
             doubt = f"the route of circuit {circuit.mark} has a gap, so it lies elsewhere besides, and could lie here"
-            self._anywhere.append((circuit, tuple(cables), doubt))
+            self._anywhere.append((circuit, tuple(_times(cables, max(1, len(circuit.calls)))), doubt))
         lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
         for visit in route.visits:
             number, complaint = _lane(carriers[visit.carrier], visit, circuit)

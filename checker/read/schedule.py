@@ -14,6 +14,7 @@ from checker.model import Circuit, Problem, RouteStep, Service, State
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
 from checker.read.schedule_cables import known_cables, read_cable
+from checker.read.schedule_loads import ELECTRICAL_NUMBERS, read_electrical
 from checker.rule.catalogue import CableType
 
 NEEDED = ("circuit", "from", "to")
@@ -22,10 +23,6 @@ KNOWN = (
     "insulation", "rated_voltage_v", "voltage_v", "method", "ambient_c", "third_harmonic", "loaded_conductors", "sets",
     "design_current_a", "device_rating_a", "device", "state", "route", "compartment",
 )  # fmt: skip
-ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "design_current_a", "device_rating_a")
-#: A load of 0 A is a blank that somebody filled in, not a known load.
-ABOVE_0 = {"design_current_a", "device_rating_a"}
-ELECTRICAL_TEXTS = ("method", "device")
 SAME_IN_EACH_ROW = (
     "from",
     "to",
@@ -189,15 +186,7 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
     sets = first.whole("sets", least=1)
     electrical: dict[str, float | str] = {}
     state = _state(rows)
-    for column in ELECTRICAL_NUMBERS:
-        is_loaded = state in {State.NEW, State.EXISTING}
-        value = first.number(column, above=0.0 if column in ABOVE_0 and is_loaded else None)
-        if value is not None:
-            electrical[column] = value
-    loaded = first.whole("loaded_conductors", least=0)
-    if loaded is not None:
-        electrical["loaded_conductors"] = loaded
-    electrical |= {column: first.text(column) for column in ELECTRICAL_TEXTS if first.text(column)}
+    electrical |= read_electrical(first, is_loaded=state in {State.NEW, State.EXISTING})
     for column in ("from", "to"):
         if not first.text(column) and not first.text("route"):
             first.complain(

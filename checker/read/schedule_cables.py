@@ -48,9 +48,10 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
     for column, said, tabled in (("csa_mm2", csa, known and known.csa_mm2), ("cores", cores, known and known.cores)):
         if said is not None and tabled is not None and said != tabled:
-            row.note(
-                column, f"{said:g} is given for {key}, in the table it is {tabled:g}", "the schedule's is used", CHECK
-            )
+            why = "the schedule's is used for fill, and the rating isn't known"
+            row.complain(column, f"{said:g} is given for {key}, in the table it is {tabled:g}", why, CHECK)
+    if isinstance(known, CableType):
+        _compare_words(row, known)
     return Cable(
         row=row.line,
         key=key,
@@ -69,6 +70,22 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
         planning=planning,
     )
+
+
+def _compare_words(row: Row, known: CableType) -> None:
+    """Notes where the schedule gives a cable of the table another metal or insulation: then its rating isn't known.
+
+    A family may bear several types, as THHN/THWN.
+    """
+    types = {known.insulation.lower(), *known.family.lower().split("/")}
+    for column, shown, tabled in (
+        ("conductor", known.conductor, {known.conductor.lower()}),
+        ("insulation", known.insulation, types),
+    ):
+        said = row.text(column)
+        if said and shown and said.lower() not in tabled:
+            why = "so its rating isn't known"
+            row.complain(column, f"{said!r} is given for {known.key}, in the table it is {shown}", why, CHECK)
 
 
 def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | None) -> None:

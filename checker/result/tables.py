@@ -5,9 +5,6 @@ from dataclasses import dataclass, field
 from checker.model import Place, Problem, SourceFile, Vec
 from checker.rule.rating import Factor
 
-#: The factor that grouping is.
-GROUPING = "Cg"
-
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -128,11 +125,7 @@ class RatingRow:
     verdict: str
     reason: str
     assumptions: tuple[str, ...] = ()
-
-    @property
-    def grouping_factor(self) -> float | None:
-        """Cg; None where it isn't known."""
-        return next((factor.value for factor in self.factors if factor.name == GROUPING), None)
+    grouping_factor: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Limits: figures of a code, each with what stands behind it. A rule declares the ones that it wants as a model of its own."""
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, field_validator
+from pydantic import BaseModel, ConfigDict, Field, JsonValue, PrivateAttr, field_validator
 
 from checker.rule.table import Table
 from checker.rule.verdict import Basis
@@ -52,10 +52,20 @@ class Limits(BaseModel):
         return self._hash
 
 
+#: Marks a limit that a project can't give where the code has none: it eases what the code asks.
+ONLY_A_CODES: dict[str, JsonValue] = {"only_a_codes": True}
+
+
+def is_only_a_codes(limits: type[Limits], field: str) -> bool:
+    """Whether a project can't give a limit that the code doesn't have."""
+    extra = limits.model_fields[field].json_schema_extra
+    return isinstance(extra, dict) and bool(extra.get("only_a_codes"))
+
+
 def tighter_is_lower(limits: type[Limits], field: str) -> bool:
     """Whether a smaller figure of this field is the stricter one; so unless the field says otherwise."""
     extra = limits.model_fields[field].json_schema_extra
     return not (isinstance(extra, dict) and extra.get("stricter") == "higher")
 
 
-__all__ = ["Limit", "Limits", "Table", "tighter_is_lower"]
+__all__ = ["ONLY_A_CODES", "Limit", "Limits", "Table", "is_only_a_codes", "tighter_is_lower"]

@@ -26,6 +26,7 @@ class Rating:
         capacity_a: What all sets together carry there.
         required_a: What they must carry, and why that.
         assumptions: Inputs that weren't given, each with what was taken.
+        grouping_factor: Cg, also where it isn't among the factors.
     """
 
     carrier: str = ""
@@ -38,3 +39,4 @@ class Rating:
     required_a: float | None = None
     required_why: str = ""
     assumptions: tuple[str, ...] = ()
+    grouping_factor: float | None = None

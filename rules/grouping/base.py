@@ -8,6 +8,8 @@ from rules.grouping.figures import Figure, base_ratings, by_temperature, insulat
 from rules.grouping.limits import RatingLimits
 
 USUAL_AMBIENT_C = 30.0
+#: No insulation of the tables is for more.
+HOTTEST_C = 1000.0
 #: The conductor temperature that equipment's terminals are made for where nothing else is declared.
 USUAL_TERMINALS_C = 70.0
 OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
@@ -43,25 +45,50 @@ class Alone:
         return "; ".join(dict.fromkeys(figure.why for figure in figures if figure.value is None))
 
 
+@dataclass(frozen=True, slots=True)
+class Surrounding:
+    """What a carrier does to each circuit in it, before they heat each other.
+
+    Attributes:
+        kind, laying: Of the carrier.
+        coolest_c: What the least of the insulations in it may be used at, in °C.
+        ambient_c: Taken for a circuit that gives none.
+    """
+
+    kind: CarrierKind
+    laying: Laying
+    coolest_c: float = HOTTEST_C
+    ambient_c: float = USUAL_AMBIENT_C
+
+
 @lru_cache(maxsize=65536)
-def alone(load: CircuitLoad, kind: CarrierKind, laying: Laying, limits: RatingLimits, *, is_strict: bool) -> Alone:
-    """What a circuit carries on a kind of carrier with nothing beside it.
+def alone(load: CircuitLoad, where: Surrounding, limits: RatingLimits, *, is_strict: bool) -> Alone:
+    """What a circuit carries on a carrier with nothing beside it.
 
     Args:
         load: The circuit.
-        kind: Of the carrier.
-        laying: How cables lie there.
+        where: What the carrier is, and the insulation and warmth in it.
         limits: The code's tables.
         is_strict: What isn't given is read against it, else in its favour.
     """
-    row, why = _insulation(load, limits)
+    terminals = load.terminations_c if load.terminations_c is not None else USUAL_TERMINALS_C
+    row, why = _insulation(load, min(terminals, where.coolest_c), limits)
     if row is None:
         unknown = Figure(None, why=why)
         return Alone(unknown, unknown, Figure(1.0))
-    base = _base(load, kind, laying, row["base"], limits, is_strict=is_strict)
-    if base.value is not None and row["word"] == "PVC" and load.insulation != "PVC":
-        base = replace(base, source=f"{base.source}, column of 70 °C: its ends aren't all declared for 90 °C")
-    return Alone(base, _ambient(load, row["ambient"], limits), _harmonic(load, limits, is_strict=is_strict))
+    base = _base(load, where.kind, where.laying, row["base"], limits, is_strict=is_strict)
+    if base.value is not None and row["base"] != insulations(limits.insulations)[load.insulation]["base"]:
+        why = "its ends aren't all declared for 90 °C" if where.coolest_c > terminals else "cables of 70 °C lie with it"
+        base = replace(base, source=f"{base.source}, column of {row['temperature_c']} °C: {why}")
+    return Alone(
+        base, _ambient(load, row["ambient"], where.ambient_c, limits), _harmonic(load, limits, is_strict=is_strict)
+    )
+
+
+def insulation_c(load: CircuitLoad, limits: RatingLimits) -> float | None:
+    """What a circuit's insulation may be used at, in °C; None: not known."""
+    row = None if "insulation" in load.unread else insulations(limits.insulations).get(load.insulation)
+    return None if row is None else float(row["temperature_c"])
 
 
 def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
@@ -69,13 +96,13 @@ def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
     return min(load.loaded_conductors if load.loaded_conductors is not None else 3 if is_strict else 2, 3)
 
 
-def _insulation(load: CircuitLoad, limits: RatingLimits) -> tuple[dict[str, str] | None, str]:
+def _insulation(load: CircuitLoad, usable_c: float, limits: RatingLimits) -> tuple[dict[str, str] | None, str]:
     """The row of insulation that its conductors may be used at, or why none is known."""
     if load.doubt:
         return None, load.doubt
     for column in ("conductor", "insulation"):
         if column in load.unread:
-            return None, f"its {column} can't be read"
+            return None, f"its {column} can't be read, or contradicts its cable"
     if load.conductor != "copper":
         return (
             None,
@@ -88,11 +115,10 @@ def _insulation(load: CircuitLoad, limits: RatingLimits) -> tuple[dict[str, str]
             None,
             f"no table is for insulation {load.insulation}" if load.insulation else "its insulation isn't given",
         )
-    usable = load.terminations_c if load.terminations_c is not None else USUAL_TERMINALS_C
-    if float(row["temperature_c"]) > usable:
-        row = next((other for other in known.values() if float(other["temperature_c"]) <= usable), None)
+    if float(row["temperature_c"]) > usable_c:
+        row = next((other for other in known.values() if float(other["temperature_c"]) <= usable_c), None)
         if row is None:
-            return None, f"its terminals are declared for {usable:g} °C, for which there is no table"
+            return None, f"its terminals are declared for {usable_c:g} °C, for which there is no table"
     return dict(row), ""
 
 
@@ -109,6 +135,10 @@ def _base(
         return Figure(None, why="it lies in the ground, for which there are no tables here")
     if kind is CarrierKind.UNKNOWN:
         return Figure(None, why="what kind of carrier it lies in isn't known")
+    if kind in OPEN and laying.installed is Surroundings.CAST_IN:
+        return Figure(None, why="no method is for a tray or ladder that is cast in")
+    if load.csa_mm2 is None:
+        return Figure(None, why="its size isn't given in mm²")
     loaded = loaded_of(load, is_strict=is_strict)
     found = []
     words = [_carrier_method(load, kind, laying, is_strict=is_strict)] + ([load.method] if load.method else [])
@@ -118,7 +148,7 @@ def _base(
             return figure
         found.append((figure, column))
     lowest, column = min(found, key=lambda pair: pair[0].value or 0.0)
-    assumed = "" if load.method else f"method {column}, by its carrier"
+    assumed = "" if load.method else f"method {column}, by its carrier and for its drops"
     return replace(lowest, words=f"method {column}, {loaded} loaded", assumed=assumed)
 
 
@@ -137,7 +167,7 @@ def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: 
     """The column that a method names, and its figure."""
     word = EITHER[word][0 if load.is_single_core else 1] if word in EITHER else word
     if word not in IN_TABLES and word not in FREE_AIR:
-        return "", Figure(None, why=f"there is no table here for method {word}")
+        return "", Figure(None, why=f"there is no table here for method {word} (A1, B1, B2, C, E, F, G)")
     table, csa = base_ratings(limits.base_ratings), load.csa_mm2 or 0.0
     column = word
     if word in FREE_AIR:
@@ -148,12 +178,12 @@ def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: 
     return column, figure
 
 
-def _ambient(load: CircuitLoad, insulation: str, limits: RatingLimits) -> Figure:
+def _ambient(load: CircuitLoad, insulation: str, usual_c: float, limits: RatingLimits) -> Figure:
     """Ca; between two temperatures that of the warmer one."""
     if "ambient_c" in load.unread:
         return Figure(None, why="its ambient can't be read")
-    ambient = load.ambient_c if load.ambient_c is not None else USUAL_AMBIENT_C
-    assumed = "" if load.ambient_c is not None else f"ambient {USUAL_AMBIENT_C:g} °C"
+    ambient = load.ambient_c if load.ambient_c is not None else usual_c
+    assumed = "" if load.ambient_c is not None else f"ambient {ambient:g} °C"
     rows = by_temperature(limits.ambient)[insulation]
     found = next((figure for temperature, figure in rows if temperature >= ambient), None)
     if found is None:
@@ -170,7 +200,7 @@ def _harmonic(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Fi
     if load.third_harmonic is None:
         if load.loaded_conductors == 4:
             return Figure(None, why="its neutral is loaded, and by how much third harmonic isn't given")
-        return Figure(1.0, assumed="no third harmonic" if load.loaded_conductors == 3 else "")
+        return Figure(1.0, assumed="no third harmonic")
     row = harmonic_row(load.third_harmonic, limits)
     return Figure(float(row["factor"]), row["source"], words=f"third harmonic {load.third_harmonic:.0%}")
 
@@ -181,3 +211,12 @@ def harmonic_row(share: float, limits: RatingLimits) -> dict[str, str]:
     return dict(
         next(row for row in rows if not row["third_harmonic_most"] or share <= float(row["third_harmonic_most"]))
     )
+
+
+def neutral_share(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> float:
+    """The neutral's current over the line's, where the harmonic table goes by it; else 0."""
+    is_three_phase = loaded_of(load, is_strict=is_strict) == 3 and load.loaded_conductors in {None, 3, 4}
+    if load.third_harmonic is None or "third_harmonic" in load.unread or not is_three_phase:
+        return 0.0
+    row = harmonic_row(load.third_harmonic, limits)
+    return 3.0 * load.third_harmonic if row["on"] == "neutral" else 0.0

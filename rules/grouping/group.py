@@ -5,7 +5,16 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
-from rules.grouping.base import OPEN, alone
+from rules.grouping.base import (
+    HOTTEST_C,
+    OPEN,
+    USUAL_AMBIENT_C,
+    USUAL_TERMINALS_C,
+    Surrounding,
+    alone,
+    insulation_c,
+    neutral_share,
+)
 from rules.grouping.figures import Figure, at_least, by_count, named, size_order
 from rules.grouping.limits import RatingLimits
 
@@ -21,9 +30,11 @@ EXACTLY = 1e-9
 class Group:
     """What the circuits of an enclosure take from each other.
 
-    ``full`` and ``others`` are the factors with all of them and without the light ones; ``light`` the marks of those.
+    ``where`` is what the carrier does to each of them. ``full`` and ``others`` are the factors with all of them and without the light ones;
+    ``light`` the marks of those.
     """
 
+    where: Surrounding
     full: Figure
     others: Figure
     light: frozenset[str]
@@ -41,14 +52,15 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     the factor of the full group: testing again with the better factor would let ever more be left out.
     """
     members = [member for member in enclosure.group(is_strict=is_strict) if member.load.is_loaded]
+    where = _surrounding(members, enclosure, limits, is_strict=is_strict)
     circuits = _count(members, is_strict=is_strict)
     full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
     full = replace(full, among=named(member.load.mark for member in members))
     light = frozenset(
-        member.load.mark for member in members if _is_light(member.load, full, enclosure, limits, is_strict=is_strict)
+        member.load.mark for member in members if _is_light(member.load, full, where, limits, is_strict=is_strict)
     )
     if not light:
-        return Group(full, full, light)
+        return Group(where, full, full, light)
     rest = [member for member in members if member.load.mark not in light]
     left = _count(rest, is_strict=is_strict)
     others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
@@ -57,17 +69,29 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
         words=f"{others.words}, {named(light)} left out as light",
         among=named(member.load.mark for member in rest),
     )
-    return Group(full, others, light)
+    return Group(where, full, others, light)
 
 
-def _is_light(load: CircuitLoad, full: Figure, enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> bool:
-    """Only a known load makes a circuit light."""
+def _surrounding(members: list[Member], enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> Surrounding:
+    """A group is rated at the temperature of its least insulation (523.5), and lies in air that may be as warm as any of it says."""
+    known = [insulation_c(member.load, limits) for member in members]
+    coolest = min((temperature for temperature in known if temperature is not None), default=HOTTEST_C)
+    if is_strict and None in known:
+        coolest = min(coolest, USUAL_TERMINALS_C)
+    given = [member.load.ambient_c for member in members if member.load.ambient_c is not None]
+    ambient = max(USUAL_AMBIENT_C, *given) if is_strict and given else USUAL_AMBIENT_C
+    return Surrounding(enclosure.carrier.kind, enclosure.carrier.laying, coolest, ambient)
+
+
+def _is_light(load: CircuitLoad, full: Figure, where: Surrounding, limits: RatingLimits, *, is_strict: bool) -> bool:
+    """Only a known load makes a circuit light; where harmonics load its neutral more than its lines, the neutral's."""
     if full.value is None or load.design_current_a is None or not load.sets or "design_current_a" in load.unread:
         return False
-    amps = alone(load, enclosure.carrier.kind, enclosure.carrier.laying, limits, is_strict=is_strict).amps
+    amps = alone(load, where, limits, is_strict=is_strict).amps
     if amps is None:
         return False
-    return load.design_current_a / load.sets <= limits.light_share.value * amps * full.value + EXACTLY
+    carried = load.design_current_a / load.sets * max(1.0, neutral_share(load, limits, is_strict=is_strict))
+    return carried <= limits.light_share.value * amps * full.value + EXACTLY
 
 
 def _count(members: list[Member], *, is_strict: bool) -> int | None:
@@ -76,7 +100,8 @@ def _count(members: list[Member], *, is_strict: bool) -> int | None:
     for member in members:
         if member.load.circuits is None and is_strict:
             return None
-        total += (member.load.circuits or member.load.sets or 1) * member.passes
+        number = member.load.circuits if is_strict else member.load.circuits_least
+        total += (number or member.load.sets or 1) * member.passes
     return total
 
 
@@ -92,8 +117,16 @@ def _factor(
     declared = laying.single_layer is True and enclosure.fits_one_layer is True
     favoured = laying.single_layer is not False and enclosure.may_fit_one_layer and not is_strict
     if not declared and not favoured:
-        return _bunched(circuits, limits, _why_bunched(enclosure))
-    return _layer(members, circuits, enclosure, limits, is_strict=is_strict)
+        found = _bunched(circuits, limits, _why_bunched(enclosure))
+    else:
+        found = _layer(members, circuits, enclosure, limits, is_strict=is_strict)
+    if (
+        circuits > 1 and _span(members, limits) > limits.adjacent_sizes.value
+    ):  # the tables are for like cables, and give no rule for others
+        found = replace(
+            found, assumed=", ".join(text for text in (found.assumed, "cables near each other in size") if text)
+        )
+    return found
 
 
 def _why_bunched(enclosure: Enclosure) -> str:
@@ -106,14 +139,28 @@ def _why_bunched(enclosure: Enclosure) -> str:
 
 def _enclosed(members: list[Member], circuits: int, limits: RatingLimits, *, is_strict: bool) -> Figure:
     """Enclosed cables are bunched; 1/√n where their sizes are too unlike (B.52.5.2)."""
-    order = size_order(limits.sizes)
-    sizes = [None if member.load.csa_mm2 is None else order.get(member.load.csa_mm2) for member in members]
-    places = [place for place in sizes if place is not None]
-    span = max(places) - min(places) + 1 if places else 0
-    if circuits > 1 and (span > limits.adjacent_sizes.value or (None in sizes and is_strict)):
+    if circuits > 1 and (
+        _span(members, limits) > limits.adjacent_sizes.value or (is_strict and _unsized(members, limits))
+    ):
         words = f"{circuits} bunched whose sizes span more than {limits.adjacent_sizes.value:g} adjacent ones, 1/√{circuits}"
         return Figure(1.0 / math.sqrt(circuits), limits.adjacent_sizes.cited, words=words)
     return _bunched(circuits, limits, "")
+
+
+def _places(members: list[Member], limits: RatingLimits) -> list[int | None]:
+    """Where the sizes of circuits stand in the series of standard ones; None: not known, or no standard size."""
+    order = size_order(limits.sizes)
+    return [None if member.load.csa_mm2 is None else order.get(member.load.csa_mm2) for member in members]
+
+
+def _span(members: list[Member], limits: RatingLimits) -> int:
+    """How many adjacent standard sizes the circuits span."""
+    places = [place for place in _places(members, limits) if place is not None]
+    return max(places) - min(places) + 1 if places else 0
+
+
+def _unsized(members: list[Member], limits: RatingLimits) -> bool:
+    return None in _places(members, limits)
 
 
 def _bunched(circuits: int, limits: RatingLimits, why: str) -> Figure:
@@ -121,7 +168,9 @@ def _bunched(circuits: int, limits: RatingLimits, why: str) -> Figure:
     found = at_least(rows, max(circuits, 1))
     if found is None:
         return Figure(None, why=f"{circuits} circuits lie together, and the table of grouping ends at {rows[-1][0]}")
-    return Figure(found.value, f"{found.source}, item 1", words=f"{circuits} bunched{why}")
+    return Figure(
+        found.value, f"{found.source}, item 1", words="alone" if circuits <= 1 else f"{circuits} bunched{why}"
+    )
 
 
 def _layer(

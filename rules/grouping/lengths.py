@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from checker.model import CircuitLoad, Enclosure, RoutedCircuit
 from checker.rule import Factor, Rating
-from rules.grouping.base import Alone, alone
+from rules.grouping.base import Alone, alone, neutral_share
 from rules.grouping.figures import Figure
 from rules.grouping.group import group_of
 from rules.grouping.limits import RatingLimits
@@ -16,27 +16,28 @@ EXACTLY = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """What a circuit carries on one length of its way, in A.
+    """What a circuit carries on one length of its way, in A, and what it needs there. None: not known, and ``why_not`` says why.
 
-    ``carries`` is held against ``needs``; it is the capacity, except where circuits are declared not to be overloaded together. None: not
-    known, and ``why_not`` says why.
+    ``is_declared``: circuits are declared not to be overloaded together; then grouping is in what it needs, not in what it carries.
     """
 
     enclosure: Enclosure
     alone: Alone
     group: Figure
     capacity_a: float | None = None
-    carries: float | None = None
     needs: float | None = None
+    needs_why: str = ""
+    is_declared: bool = False
     why_not: str = ""
 
     def room(self) -> float:
         """What it carries over what it needs; the length with the least governs."""
-        return round((self.carries or 0.0) / self.needs if self.needs else self.carries or 0.0, 9)
+        carries = self.capacity_a or 0.0
+        return round(carries / self.needs if self.needs else carries, 9)
 
     def is_enough(self, limits: RatingLimits) -> bool:
         """Whether it carries what it needs."""
-        return self.needs is not None and (self.carries or 0.0) * limits.load_share.value >= self.needs - EXACTLY
+        return self.needs is not None and (self.capacity_a or 0.0) * limits.load_share.value >= self.needs - EXACTLY
 
     @property
     def assumptions(self) -> tuple[str, ...]:
@@ -48,36 +49,35 @@ class Length:
 def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits: RatingLimits) -> Length:
     """What a circuit carries in one enclosure on its way."""
     load, carrier = subject.load, enclosure.carrier
-    by_itself = alone(load, carrier.kind, carrier.laying, limits, is_strict=subject.is_strict)
-    group = group_of(enclosure, limits, is_strict=subject.is_strict).factor(load.mark)
+    together = group_of(enclosure, limits, is_strict=subject.is_strict)
+    by_itself = alone(load, together.where, limits, is_strict=subject.is_strict)
+    group = together.factor(load.mark)
     if by_itself.amps is None or group.value is None or not load.sets:
         grouped = f"in {carrier.place.label} {group.why}" if group.why else ""
         whys = (by_itself.why_not, grouped, "" if load.sets else "how many sets it has can't be read")
         return Length(enclosure, by_itself, group, why_not="; ".join(why for why in whys if why))
     ungrouped = load.sets * by_itself.amps
-    capacity = ungrouped * group.value
     term, design, device = limits.overload_term, load.design_current_a, load.device_rating_a
-    if subject.not_overloaded_together and term is not None and design and device and not load.is_ring:
+    is_line = (
+        neutral_share(load, limits, is_strict=subject.is_strict) == 0.0
+    )  # the formula speaks of lines, not of a neutral
+    if subject.not_overloaded_together and term is not None and design and device and is_line and not load.is_ring:
         needs = max(overload_needed(design, device, group.value, term.value), need.amps or 0.0)
-        return Length(enclosure, by_itself, group, capacity, ungrouped, needs)
-    return Length(enclosure, by_itself, group, capacity, capacity, need.amps)
+        why = f"{need.why}, where circuits aren't overloaded together: {subject.not_overloaded_together}; {term.cited}"
+        return Length(enclosure, by_itself, group, ungrouped, needs, why, is_declared=True)
+    return Length(enclosure, by_itself, group, ungrouped * group.value, need.amps, need.why)
 
 
-def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rating:
-    """The figures of a circuit's worst length, in order. ``declared``: why circuits aren't overloaded together."""
+def chain(load: CircuitLoad, worst: Length) -> Rating:
+    """The figures of a circuit's worst length, in order."""
     alone_ = worst.alone
     factors = [Factor("Ca", alone_.ambient.value, alone_.ambient.cited, bool(alone_.ambient.assumed))]
     if alone_.harmonic.source:
         factors.append(Factor("Ch", alone_.harmonic.value, alone_.harmonic.cited))
-    factors.append(Factor("Cg", worst.group.value, worst.group.cited, bool(worst.group.assumed)))
+    if not worst.is_declared:
+        factors.append(Factor("Cg", worst.group.value, worst.group.cited, bool(worst.group.assumed)))
     if (load.sets or 1) > 1:
         factors.append(Factor("sets", float(load.sets or 1), "parallel sets, by the schedule"))
-    why = need.why
-    if worst.carries != worst.capacity_a:
-        why += (
-            f"; as the designer declares that circuits aren't overloaded together ({declared}), the {worst.carries:.4g} A without Cg "
-            f"are held against {worst.needs:.4g} A (BS 7671 Appendix 4, 5.1.2)"
-        )
     return Rating(
         carrier=worst.enclosure.carrier.key,
         cable=cable_words(load),
@@ -86,9 +86,10 @@ def chain(load: CircuitLoad, worst: Length, need: Needed, declared: str) -> Rati
         base_source=alone_.base.cited,
         factors=tuple(factors),
         capacity_a=worst.capacity_a,
-        required_a=need.amps,
-        required_why=why,
+        required_a=worst.needs,
+        required_why=worst.needs_why,
         assumptions=worst.assumptions,
+        grouping_factor=worst.group.value,
     )
 
 

@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from checker.rule import Limit, Limits, Table
+from checker.rule import ONLY_A_CODES, Limit, Limits, Table
 
 
 class RatingLimits(Limits):
@@ -25,7 +25,7 @@ class RatingLimits(Limits):
     load_share: Limit
     light_share: Limit
     adjacent_sizes: Limit
-    ring_leg_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher"})
-    ring_device_a: Limit | None = None
-    ring_device_least_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher"})
-    overload_term: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher"})
+    ring_leg_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
+    ring_device_a: Limit | None = Field(default=None, json_schema_extra=ONLY_A_CODES)
+    ring_device_least_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
+    overload_term: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})

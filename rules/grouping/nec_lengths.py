@@ -95,6 +95,7 @@ def chain(load: CircuitLoad, worst: Length) -> Rating:
         required_a=against.amps if against is not None else None,
         required_why=against.why if against is not None else "",
         assumptions=worst.assumptions,
+        grouping_factor=worst.group.value,
     )
 
 

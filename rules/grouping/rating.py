@@ -65,20 +65,20 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     need = needed(subject.load, limits, is_strict=subject.is_strict)
     lengths = [length_of(enclosure, subject, need, limits) for enclosure in subject.enclosures]
     # of equal ones the first governs, so that every run names the same place
-    worst = min((length for length in lengths if length.carries is not None), key=Length.room, default=None)
+    worst = min((length for length in lengths if length.capacity_a is not None), key=Length.room, default=None)
     is_short = worst is not None and worst.needs is not None and not worst.is_enough(limits)
-    unseen = _few(length.why_not for length in lengths if length.carries is None)
+    unseen = _few(length.why_not for length in lengths if length.capacity_a is None)
     doubts = [*need.no_pass, *unseen]
     if need.fails or (is_short and not need.no_fail):
         outcome = Outcome.FAIL
-        reasons = [_told(worst, need, limits)] if worst is not None and is_short else []
+        reasons = [_told(worst, limits)] if worst is not None and is_short else []
         reasons += [need.fails]
     elif is_short or doubts or worst is None:
         outcome = Outcome.UNKNOWN
-        reasons = [_told(worst, need, limits)] if worst is not None and not unseen else []
+        reasons = [_told(worst, limits)] if worst is not None and not unseen else []
         reasons += [need.no_fail] * is_short + doubts
     else:
-        outcome, reasons = Outcome.PASS, [_told(worst, need, limits)]
+        outcome, reasons = Outcome.PASS, [_told(worst, limits)]
     reason = "; ".join(dict.fromkeys(text for text in reasons if text))
     return _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
 
@@ -90,15 +90,17 @@ def _few(reasons: Iterable[str]) -> list[str]:
     return found if more <= 0 else [*found[:MOST_REASONS], f"and so in {more} more lengths"]
 
 
-def _told(worst: Length, need: Needed, limits: RatingLimits) -> str:
+def _told(worst: Length, limits: RatingLimits) -> str:
     """The worst length in words."""
-    carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({worst.group.words})"
-    if need.amps is None:
+    beside = worst.group.words
+    if worst.is_declared:
+        beside = f"without Cg {worst.group.value:.4g}, {beside}, which is in what it needs"
+    carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({beside})"
+    if worst.needs is None:
         return carried
     ifs = f", if {', '.join(worst.assumptions)}" if worst.assumptions else ""
-    return (
-        f"{carried}, needs {need.amps:.4g} A ({need.why}): {'within' if worst.is_enough(limits) else 'too little'}{ifs}"
-    )
+    enough = "within" if worst.is_enough(limits) else "too little"
+    return f"{carried}, needs {worst.needs:.4g} A ({worst.needs_why}): {enough}{ifs}"
 
 
 def _verdict(
@@ -106,7 +108,7 @@ def _verdict(
 ) -> Verdict:
     """The answer with its figures; ``worst`` None: what it carries isn't known, though where it fails for certain is named."""
     if worst is not None:
-        figures = chain(subject.load, worst, need, subject.not_overloaded_together)
+        figures = chain(subject.load, worst)
         source = f"{limits.load_share.cited}; {worst.alone.base.source}; {worst.group.source}"
     else:
         failing = subject.enclosures[0].carrier.key if outcome is Outcome.FAIL else ""
@@ -115,4 +117,4 @@ def _verdict(
         )
         source = limits.load_share.cited
     basis = limits.load_share.basis.value
-    return Verdict(outcome, reason, need.amps, figures.capacity_a, "A", "", basis, source, rating=figures)
+    return Verdict(outcome, reason, figures.required_a, figures.capacity_a, "A", "", basis, source, rating=figures)

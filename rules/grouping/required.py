@@ -4,11 +4,11 @@ import math
 from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
-from rules.grouping.base import harmonic_row, loaded_of
+from rules.grouping.base import neutral_share
 from rules.grouping.limits import RatingLimits
 
-#: What a schedule calls a semi-enclosed fuse, which needs a further factor that no table here has.
-SEMI_ENCLOSED = ("3036", "rewirable")
+#: What a schedule calls a semi-enclosed fuse, in letters and digits alone. It needs a further factor that no table here has.
+SEMI_ENCLOSED = ("3036", "rewir", "semienclosed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,8 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
     no_pass = [why for why in (no_device, no_design) if why]
     if "device" in load.unread:
         no_pass.append("its device can't be read")
-    if any(word in load.device.lower() for word in SEMI_ENCLOSED):
+    device_word = "".join(letter for letter in load.device.lower() if letter.isalnum())
+    if any(word in device_word for word in SEMI_ENCLOSED):
         no_pass.append("a semi-enclosed fuse needs a further factor, for which there is no table here")
     if device is None:
         return Needed(design, "its design current", tuple(no_pass))
@@ -49,7 +50,7 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
     found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails)
     if load.is_ring:
         found = _of_ring(load, device, found, limits)
-    neutral = _neutral_share(load, limits, is_strict=is_strict) * device
+    neutral = neutral_share(load, limits, is_strict=is_strict) * device
     if neutral > (found.amps or 0.0):
         found = replace(found, amps=neutral, why=f"its neutral, 3 × {load.third_harmonic:.0%} of {device:g} A")
     return found
@@ -61,15 +62,6 @@ def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str
         return None, f"its {name} can't be read"
     value: float | None = getattr(load, column)
     return value, "" if value is not None else f"its {name} isn't given"
-
-
-def _neutral_share(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> float:
-    """The neutral's current over the line's, where the harmonic table goes by it; else 0."""
-    is_three_phase = loaded_of(load, is_strict=is_strict) == 3 and load.loaded_conductors in {None, 3, 4}
-    if load.third_harmonic is None or "third_harmonic" in load.unread or not is_three_phase:
-        return 0.0
-    row = harmonic_row(load.third_harmonic, limits)
-    return 3.0 * load.third_harmonic if row["on"] == "neutral" else 0.0
 
 
 def _of_ring(load: CircuitLoad, device: float, radial: Needed, limits: RatingLimits) -> Needed:

@@ -162,6 +162,10 @@ def ratings(schedule: list[Row], diameters_mm: Mapping[tuple[str, int], float]) 
             lying[tag].append(load)
     factors = {}
     for tag, group in lying.items():
+        # IEC 60364-5-52 523.5: the least insulation of a group holds for all of it. On this plan that changes nothing.
+        kinds = {first[load.mark]["insulation"] for load in group}
+        if any(load.insulation == "XLPE" for load in group) and kinds != {"XLPE"}:
+            raise ValueError(f"in {tag} cables of 70 °C lie with circuits that are rated at 90 °C")
         widths = figures.OPEN_WIDTHS_MM.get(tag[:2], ())
         fits = all(diameters_mm.get((tag, lane), 0.0) <= width for lane, width in enumerate(widths, start=1))
         factors[tag] = factors_on(tag, group, one_layer=fits)
