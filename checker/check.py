@@ -17,12 +17,14 @@ from checker.network.grouping import routed_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
 from checker.read.installation import read_installation
+from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
 from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
-from checker.result.topics import group_findings, make_topic
+from checker.result.topics import group_findings, make_topic, natural
 from checker.rule.code import Code
+from checker.rule.limits import Limits
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened
 
@@ -60,10 +62,17 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     code = code_of(plugins, request.code or sources.project.project.code)
     limits = sources.project.limits
     unused = [
-        Problem(f'{sources.project_file}, [limits."{rule_id}"]', f"the code {code.key} doesn't run that rule",
+        Problem(f'{FILE_NAME}, [limits."{rule_id}"]', f"the code {code.key} doesn't run that rule",
                 "so the project's own limit isn't used", "set the limit that this code runs, if there is one: wayroom list rules")
         for rule_id in not_run(code, limits, plugins.rules)
     ]  # fmt: skip
+    if sources.project.rating.not_overloaded_together and not any(
+        eases_overload(rules) for rules in code.limits.values()
+    ):
+        unused.append(
+            Problem(f"{FILE_NAME}, [rating] not_overloaded_together", f"the code {code.key} has no formula for it",
+                    "so it isn't used", "leave it out, or choose the code that has one")
+        )  # fmt: skip
     code = tightened(code, limits, str(sources.project_file), plugins.rules)
     installation = read_installation(request.sources, plugins.cables, progress.stage)
     files = (*installation.files, *_table_files(code, plugins))
@@ -77,6 +86,11 @@ def check(request: Request, progress: Progress | None = None) -> Result:
         now=request.now,
         progress=progress,
     )
+
+
+def eases_overload(limits: Limits) -> bool:
+    """Whether a code has a formula for circuits that aren't overloaded together."""
+    return getattr(limits, "overload_term", None) is not None
 
 
 def _table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
@@ -133,16 +147,27 @@ def check_installation(
         problems=tuple(
             sorted(
                 (*installation.problems, *routing.problems, *loading.problems),
-                key=lambda p: (p.where, p.what, p.why, p.hint),
+                key=lambda p: (natural(p.where), p.what, p.why, p.hint),
             )
         ),
         topics=(),
         ratings=rating_rows(rated),
         surroundings=surroundings(installation),
-        cautions=CAUTIONS,
+        cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))
+
+
+def _not_asked(code: Code, plugins: Plugins) -> list[str]:
+    """What other codes ask about here and this one doesn't, so that silence isn't taken for a pass."""
+    asked = {plugins.rules[rule_id].family for rule_id in code.limits}
+    left = sorted({rule.family for rule in plugins.rules.values()} - asked)
+    return (
+        [f"Under {code.key} nothing was asked about {' and '.join(left)}: there is no rule of that code for it here."]
+        if left
+        else []
+    )
 
 
 def _with_topics(

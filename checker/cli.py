@@ -14,9 +14,11 @@ from checker.errors import InputError, WayroomError
 
 REPORT = "nothing was written; please report it with the input, and with what WAYROOM_TRACEBACK=1 shows"
 
+WHAT = "Checks cable carriers in IFC models: which circuits run where, whether they fit, carry their load, and are kept apart."
+
 app = typer.Typer(
     name="wayroom",
-    help="Checks cable carriers in IFC models: which circuits run where, whether they fit, whether services are kept apart.",
+    help=WHAT,
     epilog="Exit status: 0 all passes or is waived, 1 something fails, 2 not checked, 3 nothing fails but something is unknown.",
     no_args_is_help=True,
     add_completion=False,
@@ -26,7 +28,7 @@ app = typer.Typer(
 
 @app.callback(invoke_without_command=True)
 def wayroom(version: Annotated[bool, typer.Option("--version", help="Print the version and end.")] = False) -> None:
-    """Checks cable carriers in IFC models: which circuits run where, whether they fit, whether services are kept apart.
+    """Checks cable carriers in IFC models: which circuits run where, whether they fit, carry their load, and are kept apart.
 
     A help to a competent designer, not a replacement: local codes and licensed practice come first.
     """
@@ -56,7 +58,7 @@ def check(
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the counts and where the files are as JSON.")] = False,
 ) -> None:
-    """Check a model: fill and segregation of every compartment, into CSV, JSON and issue notes."""
+    """Check a model: fill and segregation of every compartment, and the rating of every circuit, into CSV, JSON, a page and issue notes."""
     from checker.run import RunOptions, run
 
     options = RunOptions(tuple(where), circuits, code, out, previous, fresh, bcf, now)

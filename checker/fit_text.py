@@ -52,7 +52,7 @@ def as_text(answer: Answer, code: Code) -> str:
             lines.append("How many go in can't be said.")
         else:
             lines.append(
-                f"{answer.most} go in by {code.key}; how many a drawing can be found for isn't worked out yet."
+                f"{answer.most} go in by the figures of {code.key}. Whether they can be laid like that isn't drawn."
             )
     if verdict.outcome is Outcome.UNKNOWN and answer.wants_run:
         lines.append("What goes into a conduit depends on its run: say --length, and --bends.")

@@ -102,6 +102,11 @@ def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
         raise InputError(rule_id, "there is no such rule", f"one of: {', '.join(plugins.rules)}")
     if code_key is not None and code_key not in plugins.codes:
         raise InputError("--code", f"there is no code {code_key!r}", f"one of: {', '.join(plugins.codes)}")
+    running = [key for key, code in plugins.codes.items() if rule_id in code.limits]
+    if code_key is not None and code_key not in running:
+        raise InputError(
+            "--code", f"{code_key} doesn't run {rule_id}", f"it runs under: {', '.join(running) or 'none'}"
+        )
     rule = plugins.rules[rule_id]
     lines = [f"{rule.id}: {rule.title}", "", _reflowed(rule.manual, width), ""]
     for code in plugins.codes.values():

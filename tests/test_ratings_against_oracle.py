@@ -348,23 +348,22 @@ def rated_cases(draw: st.DrawFn) -> dict[str, Any]:
             item["width"] *= draw(st.sampled_from([1, 6, 20]))  # wide enough for a layer
     for item in [*data["carriers"], *data["equipment"]]:
         item["storey"] = "L0" if tidy else item["storey"]
-    names = [item["id"] for item in [*data["equipment"], *data["carriers"]]]
+    names = [item["id"] for item in [*data["equipment"] * 4, *data["carriers"]]]  # only equipment has ends for 90 °C
     begin = draw(st.sampled_from(names))
     reached = [end for end in names if oracle.route(data, {"from": begin, "to": end, "service": None})]
     begin, reached = (begin, reached) if reached else ("K0", ["K0"])
     names = reached if tidy else [*reached * 4, *names, "nowhere"]
     ways = [(begin, draw(st.sampled_from(names))) for _ in range(draw(st.integers(1, 2)))]
-    ways = [*ways * 4, *draw(st.sampled_from([[], [], [(begin, "nowhere")]]))]
+    ways = [*ways * 2, *draw(st.sampled_from([[], [], [(begin, "nowhere")]]))]
     smallest, spread = draw(st.integers(0, len(SIZES) - 3)), draw(st.sampled_from([1, 2, 3, 3, 5]))
     kinds = draw(st.sampled_from([[True], [False], [True, False]]))
     mix = {
         "ways": ways,
         "sizes": SIZES[smallest : smallest + spread],
         "multicore": kinds,
-        "insulation": draw(st.sampled_from([["PVC"], ["XLPE"], ["XLPE"] * 6 + ["PVC"], ["XLPE", "EPR", "PVC"]])),
-        "ambient_c": draw(
-            st.sampled_from([[None], [None, 25.0, 40.0], [None, None, None, 5.0, 25.0, 32.5, 40.0, 55.0]])
-        ),
+        "insulation": draw(st.sampled_from([["PVC"], ["XLPE"], ["XLPE"] * 4 + ["PVC"], ["XLPE", "EPR", "PVC"]])),
+        "ambient_c": draw(st.sampled_from([[None], [None, 25.0, 40.0], [None, 5.0, 25.0, 32.5, 40.0, 55.0]])),
+        "rows": draw(st.sampled_from([[1], [1, 2]])),
         "loaded": draw(st.sampled_from([[2], [3], [3], [2, 2, 3, 4]])),
         "sets": draw(st.sampled_from([[1], [1, 1, 1, 2, 3]])),
         "counts": draw(st.sampled_from([[], [], [], [12]])),
@@ -398,7 +397,13 @@ def rated_circuit(draw: st.DrawFn, mix: dict[str, Any], *, tidy: bool) -> dict[s
         return usual if tidy else one_of(*[usual] * often * len(rare), *rare)
 
     csa, loaded, multicore = one_of(*mix["sizes"]), one_of(*mix["loaded"]), one_of(*mix["multicore"])
-    count = one_of(1, 1, 1, 2) if multicore else one_of(loaded, loaded, loaded + 1, 2 * loaded, *mix["counts"])
+    h = one_of(None, None, None, 0.1, 0.15, 0.25, 33, 0.331, 40, 0.45, 0.6)
+    poles = 4 if loaded == 4 or (loaded == 3 and h not in (None, 0.1, 0.15)) else loaded
+    count = (
+        one_of(1, 1, 1, 2)
+        if multicore
+        else one_of(poles, poles, poles + 1, 2 * poles, *mix["counts"], seldom(poles, loaded))
+    )
     insulation = seldom(one_of(*mix["insulation"]), "", "rubber")
     about = {"insulation": insulation, "conductor": seldom("copper", "aluminium", ""), "stranded": None,
              "rated": None, "diameter": seldom(one_of(5.2, 9.3, 17.0), None)}  # fmt: skip
@@ -406,13 +411,13 @@ def rated_circuit(draw: st.DrawFn, mix: dict[str, Any], *, tidy: bool) -> dict[s
         **about,
         "count": seldom(count, None, 1),
         "csa": seldom(csa, None),
-        "cores": seldom(one_of(3, 4) if multicore else 1, None),
+        "cores": seldom(one_of(*{4, max(poles, 3)}) if multicore else 1, None, 3),
     }
     other = {
         **about,
         "count": one_of(0, 1, 1, 2),
         "csa": one_of(1.0, csa, csa, 16.0),
-        "cores": seldom(one_of(1, 1, live["cores"]), None, 4),
+        "cores": seldom(one_of(1, live["cores"]), None, 4),
     }
     other["insulation"] = one_of(*[insulation] * 5, "PVC")
     device = one_of(*DEVICES[csa])
@@ -426,7 +431,7 @@ def rated_circuit(draw: st.DrawFn, mix: dict[str, Any], *, tidy: bool) -> dict[s
     given |= seldom({}, {"loaded_conductors": 0}, {"loaded_conductors": 1}, {"loaded_conductors": 5})
     for key, values in {
         "ambient_c": (*mix["ambient_c"] * 2, seldom(None, 62.0, 81.0)),
-        "third_harmonic": (None, None, 0.1, 0.15, 0.25, 33, 0.331, 40, 0.45, 0.6),
+        "third_harmonic": (h,),
         "method": (
             *[None] * 15,
             "A",
@@ -446,14 +451,14 @@ def rated_circuit(draw: st.DrawFn, mix: dict[str, Any], *, tidy: bool) -> dict[s
         given |= {name: value for name, value in [(key, one_of(*values))] if value is not None}
     begin, end = one_of(*mix["ways"])
     homes = begin[0] == "E" and end[0] in "En" and begin != end and given.get("loaded_conductors") == 2
-    ring = one_of(False, False, homes)  # from equipment to other equipment and back
+    ring = one_of(False, homes)  # from equipment to other equipment and back
     if ring and "device_rating_a" in given:
         given["device_rating_a"] = one_of(32, 32, 40)
     return {
         "from": begin, "to": end, "calls": [end, begin] if ring else [end], "others": one_of(0, 0, 1, 2), "voltage": 230.0,
         "electrical": given, "service": service,
         "state": one_of(*["new"] * 6, "existing", "spare", "removed"), "compartment": one_of(None, None, 1, 2),
-        "sets": one_of(*mix["sets"]), "cables": one_of([live], [live, other]),
+        "sets": one_of(*mix["sets"]), "cables": [live, other][: one_of(*mix["rows"])],
     }  # fmt: skip
 
 

@@ -28,6 +28,7 @@ class CircuitLoad:
         method: Reference method as the schedule writes it.
         device: As the schedule writes it.
         terminations_c: What the terminals of all its ends are declared for.
+        undeclared: The first of its ends whose terminals aren't declared.
         unread: Columns that are given but can't be read: what they say is no assumption's.
         doubt: Why its live conductors aren't known; empty where they are.
     """
@@ -54,6 +55,7 @@ class CircuitLoad:
     method: str = ""
     device: str = ""
     terminations_c: float | None = None
+    undeclared: str = ""
     unread: tuple[str, ...] = ()
     doubt: str = ""
 

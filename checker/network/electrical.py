@@ -28,6 +28,7 @@ def circuit_load(circuit: Circuit, terminations_c: Iterable[tuple[str, float]] =
     if harmonic is not None and harmonic > 1.0:  # more than the fundamental is no ratio: per cent
         harmonic /= 100.0
     live = live_conductors(circuit, loaded, harmonic)
+    terminals, undeclared = _terminations(circuit, tuple(terminations_c))
     row = live.row
     sets = None if "sets" in circuit.unread else circuit.sets
     metal = "" if row is None else row.conductor.strip().lower()
@@ -53,7 +54,8 @@ def circuit_load(circuit: Circuit, terminations_c: Iterable[tuple[str, float]] =
         third_harmonic=harmonic,
         method=str(given.get("method", "")).strip().upper(),
         device=str(given.get("device", "")),
-        terminations_c=_terminations(circuit, tuple(terminations_c)),
+        terminations_c=terminals,
+        undeclared=undeclared,
         unread=tuple(column for column in ELECTRICAL if column in circuit.unread),
         doubt=live.doubt,
     )
@@ -83,12 +85,12 @@ def _all_conductors(circuit: Circuit) -> int | None:
     return None if None in counts else sum(count for count in counts if count is not None)
 
 
-def _terminations(circuit: Circuit, declared: tuple[tuple[str, float], ...]) -> float | None:
-    """The least that the terminals of its ends are declared for; None where one end isn't declared."""
+def _terminations(circuit: Circuit, declared: tuple[tuple[str, float], ...]) -> tuple[float | None, str]:
+    """The least that the terminals of its ends are declared for; or None, and the first end that isn't declared."""
     found = []
     for name in (circuit.origin, *circuit.calls):
         temperature = next((value for pattern, value in declared if name and wildcard(pattern).fullmatch(name)), None)
         if temperature is None:
-            return None
+            return None, name
         found.append(temperature)
-    return min(found, default=None)
+    return min(found, default=None), ""

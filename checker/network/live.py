@@ -41,9 +41,11 @@ def live_conductors(circuit: Circuit, loaded: int | None, third_harmonic: float 
         loaded: Its loaded conductors; None: not given.
         third_harmonic: As a ratio; None: not given.
     """
+    if "cable" in circuit.unread:
+        return Live(None, doubt="its cable isn't known")
     unread = [column for column in OF_CABLES if column in circuit.unread]
     if unread:
-        return Live(None, doubt=f"{unread[0]} can't be read, or contradicts its cable")
+        return Live(None, doubt=f"{unread[0]} isn't given, can't be read, or contradicts its cable")
     rows = [cable for cable in circuit.cables if cable.count != 0]
     if not rows:
         return Live(None, doubt="no cable is given")

@@ -56,6 +56,15 @@ class Row:
             return None
         return value
 
+    def share(self, column: str) -> float | None:
+        """A share: a ratio, or a percentage with its sign."""
+        text = self.text(column)
+        if text.endswith("%"):
+            bare = text[:-1].strip().replace(",", "." if self.decimal_comma else ",")
+            if PLAIN_NUMBER.fullmatch(bare):
+                return float(bare) / 100.0
+        return self.number(column, above=None)
+
     def whole(self, column: str, *, least: int) -> int | None:
         """A whole number of at least ``least``; None where the cell is empty or can't be read."""
         text = self.text(column)
@@ -64,7 +73,7 @@ class Row:
         found = WHOLE_NUMBER.fullmatch(text)
         if found is None or int(found[1]) < least:
             what = f"{_short(text)} isn't a whole number from {least}"
-            self.complain(column, what, "so it isn't known", "write digits only")
+            self.complain(column, what, "so it isn't known", f"write a whole number from {least}")
             return None
         return int(found[1])
 

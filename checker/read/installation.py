@@ -4,10 +4,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.model import Carrier, Equipment, Fitting, Installation, Port, Problem, SourceFile
+from checker.model import Carrier, Circuit, Equipment, Fitting, Installation, Port, Problem, SourceFile
 from checker.model.words import wildcard
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
+from checker.read.project import FILE_NAME
 from checker.read.schedule import Schedule, read_schedule
 from checker.read.sources import Sources
 from checker.rule.catalogue import CableType
@@ -74,6 +75,7 @@ def put_together(
         files = [*files, SourceFile("project", sources.project_file.name, sources.project_sha256)]
     problems.extend(_unmatched_types(sources, contents))
     circuits = schedule.circuits if schedule is not None else ()
+    problems.extend(_unmatched_terminations(sources, circuits))
     problems.extend(_unscheduled_cables(contents, {circuit.mark for circuit in circuits}))
     rating = sources.project.rating
     taken: set[str] = set()
@@ -110,9 +112,20 @@ def _unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Pr
     """Entries of the project file that speak of no carrier: a slip in the name would otherwise go unseen."""
     names = {carrier.type_name for model in contents for carrier in model.carriers}
     return [
-        Problem(f"{sources.project_file}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
+        Problem(f"{FILE_NAME}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
                 "so what it says is used nowhere", "compare the name with the column type of segments.csv")
         for spec in sources.project.types
+        if not any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]  # fmt: skip
+
+
+def _unmatched_terminations(sources: Sources, circuits: Iterable[Circuit]) -> list[Problem]:
+    """Declared terminals of equipment that no circuit ends at."""
+    names = {name for circuit in circuits for name in (circuit.origin, *circuit.calls)}
+    return [
+        Problem(f"{FILE_NAME}, [[terminations]] {spec.name!r}", "no circuit begins or ends at such a place",
+                "so what it says is used nowhere", "compare the name with the columns from and to of the schedule")
+        for spec in sources.project.terminations
         if not any(wildcard(spec.name).fullmatch(name) for name in names)
     ]  # fmt: skip
 

@@ -140,9 +140,11 @@ def read_project(path: Path) -> tuple[Project, str]:
         raise ProjectFileError(str(path), f"it isn't TOML: {error}", "mend the line that the message names") from error
     except ValidationError as error:
         first = error.errors()[0]
-        place = ".".join(str(part) for part in first["loc"])
+        place = ".".join(str(part + 1) if isinstance(part, int) else part for part in first["loc"])
         line = _line_of(text, first["loc"])
-        what = "there is no such key" if first["type"] == "extra_forbidden" else first["msg"]
+        what = (
+            "there is no such key" if first["type"] == "extra_forbidden" else first["msg"].removeprefix("Value error, ")
+        )
         raise ProjectFileError(
             f"{path}, line {line}" if line else str(path),
             f"{place}: {what}",

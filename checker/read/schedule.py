@@ -99,6 +99,15 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
 
 def _of_columns(path: Path, rows: list[Row]) -> Iterator[Problem]:
     """Columns that every row needs, told once where the whole column is missing."""
+    for name in rows[0].cells if rows else ():
+        near = difflib.get_close_matches(name, [known for known in KNOWN if known not in rows[0].cells], 1, 0.75)
+        if name and name not in KNOWN and near:
+            yield Problem(
+                f"{path.name}, line 1",
+                f"the column {name!r} isn't one that is read",
+                "what it holds is kept, and used for nothing",
+                f"did you mean {near[0]!r}?",
+            )
     if rows and "count" not in rows[0].cells:
         yield Problem(
             f"{path.name}, line 1",

@@ -2,6 +2,7 @@
 
 import difflib
 import math
+import re
 from collections.abc import Mapping
 
 from checker.model import Cable, cable_area_mm2
@@ -12,6 +13,9 @@ from checker.rule.catalogue import CableType
 #: The table and the schedule may round a diameter differently by this much.
 AGREE_MM = 0.05
 CHECK = "check which one is meant"
+UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
+SIZE_OF_AWG = re.compile(r"\d{1,4}|[1-4]/0")
+METALS = {"copper", "aluminium", "aluminum", "cu", "al"}
 
 
 def known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[str, CableType | CableSpec]:
@@ -39,6 +43,11 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         row.unread.append("count")  # said once for the whole column
     elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
+    metal = row.text("conductor")
+    if metal and metal.lower() not in METALS:
+        row.complain(
+            "conductor", f"{metal!r} is no conductor's metal", "so its rating isn't known", "copper or aluminium"
+        )
     source = "schedule" if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
@@ -46,10 +55,8 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     if known is not None and given:
         _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
-    for column, said, tabled in (("csa_mm2", csa, known and known.csa_mm2), ("cores", cores, known and known.cores)):
-        if said is not None and tabled is not None and said != tabled:
-            why = "the schedule's is used for fill, and the rating isn't known"
-            row.complain(column, f"{said:g} is given for {key}, in the table it is {tabled:g}", why, CHECK)
+    if known is not None:
+        _compare_figures(row, known, csa, cores)
     if isinstance(known, CableType):
         _compare_words(row, known)
     return Cable(
@@ -62,14 +69,42 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
         cores=cores if cores is not None else (known.cores if known else None),
         stranded=known.stranded if known else None,
-        awg_kcmil=row.text("awg_kcmil") or (known.awg_kcmil if isinstance(known, CableType) else ""),
-        conductor=row.text("conductor") or (known.conductor if isinstance(known, CableType) else ""),
+        awg_kcmil=_awg_kcmil(row) or (known.awg_kcmil if isinstance(known, CableType) else ""),
+        conductor=_metal(row) or (known.conductor if isinstance(known, CableType) else ""),
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
         rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
         source=source,
         area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
         planning=planning,
     )
+
+
+def _metal(row: Row) -> str:
+    """A conductor's metal as it stands there, with a complaint where it is none."""
+    metal = row.text("conductor")
+    if metal and metal.lower() not in METALS:
+        row.complain(
+            "conductor", f"{metal!r} is no conductor's metal", "so its rating isn't known", "copper or aluminium"
+        )
+    return metal
+
+
+def _awg_kcmil(row: Row) -> str:
+    """An AWG or kcmil size in plain digits, as 12, 4/0 or 250; empty where there is none."""
+    text = row.text("awg_kcmil")
+    bare = UNITS_OF_AWG.sub("", text).strip()
+    if text and not SIZE_OF_AWG.fullmatch(bare):
+        row.complain("awg_kcmil", f"{text!r} is no conductor size", "so it isn't known", "write it as 12, 4/0 or 250")
+        return ""
+    return bare
+
+
+def _compare_figures(row: Row, known: CableType | CableSpec, csa: float | None, cores: int | None) -> None:
+    """Notes where the schedule gives a known cable another cross-section or number of cores: then its rating isn't known."""
+    for column, said, tabled in (("csa_mm2", csa, known.csa_mm2), ("cores", cores, known.cores)):
+        if said is not None and tabled is not None and said != tabled:
+            why = "the schedule's is used for fill, and the rating isn't known"
+            row.complain(column, f"{said:g} is given for {known.key}, in the table it is {tabled:g}", why, CHECK)
 
 
 def _compare_words(row: Row, known: CableType) -> None:

@@ -9,6 +9,23 @@ ELECTRICAL_TEXTS = ("method", "device")
 CURRENTS = ("design_current_a", "device_rating_a")
 #: Three digits behind the only separator: thousands, or thousandths.
 MAYBE_THOUSANDS = re.compile(r"\d{1,3}[.,]\d{3}")
+#: Reference methods of IEC 60364-5-52 and BS 7671; which of them have tables here is the code's to say.
+METHODS = (
+    "A",
+    "A1",
+    "A2",
+    "B",
+    "B1",
+    "B2",
+    "C",
+    "D",
+    "D1",
+    "D2",
+    "E",
+    "F",
+    "G",
+    *(str(number) for number in range(100, 104)),
+)
 COLDEST_C, HOTTEST_C = -60.0, 150.0
 UNKNOWN = "so it isn't known"
 
@@ -39,6 +56,10 @@ def read_electrical(row: Row, *, is_loaded: bool) -> dict[str, float | str]:
         )
     elif loaded is not None:
         found["loaded_conductors"] = loaded
+    method = row.text("method").upper()
+    if method and method not in METHODS:
+        hint = f"one of {', '.join(METHODS)}; or leave it empty: then it goes by the carrier"
+        row.complain("method", f"{row.text('method')!r} is no reference method", UNKNOWN, hint)
     return found | {column: row.text(column) for column in ELECTRICAL_TEXTS if row.text(column)}
 
 
@@ -55,7 +76,7 @@ def _ambient(row: Row) -> tuple[str, float | None]:
 
 
 def _harmonic(row: Row) -> tuple[str, float | None]:
-    value = row.number("third_harmonic", above=None)
+    value = row.share("third_harmonic")
     if value is not None and not 0.0 <= value <= 100.0:
         row.complain("third_harmonic", f"{value:g} is no share", UNKNOWN, "write 0.4, or 40 for per cent")
         return "third_harmonic", None

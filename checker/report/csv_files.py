@@ -2,10 +2,10 @@
 
 import csv
 import io
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from checker.result.ratings import no_rating, no_rating_why, worst_ratings
-from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, Result
+from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result
 
 Cell = str | float | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -75,43 +75,51 @@ def segments_csv(result: Result) -> bytes:
 
 def routes_csv(result: Result) -> bytes:
     """One row for each circuit, with its rating at the segment that governs. One that carries no load has no verdict."""
-    columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags", "governing_segment",
-               "governing_tag", "cable", "base_a", "factors", "grouping_factor", "capacity_a", "required_a", "verdict", "reason",
-               "assumed", "other")  # fmt: skip
+    columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags",
+               *RATED, "other")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     ratings = worst_ratings(result)
 
     def cells(row: CircuitRow) -> tuple[Cell, ...]:
-        rating = ratings.get(row.circuit)
-        place = carriers[rating.carrier].place if rating is not None and rating.carrier else None
         way: tuple[Cell, ...] = (
             row.circuit, row.origin, "; ".join(row.calls), row.service, row.state, row.routed_by, row.length_m,
             "; ".join("unknown" if drop is None else f"{drop:.3f}" for drop in row.drops_m),
             " ".join(carriers[key].place.global_id for key in row.carriers),
             "; ".join(carriers[key].place.label for key in row.carriers),
         )  # fmt: skip
-        rated: tuple[Cell, ...] = (
-            "",
-            "",
-            "",
-            None,
-            "",
-            None,
-            None,
-            None,
-            no_rating(row),
-            row.reason or no_rating_why(row),
-            "",
-        )
-        if rating is not None:
-            factors = "; ".join(f"{factor.name}={text_of(factor.value)}" for factor in rating.factors)
-            rated = (
-                place.global_id if place else "", place.label if place else "", rating.cable, rating.base_a, factors,
-                rating.grouping_factor, rating.capacity_a, rating.required_a, rating.verdict, rating.reason, "; ".join(rating.assumptions),
-            )  # fmt: skip
-        return (*way, *rated, "; ".join(f"{k}={v}" for k, v in row.other.items()))
+        rating = ratings.get(row.circuit)
+        if rating is None:
+            rated: dict[str, Cell] = {"verdict": no_rating(row), "reason": row.reason or no_rating_why(row)}
+        else:
+            rated = _rated(rating, carriers)
+        return (*way, *(rated.get(column) for column in RATED), "; ".join(f"{k}={v}" for k, v in row.other.items()))
 
     return _csv(columns, (cells(row) for row in sorted(result.circuits, key=lambda row: row.circuit)))
+
+
+#: What routes.csv says of a rating.
+RATED = (
+    "governing_segment", "governing_tag", "cable", "base_a", "base_source", "factors", "grouping_factor", "capacity_a", "required_a",
+    "verdict", "reason", "assumed",
+)  # fmt: skip
+
+
+def _rated(rating: RatingRow, carriers: Mapping[str, CarrierRow]) -> dict[str, Cell]:
+    place = carriers[rating.carrier].place if rating.carrier else None
+    return {
+        "governing_segment": place.global_id if place else "",
+        "governing_tag": place.label if place else "",
+        "cable": rating.cable,
+        "base_a": rating.base_a,
+        "base_source": rating.base_source,
+        "factors": "; ".join(f"{factor.name}={text_of(factor.value)}" for factor in rating.factors),
+        "grouping_factor": rating.grouping_factor,
+        "capacity_a": rating.capacity_a,
+        "required_a": rating.required_a,
+        "verdict": rating.verdict,
+        "reason": rating.reason,
+        "assumed": "; ".join(rating.assumptions),
+    }
 
 
 def problems_csv(result: Result) -> bytes:

@@ -71,7 +71,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
         console.print("Next: open report.html in a browser, and issues.bcf in the program that holds the model.")
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
-    console.print(f"[italic]{result.cautions[0]} {result.cautions[-1]}[/]")
+    not_asked = [text for text in result.cautions if text.startswith("Under ")]
+    console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
 
 
 def _subject(finding: FindingRow, carriers: dict[str, CarrierRow]) -> str:
@@ -91,6 +92,13 @@ def _worst_first(finding: FindingRow) -> tuple[float, str, tuple[str, ...]]:
     return (-use, finding.rule, finding.carriers)
 
 
+def _found(finding: FindingRow) -> tuple[str, str]:
+    if finding.value is None:
+        return ("together", "apart") if finding.rule.startswith("segregation.") else ("no figure", "")
+    found, _, limit = shown(finding).partition(" / ")
+    return (f"needs {found}", f"carries {limit}" if limit else "") if finding.is_of_circuit else (found, limit)
+
+
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
     table = Table(
         title="Failing, worst first (length/compartment, or circuit in the length that governs)",
@@ -102,7 +110,7 @@ def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
         table.add_column(name, justify="right" if name in {"found", "limit"} else "left", overflow="fold")
     for finding in failing if len(failing) <= MOST_SHOWN else failing[:WORST_SHOWN]:
         row = carriers[finding.carriers[0]]
-        found, _, limit = shown(finding).partition(" / ") if finding.value is not None else ("together", "", "apart")
+        found, limit = _found(finding)
         table.add_row(
             escape(_subject(finding, carriers)), escape(row.place.storey), finding.rule, found, limit, finding.basis
         )

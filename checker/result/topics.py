@@ -18,6 +18,7 @@ from checker.result.tables import CarrierRow, FindingRow, Topic
 IDS_LINE = "wayroom: "
 MOST_LISTED = 40
 HIGH = "High"
+SEGREGATION = "segregation."
 MOST_NAMED = 4
 #: What a person would see to first.
 BASES = ("requirement", "guidance", "project", "note")
@@ -136,8 +137,10 @@ def _size(row: CarrierRow) -> str:
 
 
 def _amount(finding: FindingRow) -> str:
+    if finding.value is None:
+        return "services together that must be apart" if finding.rule.startswith(SEGREGATION) else finding.reason
     if finding.is_of_circuit:
-        if finding.value is None or finding.limit is None or finding.value <= finding.limit:
+        if finding.limit is None or finding.value <= finding.limit:
             return finding.reason
         return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} carried"
     what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
@@ -153,7 +156,7 @@ def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str
     if worst.is_of_circuit:
         what = f"{_circuits(circuits)}, {_amount(worst)}"
     else:
-        what = _amount(worst) if worst.value is not None else "services together that must be apart"
+        what = _amount(worst)
     return f"{where} ({_size(rows[0])}){compartment}: {what}"
 
 

@@ -78,7 +78,13 @@ def alone(load: CircuitLoad, where: Surrounding, limits: RatingLimits, *, is_str
         return Alone(unknown, unknown, Figure(1.0))
     base = _base(load, where.kind, where.laying, row["base"], limits, is_strict=is_strict)
     if base.value is not None and row["base"] != insulations(limits.insulations)[load.insulation]["base"]:
-        why = "its ends aren't all declared for 90 °C" if where.coolest_c > terminals else "cables of 70 °C lie with it"
+        why = "cables of 70 °C lie with it"
+        if where.coolest_c > terminals:
+            why = (
+                f"{load.undeclared or 'its ends'} isn't declared for 90 °C"
+                if load.undeclared
+                else "its ends are declared for less"
+            )
         base = replace(base, source=f"{base.source}, column of {row['temperature_c']} °C: {why}")
     return Alone(
         base, _ambient(load, row["ambient"], where.ambient_c, limits), _harmonic(load, limits, is_strict=is_strict)

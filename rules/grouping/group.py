@@ -55,7 +55,9 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     where = _surrounding(members, enclosure, limits, is_strict=is_strict)
     circuits = _count(members, is_strict=is_strict)
     full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
-    full = replace(full, among=named(member.load.mark for member in members))
+    marks = [member.load.mark for member in members]
+    perhaps = named({member.load.mark for member in enclosure.possible if member.load.is_loaded}) if is_strict else ""
+    full = replace(full, words=_with(full.words, marks, perhaps))
     light = frozenset(
         member.load.mark for member in members if _is_light(member.load, full, where, limits, is_strict=is_strict)
     )
@@ -64,12 +66,16 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     rest = [member for member in members if member.load.mark not in light]
     left = _count(rest, is_strict=is_strict)
     others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
-    others = replace(
-        others,
-        words=f"{others.words}, {named(light)} left out as light",
-        among=named(member.load.mark for member in rest),
-    )
+    words = _with(others.words, [member.load.mark for member in rest], perhaps)
+    others = replace(others, words=f"{words}; left out as light: {named(light)}")
     return Group(where, full, others, light)
+
+
+def _with(words: str, marks: list[str], perhaps: str) -> str:
+    """What a factor counts, with the names of the circuits, and which of them may lie elsewhere."""
+    if len(marks) <= 1:
+        return words
+    return f"{words}: {named(marks)}{f'; not routed, so perhaps: {perhaps}' if perhaps else ''}"
 
 
 def _surrounding(members: list[Member], enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> Surrounding:

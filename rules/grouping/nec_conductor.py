@@ -76,7 +76,8 @@ def _terminals(load: CircuitLoad, insulation_c: int, limits: AmpacityLimits, *, 
     declared = load.terminations_c
     if declared is None:
         usable = 60 if _is_small(load, limits, is_strict=is_strict) else 75
-        words = f"as its terminals are for {usable} °C unless declared"
+        end = f" ({load.undeclared} isn't)" if load.undeclared else ""
+        words = f"as its terminals are for {usable} °C unless declared{end}"
     else:
         usable = max((column for column in COLUMNS_C if column <= declared), default=0)
         words = f"as its terminals are declared for {declared:g} °C"

@@ -18,7 +18,7 @@ def written(tmp_path: Path, text: str) -> Path:
     [
         ('[project]\nkey = "a"\ncolour = "red"\n', 3, "project.colour: there is no such key"),
         ("[project]\nreach_m = -1\n", 2, "project.reach_m"),
-        ('[[types]]\nname = "A"\n\n[[types]]\nname = "B"\nwall_mm = "thin"\n', 6, "types.1.wall_mm"),
+        ('[[types]]\nname = "A"\n\n[[types]]\nname = "B"\nwall_mm = "thin"\n', 6, "types.2.wall_mm"),
         ('[[types]]\nname = "A"\ncount = 2\ncompartments = [{ width_mm = 10 }]\n', 1, "either count or compartments"),
         ('[[types]]\nname = "A"\ncompartments = [{ services = ["gas"] }]\n', 3, "services"),
         ('[[cables]]\nkey = "mine"\ndiameter_mm = 8\n', 1, "source"),
