@@ -60,7 +60,8 @@ def read_electrical(row: Row, *, is_loaded: bool) -> dict[str, float | str]:
     if method and method not in METHODS:
         hint = f"one of {', '.join(METHODS)}; or leave it empty: then it goes by the carrier"
         row.complain("method", f"{row.text('method')!r} is no reference method", UNKNOWN, hint)
-    return found | {column: row.text(column) for column in ELECTRICAL_TEXTS if row.text(column)}
+    texts = (column for column in ELECTRICAL_TEXTS if row.text(column) and column not in row.unread)
+    return found | {column: row.text(column) for column in texts}
 
 
 def _ambient(row: Row) -> tuple[str, float | None]:
