@@ -79,6 +79,9 @@ def fit(
     occupied: Annotated[str, typer.Option(help="What is taken already, as a share of the inside: 30%.")] = "",
     length: Annotated[float | None, typer.Option(help="Length of a conduit's run in m.")] = None,
     bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
+    space_factor: Annotated[
+        float | None, typer.Option(help="A limit of your own, as 0.40: stricter than the code's, or where it has none.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> None:
     """Ask about one carrier and a list of cables, without a model. Shows the arithmetic."""
@@ -93,7 +96,17 @@ def fit(
     if kind not in kinds:
         raise InputError("--kind", f"{kind!r} is no kind of carrier with sides", f"one of: {', '.join(sorted(kinds))}")
     question = Question(
-        chosen, carrier, inside, bore, CarrierKind(kind), tuple(cable or ()), most, occupied, length, bends
+        chosen,
+        carrier,
+        inside,
+        bore,
+        CarrierKind(kind),
+        tuple(cable or ()),
+        most,
+        occupied,
+        length,
+        bends,
+        space_factor,
     )
     found = answer(question, plugins)
     typer.echo(

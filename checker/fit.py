@@ -22,6 +22,7 @@ from checker.rule import Outcome, Verdict, judge, worst
 from checker.rule.catalogue import CableType, CarrierType
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
+from checker.rule.tighten import tightened
 
 SIZE = re.compile(r"(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)")
 LENGTH = re.compile(r"(\d+(?:\.\d+)?)\s*mm")
@@ -45,6 +46,7 @@ class Question:
     occupied: str = ""
     length_m: float | None = None
     bends: float | None = None
+    space_factor: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,7 @@ def answer(question: Question, plugins: Plugins) -> Answer:
         InputError: It is asked wrongly.
     """
     carrier, source = _carrier(question, plugins)
+    question = _with_own_limit(question, carrier.kind, plugins)
     cables = [_cable(text, plugins.cables) for text in question.cables]
     subject = _subject(question, carrier, cables)
     if question.occupied:
@@ -108,6 +111,25 @@ def answer(question: Question, plugins: Plugins) -> Answer:
         asked_most=bool(question.most),
         wants_run=carrier.kind is CarrierKind.CONDUIT and (question.length_m is None or question.bends is None),
     )
+
+
+def _with_own_limit(question: Question, kind: CarrierKind, plugins: Plugins) -> Question:
+    """The question with the space factor that is asked for, where it is stricter than the code's or the code has none."""
+    if question.space_factor is None:
+        return question
+    own: dict[str, float | str] = {"space_factor": question.space_factor, "reason": "asked for by --space-factor"}
+    wanted = {
+        rule_id: own
+        for rule_id, limits in question.code.limits.items()
+        if plugins.rules[rule_id].family == "fill"
+        and plugins.rules[rule_id].speaks_of(kind)
+        and "space_factor" in type(limits).model_fields
+    }
+    if not wanted:
+        raise InputError(
+            "--space-factor", f"{question.code.key} has no fill rule for {kind} that goes by one", "leave it out"
+        )
+    return replace(question, code=tightened(question.code, wanted, "--space-factor"))
 
 
 def _judged(code: Code, plugins: Plugins, subject: LoadedCompartment) -> tuple[str, Verdict]:

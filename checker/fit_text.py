@@ -54,6 +54,8 @@ def as_text(answer: Answer, code: Code) -> str:
             lines.append(
                 f"{answer.most} go in by the figures of {code.key}. Whether they can be laid like that isn't drawn."
             )
+    if verdict.outcome is Outcome.UNKNOWN and verdict.limit is None and verdict.value is not None:
+        lines.append("For a limit of your own say --space-factor.")
     if verdict.outcome is Outcome.UNKNOWN and answer.wants_run:
         lines.append("What goes into a conduit depends on its run: say --length, and --bends.")
     lines.append(f"{verdict.outcome.value.upper()} under {code.key}: {verdict.reason}")

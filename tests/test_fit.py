@@ -13,6 +13,7 @@ from checker.fit import Question, answer
 from checker.model import CarrierKind
 from checker.rule import Outcome
 from checker.rule.plugins import load_plugins
+from tests.test_cli import wayroom
 
 PLUGINS = load_plugins()
 CODE = PLUGINS.codes["bs-7671"]
@@ -157,3 +158,33 @@ def test_what_is_there_already_may_be_any_number_of_conductors() -> None:
 
 def test_more_than_can_be_counted_is_not_capped_without_a_word() -> None:
     assert fit(inside="3000x3000", most="1mm")[1]["most"] is None
+
+
+def test_a_limit_of_ones_own_where_the_code_has_none(capsys: pytest.CaptureFixture[str]) -> None:
+    # 12 · π/4 · 7.8² = 573.4; / (96 · 46 = 4416) = 0.1298
+    arguments = ("fit", "--code", "iec-60364", "--inside", "96x46", "--cable", "h07v-r-16=12", "--json")
+    status, out, _ = wayroom(capsys, *arguments)
+    assert (status, json.loads(out)["limit"]) == (3, None)
+    status, out, _ = wayroom(capsys, *arguments, "--space-factor", "0.12")
+    found = json.loads(out)
+    assert (status, found["verdict"], found["limit"], found["basis"]) == (1, "fail", 0.12, "project")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("--code", "bs-7671", "--inside", "96x46", "--space-factor", "0.5"), "looser than the code's 0.45"),
+        (("--code", "iec-60364", "--inside", "96x46", "--space-factor", "40"), "written as 0.4"),
+        (
+            ("--code", "nfpa-70", "--carrier", "emt-1/2", "--space-factor", "0.2"),
+            "no fill rule for conduit that goes by one",
+        ),
+        (("--code", "iec-60364", "--bore", "16.8", "--space-factor", "0"), "isn't a number above 0"),
+    ],
+)
+def test_a_limit_of_ones_own_that_is_no_stricter_one_is_refused(
+    capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], words: str
+) -> None:
+    status, _, err = wayroom(capsys, "fit", *arguments, "--cable", "h07v-r-16=2")
+    assert status == 2
+    assert words in err

@@ -1,6 +1,6 @@
 """What a rule, a code and a table are, and how they are found."""
 
-from checker.rule.limits import ONLY_A_CODES, Limit, Limits, tighter_is_lower
+from checker.rule.limits import ONLY_A_CODES, SHARE, Limit, Limits, tighter_is_lower
 from checker.rule.rating import Factor, Rating
 from checker.rule.rule import Rule, judge, judge_circuit, rule
 from checker.rule.table import Table, number
@@ -8,6 +8,7 @@ from checker.rule.verdict import Basis, Outcome, Verdict, worst
 
 __all__ = [
     "ONLY_A_CODES",
+    "SHARE",
     "Basis",
     "Factor",
     "Limit",

@@ -1,5 +1,7 @@
 """Limits: figures of a code, each with what stands behind it. A rule declares the ones that it wants as a model of its own."""
 
+import math
+
 from pydantic import BaseModel, ConfigDict, Field, JsonValue, PrivateAttr, field_validator
 
 from checker.rule.table import Table
@@ -62,10 +64,21 @@ def is_only_a_codes(limits: type[Limits], field: str) -> bool:
     return isinstance(extra, dict) and bool(extra.get("only_a_codes"))
 
 
+#: Marks a limit that is a share: more than all of it is a slip.
+SHARE: dict[str, JsonValue] = {"most": 1.0}
+
+
+def most_of(limits: type[Limits], field: str) -> float:
+    """The most that a limit can be."""
+    extra = limits.model_fields[field].json_schema_extra
+    most = extra.get("most") if isinstance(extra, dict) else None
+    return most if isinstance(most, float) else math.inf
+
+
 def tighter_is_lower(limits: type[Limits], field: str) -> bool:
     """Whether a smaller figure of this field is the stricter one; so unless the field says otherwise."""
     extra = limits.model_fields[field].json_schema_extra
     return not (isinstance(extra, dict) and extra.get("stricter") == "higher")
 
 
-__all__ = ["ONLY_A_CODES", "Limit", "Limits", "Table", "is_only_a_codes", "tighter_is_lower"]
+__all__ = ["ONLY_A_CODES", "SHARE", "Limit", "Limits", "Table", "is_only_a_codes", "most_of", "tighter_is_lower"]

@@ -7,7 +7,7 @@ from typing import get_args
 
 from checker.errors import ProjectFileError
 from checker.rule.code import Code
-from checker.rule.limits import Limit, Limits, is_only_a_codes, tighter_is_lower
+from checker.rule.limits import Limit, Limits, is_only_a_codes, most_of, tighter_is_lower
 from checker.rule.verdict import Basis
 
 REASON = "reason"
@@ -51,10 +51,6 @@ def tightened(code: Code, wanted: Wanted, where: str, installed: Collection[str]
     return replace(code, limits=limits)
 
 
-def _as_ratio(value: float, before: float) -> str:
-    return f"; a share is written as {value / 100:g}" if before <= 1.0 < value <= 100.0 else ""
-
-
 def _with(limits: Limits, name: str, value: float | str, reason: str, at: str) -> Limits:
     fields = [
         field
@@ -67,6 +63,9 @@ def _with(limits: Limits, name: str, value: float | str, reason: str, at: str) -
         raise ProjectFileError(
             at, f"{name} is {value!r}, which isn't a number above 0", "write a plain number, as 0.40"
         )
+    most = most_of(type(limits), name)
+    if value > most:
+        raise ProjectFileError(at, f"{name} is {value:g}, more than {most:g}", f"a share is written as {value / 100:g}")
     before: Limit | None = getattr(limits, name)
     if before is None and is_only_a_codes(type(limits), name):
         raise ProjectFileError(at, f"the code has no {name}", "leave it out: it would ease what the code asks")
@@ -84,7 +83,7 @@ def _with(limits: Limits, name: str, value: float | str, reason: str, at: str) -
         raise ProjectFileError(
             at,
             f"{name} = {value:g} is looser than the code's {before.value:g}",
-            f"a project can only set a stricter limit{_as_ratio(value, before.value)}",
+            "a project can only set a stricter limit",
         )
     source = f"the project's own limit; the code has {before.value:g}: {before.source}"
     return limits.model_copy(

@@ -22,15 +22,17 @@ a project's limit of 40 %.
 Not asked here: drawing in, jamming, bends, current rating.
 """
 
+from pydantic import Field
+
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Verdict, rule
 from rules.fill.formula import area_verdict, without_limit
 
 
 class AreaLimits(Limits):
     """``space_factor``: the part of the inside that cables may take, 0 to 1; None where the code has no figure."""
 
-    space_factor: Limit | None = None
+    space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)
 
 
 @rule(id="fill.area", title="Fill of a trunking or conduit by area", kinds=[CarrierKind.TRUNKING, CarrierKind.CONDUIT])

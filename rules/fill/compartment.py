@@ -20,15 +20,17 @@ Twenty single-core cables of 16 mm², OD 7.8 mm: 20 · π/4 · 7.8² = 955.7 mm�
 Not asked here: current rating, segregation, drawing in.
 """
 
+from pydantic import Field
+
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Verdict, rule
 from rules.fill.formula import area_verdict
 
 
 class SpaceFactorLimits(Limits):
     """``space_factor``: the part of the inside that cables may take, 0 to 1."""
 
-    space_factor: Limit
+    space_factor: Limit = Field(json_schema_extra=SHARE)
 
 
 @rule(id="fill.compartment", title="Space factor of a compartment of trunking", kinds=[CarrierKind.TRUNKING])

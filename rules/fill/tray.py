@@ -22,15 +22,17 @@ which is 26.0 %: within a project's limit of 40 %.
 Not asked here: whether they lie in one layer, which the rating tables for trays assume; the load on the supports.
 """
 
+from pydantic import Field
+
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Verdict, rule
 from rules.fill.formula import area_verdict, without_limit
 
 
 class TrayLimits(Limits):
     """``space_factor``: the part of the section that cables may take, 0 to 1; None where the code has no figure."""
 
-    space_factor: Limit | None = None
+    space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)
 
 
 @rule(id="fill.tray", title="Fill of a tray or ladder", kinds=[CarrierKind.TRAY, CarrierKind.LADDER])

@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from checker.rule import ONLY_A_CODES, Limit, Limits, Table
+from checker.rule import ONLY_A_CODES, SHARE, Limit, Limits, Table
 
 
 class RatingLimits(Limits):
@@ -22,8 +22,8 @@ class RatingLimits(Limits):
     harmonics: Table
     insulations: Table
     sizes: Table
-    load_share: Limit
-    light_share: Limit
+    load_share: Limit = Field(json_schema_extra=SHARE)
+    light_share: Limit = Field(json_schema_extra=SHARE)
     adjacent_sizes: Limit
     ring_leg_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
     ring_device_a: Limit | None = Field(default=None, json_schema_extra=ONLY_A_CODES)

@@ -17,15 +17,20 @@ warmth round it and for every loaded circuit beside it; the worst length on its 
 **Method.** In conduit and trunking B1 for single cores, B2 for multicore cables, also where they are cast in. On ladders E and F. On
 trays E and F where the project declares them perforated or the schedule says so, else C. Where the schedule gives a method of its own,
 the lower of the two figures holds. A carrier in the ground is unknown: there are no ground tables here. A drop lies in no carrier: it is
-taken for the schedule's method and for no more crowded than the length that it leaves, so it never governs.
+taken for the schedule's method, or for the method and the company of the length that it leaves, so it never governs.
+
+**Conductors.** A schedule tells them apart by size alone. Multicore cables are live, and single cores beside them protective. Of single
+cores the thickest are live, as many as are loaded; the others are protective. Where that could be otherwise (thinner rows that are as many,
+rows of one size that differ, multicore cables of two sizes, a neutral that harmonics load among thinner rows) the rating is unknown.
 
 **Insulation.** A 90 °C rating only where all ends of the circuit are declared for 90 °C (`[[terminations]]` in `wayroom.toml`); else the
-columns of 70 °C.
+columns of 70 °C. Those hold for every circuit of a group in which one cable is for 70 °C (523.5).
 
 **What counts.** Every loaded circuit in the whole segment, across its compartments: a thin divider separates services, not heat. Two sets
-are two circuits, and so are the two legs of a ring. Protective conductors, spares and removed circuits don't count, nor data without
-loaded conductors. A circuit whose design current is known and no more than 30 % of its own grouped rating is left out for the others; that
-is tested once, against the full group, and its own rating stays that of the full group.
+are two circuits, and so are the two legs of a ring; single cores that are enough for several circuits may be so many. Protective
+conductors, spares and removed circuits don't count, nor data of which no load is given. A circuit whose design current is known and no
+more than 30 % of its own grouped rating is left out for the others (where harmonics load its neutral more than its lines, the neutral's
+current); that is tested once, against the full group, and its own rating stays that of the full group.
 
 **Arrangement.** Conduit and trunking: bunched, Table B.52.17 item 1; circuits whose sizes span more than three adjacent ones: 1/√n. Trays
 and ladders: bunched too, unless the project declares that cables lie in a single layer (`single_layer = true`) and they are together no
@@ -36,15 +41,19 @@ wider than the tray: then Tables B.52.20, B.52.21 or B.52.17 items 2, 4, 5.
 **Not overloaded together.** Only where the designer declares it (`[rating] not_overloaded_together = true`), and only under BS 7671:
 n · It · Ca · Ch ≥ max[Ib/Cg, √(In² + 0.48 · Ib² · (1 − Cg²)/Cg²)].
 
-Inputs that aren't given are assumed only for ambient (30 °C), harmonics (none), method (by the carrier) and tiers of trays (one), and the
-answer says "within, if …". What is given but can't be read, and every other missing input, makes it unknown.
+Inputs that aren't given are assumed only for ambient (30 °C, or as warm as another circuit in the enclosure says), harmonics (none),
+method (by the carrier), tiers of trays (one) and how they lie (level), and the answer says "within, if …". Loaded conductors that aren't
+given are taken for two and for three, and both must agree. What is given but can't be read, or contradicts the table of cables, and every
+other missing input, makes it unknown.
 
 Clause: IEC 60364-5-52:2009 523 and Annex B (BS 7671 Appendix 4); coordination with the device: 433.
 
 Worked example. Six circuits of 2.5 mm² PVC single cores, two loaded, in one trunking: 24 · 0.57 = 13.68 A. Two of them carry 4 A each,
 which is no more than 0.30 · 13.68 = 4.10 A: left out, four are left, and the others carry 24 · 0.65 = 15.60 A.
 
-Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium.
+Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium; conduits
+side by side, crowding inside fittings and boxes, the distances between trays that B.52.20 asks for, groups of unlike sizes on trays (the
+tables are for like ones; the answer then says so).
 """
 
 from collections.abc import Iterable
