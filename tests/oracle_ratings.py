@@ -278,9 +278,9 @@ def answer(circuit: Data, code: str, way: Any, figures: dict[Any, Data]) -> Data
     # one needs more than In: what fails by In fails
     semi_enclosed = any(word in device for word in ("3036", "rewir", "semienclosed"))
     word, figure_of, need = "unknown", [None, None, None], needs[0] if needs[0] == needs[1] else None
-    if best[0] == "fail":
+    if best[0] == "fail" and worst[0] != "pass":  # alone in a layer may be worse than alone in a bunch
         word, figure_of, need = "fail", best[1], needs[0]
-    elif worst[0] == "pass" and not semi_enclosed:
+    elif worst[0] == "pass" and best[0] != "fail" and not semi_enclosed:
         word, figure_of, need = "pass", worst[1], needs[1]
     elif best[1] == worst[1]:
         figure_of = best[1]

@@ -161,6 +161,9 @@ def test_what_is_not_known_is_unknown_or_counts_against() -> None:
     assert worked(case(pair("A", None, 16)))["A"] == found("unknown", 24, 16, 1)
     assert worked(case(pair("A", None, 25)))["A"] == found("fail", 24, 25, 1)
     assert worked(case(pair("A", 5.0, 16, service="data", state="spare")))["A"] is None
+    uncounted = circuit("U", cable(2.5, None), loaded_conductors=2, design_current_a=9, device_rating_a=10)
+    assert worked(case(pair("A", 15.0, 20), uncounted))["A"] == found("fail", 24 * 0.8, 20, 0.8)  # one at least
+    assert worked(case(pair("A", 15.0, 16), uncounted))["A"] == ("unknown", None, 16, None)
     many = [pair(f"C{n}", 0.5, 1) for n in range(21)]  # the table ends at 20; nobody is light where Cg isn't known
     assert worked(case(*many))["C0"] == ("unknown", None, 1, None)
     assert worked(case(*many[:20]))["C0"] == found("pass", 24 * 0.38, 1, 0.38)
@@ -251,6 +254,11 @@ def test_one_cable_for_70_c_holds_all_beside_it_to_70_c() -> None:
     assert row(50, "rubber") == ("unknown", None, 50, None)
     assert row(45, "rubber") == found("pass", 59.16 * 0.8, 45, 0.8)
     assert row(70, "rubber") == found("fail", 80.08 * 0.8, 70, 0.8)
+    only_here = case(
+        circuit("H", cable(16.0, 3, insulation="XLPE"), loaded_conductors=3, design_current_a=9, device_rating_a=70)
+    )
+    only_here["terminations"] = {"E0": 90}  # B1, XLPE, 16 mm², 3 loaded, 30 °C: 88 A, PVC 68 A
+    assert worked(only_here)["H"] == found("fail", 68, 70, 1)
     assert row(63, "PVC", calls=["nowhere"]) == ("unknown", None, 63, None)  # it may lie there
     assert row(45, "PVC", calls=["nowhere"]) == found("pass", 59.16 * 0.8, 45, 0.8)
     assert row(81, "PVC", calls=["nowhere"]) == found("fail", 80.08, 81, 1)
@@ -329,6 +337,28 @@ def test_factors_of_trays() -> None:
     assert cg(singles, 3, 2, **ladder, tiers=2) == 0.93
     assert cg(singles, 2, 2, **ladder) == 0.87  # not three-phase: item 5
     assert cg(singles, 3, 4, **tray) == 0.77  # more than three: item 4
+
+
+def test_a_layer_needs_room_for_both_passes_of_a_ring() -> None:
+    # E, 2 loaded, 16 mm²: 94 A; ladder, two touching: 0.87; two bunched: 0.80. Two cables of 5 mm go out and come back.
+    def row(width: float) -> Any:
+        given = {"loaded_conductors": 2, "design_current_a": 26, "device_rating_a": 32}
+        ring = circuit("R", cable(16.0, 1, 3), calls=["E1", "E0"], **given)
+        return worked(case(ring, kind="ladder", single_layer=True, width=width, wall=0.0))["R"]
+
+    assert row(10.0) == found("pass", 94 * 0.87, 20, 0.87)
+    assert row(9.0) == found("pass", 94 * 0.80, 20, 0.80)
+
+
+def test_alone_in_a_layer_may_be_worse_than_in_a_bunch() -> None:
+    def row(rating: float, **more: Any) -> Any:
+        given = {"loaded_conductors": 3, "design_current_a": 90, "device_rating_a": rating}
+        return worked(case(circuit("A", cable(25.0, 3), **given), kind="tray", perforated=True, **more))["A"]
+
+    # F trefoil, PVC, 25 mm²: 110 A; B.52.21, one circuit upright on a tray: 0.96, 105.6 A
+    assert row(108) == ("unknown", None, 108, None)
+    assert row(108, single_layer=True) == found("fail", 105.6, 108, 0.96)
+    assert row(108, single_layer=False) == found("pass", 110, 108, 1)
 
 
 @st.composite
