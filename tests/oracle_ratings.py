@@ -281,7 +281,8 @@ def answer(circuit: Data, code: str, way: Any, figures: dict[Any, Data]) -> Data
     if best[0] == "fail" and worst[0] != "pass":  # alone in a layer may be worse than alone in a bunch
         word, figure_of, need = "fail", best[1], needs[0]
     elif worst[0] == "pass" and best[0] != "fail" and not semi_enclosed:
-        word, figure_of, need = "pass", worst[1], needs[1]
+        lower = best if best[0] == "pass" and best[1][0] < worst[1][0] else worst
+        word, figure_of, need = "pass", lower[1], needs[1]
     elif best[1] == worst[1]:
         figure_of = best[1]
     return {"verdict": word, "required": need, **dict(zip(("capacity", "carrier", "cg"), figure_of, strict=True))}

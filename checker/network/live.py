@@ -59,7 +59,7 @@ def live_conductors(circuit: Circuit, loaded: int | None, third_harmonic: float 
     is_neutral_loaded = each > 3 or (each == 3 and (third_harmonic or 0.0) > NEUTRAL_LOADED_ABOVE)
     multicore = [row for row in rows if (row.cores or 0) > 1]
     single = [row for row in rows if row.cores == 1]
-    needed = 4 if is_neutral_loaded else each
+    needed = max(each, 4) if is_neutral_loaded else each
     found = _multicore(multicore, single, each, needed) if multicore else _single(single, each, needed)
     if unsized and found.row is not None:
         return Live(found.row, found.least, found.most, "csa_mm2 isn't given")

@@ -1,6 +1,6 @@
 """Puts every cable into the compartments of its circuit's route. What could not be placed is what may lie anywhere."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 
 from checker.model import (
@@ -181,7 +181,8 @@ def passes_of(visits: list[Visit]) -> int:
         for place, change in ((min(visit.from_mm, visit.to_mm), 1), (max(visit.from_mm, visit.to_mm), -1))
         if visit.from_mm != visit.to_mm
     )
-    beside, most = 0, 1
+    touching = Counter(visit.from_mm for visit in visits if visit.from_mm == visit.to_mm)
+    beside, most = 0, max(touching.values(), default=1)
     for _, change in marks:
         beside += change
         most = max(most, beside)

@@ -1,6 +1,7 @@
 """What a rule is: a pure function with an id, found by its decorator."""
 
 import inspect
+import math
 import sys
 import typing
 from collections.abc import Callable, Iterable
@@ -148,7 +149,9 @@ def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdic
     if lenient.outcome is Outcome.FAIL and strict.outcome is not Outcome.PASS:
         return lenient
     if strict.outcome is Outcome.PASS and lenient.outcome is not Outcome.FAIL and not doubts:
-        return strict
+        # what is read in its favour needn't be better everywhere: alone in a layer a cable may carry less than alone in a bunch
+        both = [strict, lenient] if lenient.outcome is Outcome.PASS else [strict]
+        return min(both, key=lambda verdict: math.inf if verdict.limit is None else verdict.limit)
     perhaps = [] if strict == lenient else [doubt for enclosure in subject.enclosures for doubt in enclosure.doubts]
     reasons = [*doubts, strict.reason, *perhaps]
     if strict.reason != lenient.reason:
