@@ -128,7 +128,7 @@ def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
 def _reflowed(text: str, width: int) -> str:
     """A docstring for a terminal: paragraphs and points in lines of a width, formulas as they stand, no marks of code."""
     blocks = []
-    for block in text.strip().replace("``", "").split("\n\n"):
+    for block in text.strip().replace("**", "").replace("`", "").split("\n\n"):
         if block.startswith("    "):
             blocks.append(block)
             continue

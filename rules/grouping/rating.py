@@ -53,7 +53,7 @@ which is no more than 0.30 · 13.68 = 4.10 A: left out, four are left, and the o
 
 Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium; conduits
 side by side, crowding inside fittings and boxes, the distances between trays that B.52.20 asks for, groups of unlike sizes on trays (the
-tables are for like ones; the answer then says so).
+tables are for like ones; the answer then says so); whether the insulation of cables that carry no load bears the heat.
 """
 
 from collections.abc import Iterable
