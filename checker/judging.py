@@ -97,6 +97,7 @@ def finding_rows(
                 reason=verdict.reason,
                 circuits=marks,
                 at_least=verdict.at_least,
+                advice=verdict.advice,
             )
         )
     return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits)))
@@ -119,6 +120,7 @@ def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code
         source=verdict.source,
         reason=verdict.reason,
         circuits=(mark,),
+        advice=verdict.advice,
     )
 
 

@@ -190,5 +190,6 @@ def _description(
     if len(group) > MOST_LISTED:
         others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
         lines.append(f"- and {', '.join(others)}")
+    lines += [f"Advice: {text}" for text in dict.fromkeys(finding.advice for finding in group if finding.advice)]
     lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *CAUTIONS, ""]
     return "\n".join([*lines, IDS_LINE + " ".join(sorted(finding.id for finding in group))])

@@ -44,6 +44,7 @@ class Verdict:
         at_least: Whether the value is only the least that it can be.
         working: The arithmetic, a line a step; only where the subject asks for it.
         rating: Of a circuit: how its rating was reached.
+        advice: What would help, where the rule can say it.
     """
 
     outcome: Outcome
@@ -57,6 +58,7 @@ class Verdict:
     at_least: bool = False
     working: tuple[str, ...] = ()
     rating: Rating | None = None
+    advice: str = ""
 
 
 def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:

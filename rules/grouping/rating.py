@@ -57,10 +57,11 @@ tables are for like ones; the answer then says so); whether the insulation of ca
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Verdict, rule
-from rules.grouping.lengths import Length, cable_words, chain, length_of
+from rules.grouping.lengths import EXACTLY, Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
 
@@ -89,7 +90,27 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     else:
         outcome, reasons = Outcome.PASS, [_told(worst, limits)]
     reason = "; ".join(dict.fromkeys(text for text in reasons if text))
-    return _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
+    verdict = _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
+    return (
+        replace(verdict, advice=_advice(worst, limits))
+        if outcome is Outcome.FAIL and is_short and worst is not None
+        else verdict
+    )
+
+
+def _advice(worst: Length, limits: RatingLimits) -> str:
+    """What would help where a circuit carries too little: whether it is the company that it lies in."""
+    ungrouped = (worst.capacity_a or 0.0) / (worst.group.value or 1.0)
+    if worst.is_declared or ungrouped * limits.load_share.value < (worst.needs or 0.0) - EXACTLY:
+        return (
+            f"thicker conductors: even alone it would carry only {ungrouped:.4g} A there"
+            if not worst.is_declared
+            else ""
+        )
+    return (
+        f"alone it would carry {ungrouped:.4g} A there, which is enough: fewer loaded circuits together, or another way for some; thicker "
+        "conductors help too, as long as the sizes together span no more than the code's table is for"
+    )
 
 
 def _few(reasons: Iterable[str]) -> list[str]:
