@@ -23,7 +23,7 @@ def compartment_rows(
     """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs."""
     governed: dict[tuple[str, str], list[JudgedCircuit]] = defaultdict(list)
     for circuit in circuits:
-        governed[circuit.rating.carrier, circuit.subject.load.mark].append(circuit)
+        governed[circuit.place, circuit.subject.load.mark].append(circuit)
     by_place: dict[tuple[str, int], list[Judged]] = defaultdict(list)
     for item in judged:
         by_place[item.subject.carrier.key, item.subject.number].append(item)

@@ -24,7 +24,7 @@ from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic, natural
 from checker.rule.code import Code
-from checker.rule.limits import Limits
+from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened
 
@@ -86,11 +86,6 @@ def check(request: Request, progress: Progress | None = None) -> Result:
         now=request.now,
         progress=progress,
     )
-
-
-def eases_overload(limits: Limits) -> bool:
-    """Whether a code has a formula for circuits that aren't overloaded together."""
-    return getattr(limits, "overload_term", None) is not None
 
 
 def _table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
@@ -182,7 +177,7 @@ def _with_topics(
     guids = topic_identity(previous[0], [[finding.id for finding in group] for group in groups], previous[1])
     cables = [(cable.marks, cable.place) for cable in installation.model_cables]
     topics = tuple(
-        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title)
+        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title, result.cautions)
         for guid, group in zip(guids, groups, strict=True)
     )
     topic_of = {finding: topic.guid for topic in topics for finding in topic.members}

@@ -33,6 +33,13 @@ class JudgedCircuit:
         """How it was reached; blank where the rule gives nothing of it."""
         return self.verdict.rating or Rating()
 
+    @property
+    def place(self) -> str:
+        """The carrier that it is told at: the one that governs; of a fail that no length decides, the first on the way."""
+        if self.rating.carrier or self.verdict.outcome is not Outcome.FAIL:
+            return self.rating.carrier
+        return self.subject.enclosures[0].carrier.key
+
 
 def judge_all(
     loading: Loading, rules: Mapping[str, Rule], code: Code, tell: Callable[[int, int], None] = lambda *_: None
@@ -104,7 +111,7 @@ def finding_rows(
 
 
 def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code) -> FindingRow:
-    verdict, mark, carrier = item.verdict, item.subject.load.mark, item.rating.carrier
+    verdict, mark, carrier = item.verdict, item.subject.load.mark, item.place
     return FindingRow(
         id=finding_id(installation.project_key, item.rule, [], None, mark),
         rule=item.rule,
@@ -120,6 +127,7 @@ def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code
         source=verdict.source,
         reason=verdict.reason,
         circuits=(mark,),
+        is_of_circuit=True,
         advice=verdict.advice,
     )
 

@@ -179,7 +179,11 @@ def test_a_stricter_share_of_the_capacity_is_the_projects_to_set(
     project = '[limits."grouping.rating"]\nload_share = 0.8\nreason = "room for growth"\n'  # 0.8 · 24 = 19.2 < 20
     status, _, _ = run(tmp_path, capsys, one, "--code", "bs-7671", project=project)
     assert status == 1
-    assert "room for growth" in rows(tmp_path / "out" / "failing.csv")[0]["source"]
+    row = rows(tmp_path / "out" / "failing.csv")[0]
+    assert "room for growth" in row["source"]
+    assert (row["value"], row["limit"]) == ("20.0", "19.2")  # what it needs, and what it may take
+    assert "carries 24 A" in row["reason"]
+    assert "80%" in row["reason"]
 
 
 def test_a_conductor_that_is_too_thin_even_alone_is_told_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -43,11 +43,6 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         row.unread.append("count")  # said once for the whole column
     elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
-    metal = row.text("conductor")
-    if metal and metal.lower() not in METALS:
-        row.complain(
-            "conductor", f"{metal!r} is no conductor's metal", "so its rating isn't known", "copper or aluminium"
-        )
     source = "schedule" if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source

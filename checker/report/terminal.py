@@ -7,6 +7,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from checker.result.accounting import count
+from checker.result.cautions import CAUTIONS
 from checker.result.notes import shown
 from checker.result.tables import CarrierRow, FindingRow, Result
 from checker.result.topics import natural
@@ -71,7 +72,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
         console.print("Next: open report.html in a browser, and issues.bcf in the program that holds the model.")
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
-    not_asked = [text for text in result.cautions if text.startswith("Under ")]
+    not_asked = [text for text in result.cautions if text not in CAUTIONS]
     console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
 
 

@@ -1,16 +1,14 @@
 """The rating of each circuit, where several rules or none speak of it."""
 
 from checker.result.tables import CircuitRow, RatingRow, Result
-
-#: From best to worst.
-ORDER = ("pass", "waived", "unknown", "fail")
+from checker.rule.verdict import SEVERITY, Outcome
 
 
 def worst_ratings(result: Result) -> dict[str, RatingRow]:
     """The worst rating of each circuit that has one; of equal ones the first."""
     worst: dict[str, RatingRow] = {}
     for row in result.ratings:
-        if row.circuit not in worst or ORDER.index(row.verdict) > ORDER.index(worst[row.circuit].verdict):
+        if row.circuit not in worst or SEVERITY[Outcome(row.verdict)] > SEVERITY[Outcome(worst[row.circuit].verdict)]:
             worst[row.circuit] = row
     return worst
 

@@ -130,7 +130,10 @@ class RatingRow:
 
 @dataclass(frozen=True, slots=True)
 class FindingRow:
-    """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be."""
+    """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be.
+
+    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it.
+    """
 
     id: str
     rule: str
@@ -149,11 +152,7 @@ class FindingRow:
     advice: str = ""
     topic: str = ""
     at_least: bool = False
-
-    @property
-    def is_of_circuit(self) -> bool:
-        """Whether it is about a circuit; its carrier, if there is one, is the segment that governs it."""
-        return self.unit == "A"
+    is_of_circuit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

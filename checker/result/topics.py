@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
 from checker.result.camera import fit_camera
-from checker.result.cautions import CAUTIONS
 from checker.result.notes import number, shown
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
@@ -90,6 +89,7 @@ def make_topic(
     carriers: Mapping[str, CarrierRow],
     cables: Iterable[tuple[tuple[str, ...], Place]],
     rule_title: str,
+    cautions: Sequence[str],
 ) -> Topic:
     """One topic of a group of findings.
 
@@ -99,6 +99,7 @@ def make_topic(
         carriers: All carriers by key.
         cables: The model's cables with the marks of the circuits that may own them.
         rule_title: The rule in a few words.
+        cautions: What every note says of itself.
     """
     worst = group[0]
     keys = list(dict.fromkeys(key for finding in group for key in finding.carriers))
@@ -108,7 +109,7 @@ def make_topic(
     return Topic(
         guid=guid,
         title=_title(worst, rows, circuits),
-        description=_description(group, rows, carriers, circuits, rule_title),
+        description=_description(group, rows, carriers, circuits, rule_title, cautions),
         rule=worst.rule,
         priority=_priority(worst),
         labels=(worst.rule.split(".", 1)[0].capitalize(), rows[0].kind.capitalize()),
@@ -172,6 +173,7 @@ def _description(
     carriers: Mapping[str, CarrierRow],
     circuits: Sequence[str],
     rule_title: str,
+    cautions: Sequence[str],
 ) -> str:
     worst = group[0]
     storeys = ", ".join(sorted({row.place.storey for row in rows if row.place.storey})) or "no storey given"
@@ -191,5 +193,5 @@ def _description(
         others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
         lines.append(f"- and {', '.join(others)}")
     lines += [f"Advice: {text}" for text in dict.fromkeys(finding.advice for finding in group if finding.advice)]
-    lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *CAUTIONS, ""]
+    lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *cautions, ""]
     return "\n".join([*lines, IDS_LINE + " ".join(sorted(finding.id for finding in group))])

@@ -64,6 +64,17 @@ def is_only_a_codes(limits: type[Limits], field: str) -> bool:
     return isinstance(extra, dict) and bool(extra.get("only_a_codes"))
 
 
+#: Marks the limit of a formula for circuits that the designer declares not to be overloaded together.
+EASES_OVERLOAD: dict[str, JsonValue] = {"eases_overload": True}
+
+
+def eases_overload(limits: Limits) -> bool:
+    """Whether a code has a formula for circuits that aren't overloaded together."""
+    extras = ((name, field.json_schema_extra) for name, field in type(limits).model_fields.items())
+    marked = [name for name, extra in extras if isinstance(extra, dict) and extra.get("eases_overload")]
+    return any(getattr(limits, name) is not None for name in marked)
+
+
 #: Marks a limit that is a share: more than all of it is a slip.
 SHARE: dict[str, JsonValue] = {"most": 1.0}
 
@@ -81,4 +92,15 @@ def tighter_is_lower(limits: type[Limits], field: str) -> bool:
     return not (isinstance(extra, dict) and extra.get("stricter") == "higher")
 
 
-__all__ = ["ONLY_A_CODES", "SHARE", "Limit", "Limits", "Table", "is_only_a_codes", "most_of", "tighter_is_lower"]
+__all__ = [
+    "EASES_OVERLOAD",
+    "ONLY_A_CODES",
+    "SHARE",
+    "Limit",
+    "Limits",
+    "Table",
+    "eases_overload",
+    "is_only_a_codes",
+    "most_of",
+    "tighter_is_lower",
+]

@@ -164,7 +164,9 @@ def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdic
         and rating.capacity_a == lenient.rating.capacity_a
     )
     if rating is not None and not is_one:
-        rating = replace(rating, carrier="", base_a=None, base_source="", factors=(), capacity_a=None)
+        rating = replace(
+            rating, carrier="", base_a=None, base_source="", factors=(), capacity_a=None, grouping_factor=None
+        )
     return replace(
         strict,
         outcome=Outcome.UNKNOWN,

@@ -109,17 +109,16 @@ def _told(worst: Length | None) -> str:
 def _verdict(
     outcome: Outcome, reason: str, subject: RoutedCircuit, worst: Length | None, need: Needed, limits: AmpacityLimits
 ) -> Verdict:
-    """The answer with its figures; ``worst`` None: what it carries isn't known, though where it fails for certain is named."""
+    """The answer with its figures; ``worst`` None: what it carries isn't known."""
     load = subject.load
     if worst is not None:
         figures = chain(load, worst)
         source = f"{limits.next_size_most_a.cited}; {worst.alone.base.source}; {worst.group.source}"
     else:
-        failing = subject.enclosures[0].carrier.key if outcome is Outcome.FAIL else ""
         required, why = (
             (need.device_a, "its device") if need.device_a is not None else (need.design_a, "its design current")
         )
-        figures = Rating(failing, cable_words(load), required_a=required, required_why=why)
+        figures = Rating("", cable_words(load), required_a=required, required_why=why)
         source = limits.next_size_most_a.cited
     basis = limits.next_size_most_a.basis.value
     return Verdict(outcome, reason, figures.required_a, figures.capacity_a, "A", "", basis, source, rating=figures)

@@ -4,10 +4,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from checker.model import CarrierKind, CircuitLoad, Laying, Surroundings
-from rules.grouping.figures import Figure, base_ratings, by_temperature, insulations
+from rules.grouping.figures import USUAL_AMBIENT_C, Figure, base_ratings, by_temperature, insulations
 from rules.grouping.limits import RatingLimits
 
-USUAL_AMBIENT_C = 30.0
 #: No insulation of the tables is for more.
 HOTTEST_C = 1000.0
 #: The conductor temperature that equipment's terminals are made for where nothing else is declared.

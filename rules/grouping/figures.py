@@ -4,8 +4,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from checker.model import CircuitLoad
 from checker.rule import Table
 
+#: So that what equals its limit on paper isn't failed by the last bit of a float.
+EXACTLY = 1e-9
+#: What the air round conductors is taken for where nothing is said.
+USUAL_AMBIENT_C = 30.0
+#: More reasons than this aren't told one by one.
+MOST_REASONS = 3
 #: More circuits than this aren't named one by one.
 MOST_NAMED = 12
 
@@ -15,7 +22,6 @@ class Figure:
     """A figure with where it comes from; None: there is none, and ``why`` says why.
 
     ``words``: what it was looked up for. ``assumed``: what was taken as it wasn't given.
-    ``among``: the circuits that it counts.
     """
 
     value: float | None
@@ -23,13 +29,11 @@ class Figure:
     why: str = ""
     assumed: str = ""
     words: str = ""
-    among: str = ""
 
     @property
     def cited(self) -> str:
         """What it was looked up for, and where."""
-        words = f"{self.words} (together: {self.among})" if self.among else self.words
-        return f"{words}: {self.source}" if words else self.source
+        return f"{self.words}: {self.source}" if self.words else self.source
 
 
 @lru_cache(maxsize=16)
@@ -91,3 +95,18 @@ def named(marks: Iterable[str]) -> str:
     ordered = sorted(marks)
     more = len(ordered) - MOST_NAMED
     return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def few(reasons: Iterable[str]) -> list[str]:
+    """The first of many reasons, and how many more there are: on a long way the same one comes back at every length."""
+    found = list(dict.fromkeys(reasons))
+    more = len(found) - MOST_REASONS
+    return found if more <= 0 else [*found[:MOST_REASONS], f"and {more} more like these"]
+
+
+def current(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str]:
+    """A current of the schedule in A, or why there is none."""
+    if column in load.unread:
+        return None, f"its {name} can't be read"
+    value: float | None = getattr(load, column)
+    return value, "" if value is not None else f"its {name} isn't given"

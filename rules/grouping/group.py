@@ -8,14 +8,13 @@ from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
 from rules.grouping.base import (
     HOTTEST_C,
     OPEN,
-    USUAL_AMBIENT_C,
     USUAL_TERMINALS_C,
     Surrounding,
     alone,
     insulation_c,
     neutral_share,
 )
-from rules.grouping.figures import Figure, at_least, by_count, named, size_order
+from rules.grouping.figures import EXACTLY, USUAL_AMBIENT_C, Figure, at_least, by_count, named, size_order
 from rules.grouping.limits import RatingLimits
 
 #: Rows of B.52.17 by what cables lie on, in one layer.
@@ -23,7 +22,6 @@ ON_UNPERFORATED, ON_PERFORATED, ON_LADDER = "2", "4", "5"
 LADDER_ROWS = ("ladder, cleats (32-34)",)
 PERFORATED_ROWS = ("perforated tray (31)", "vertical perforated tray (31)")
 SINGLE_CORE_ROWS = {True: ("ladder",), False: ("perforated tray", "vertical perforated tray")}
-EXACTLY = 1e-9
 
 
 @dataclass(frozen=True, slots=True)

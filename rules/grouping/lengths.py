@@ -5,13 +5,10 @@ from dataclasses import dataclass
 from checker.model import CircuitLoad, Enclosure, RoutedCircuit
 from checker.rule import Factor, Rating
 from rules.grouping.base import Alone, alone, neutral_share
-from rules.grouping.figures import Figure
+from rules.grouping.figures import EXACTLY, Figure
 from rules.grouping.group import group_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, overload_needed
-
-#: So that what equals its limit on paper isn't failed by the last bit of a float.
-EXACTLY = 1e-9
 
 
 @dataclass(frozen=True, slots=True)

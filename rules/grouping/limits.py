@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from checker.rule import ONLY_A_CODES, SHARE, Limit, Limits, Table
+from checker.rule import EASES_OVERLOAD, ONLY_A_CODES, SHARE, Limit, Limits, Table
 
 
 class RatingLimits(Limits):
@@ -28,4 +28,6 @@ class RatingLimits(Limits):
     ring_leg_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
     ring_device_a: Limit | None = Field(default=None, json_schema_extra=ONLY_A_CODES)
     ring_device_least_a: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
-    overload_term: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES})
+    overload_term: Limit | None = Field(
+        default=None, json_schema_extra={"stricter": "higher", **ONLY_A_CODES, **EASES_OVERLOAD}
+    )

@@ -40,7 +40,7 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
     counted = in_raceway(enclosure, load, is_strict=is_strict)
     if counted.conductors is None:
         return Figure(None, why=counted.why)
-    words, most = f"{counted.conductors} current-carrying conductors", limits.metal_wireway_most
+    words, most = f"{counted.conductors} current-carrying conductors of {counted.among}", limits.metal_wireway_most
     found = adjustment_factor(limits.adjustment, counted.conductors)
     if (
         carrier.kind is CarrierKind.TRUNKING
@@ -48,7 +48,7 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
         and _is_metal_wireway(carrier, limits, is_strict=is_strict)
     ):
         found, words = Figure(1.0, most.cited), f"{words} in metal wireway, no more than {most.value:g}"
-    return replace(found, words=words, among=counted.among, assumed=counted.assumed)
+    return replace(found, words=words, assumed=counted.assumed)
 
 
 def _on_tray(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> Figure:

@@ -3,11 +3,10 @@
 from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
-from rules.grouping.figures import Figure, insulations
+from rules.grouping.figures import USUAL_AMBIENT_C, Figure, insulations
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import COLUMNS_C, ambient_factor, ampacities, is_at_least
 
-USUAL_AMBIENT_C = 30.0
 #: The thickest size whose terminals are for 60 °C unless declared, 110.14(C)(1)(a).
 SMALL_MOST = "1"
 

@@ -81,7 +81,7 @@ def chain(load: CircuitLoad, worst: Length) -> Rating:
     factors = [
         Factor("Ca", alone.ambient.value, alone.ambient.cited, bool(alone.ambient.assumed)),
         Factor("Cg", worst.group.value, worst.group.cited, bool(worst.group.assumed)),
-        Factor("Ct", worst.terminals, alone.terminals.cited, load.terminations_c is None),
+        Factor("Ct", worst.terminals, alone.terminals.cited),
     ]
     if (load.sets or 1) > 1:
         factors.append(Factor("sets", float(load.sets or 1), "parallel sets, by the schedule"))

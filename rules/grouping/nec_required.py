@@ -3,13 +3,11 @@
 from dataclasses import dataclass
 
 from checker.model import CircuitLoad
-from rules.grouping.figures import Figure
+from rules.grouping.figures import EXACTLY, Figure, current
 from rules.grouping.nec_count import LIMITED, MOST_LOADED, has_loaded_neutral
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import ampacities, is_at_least, standard_sizes
 
-#: So that what equals its limit on paper isn't failed by the last bit of a float, in A.
-EXACTLY = 1e-9
 #: The thinnest size that may be laid in parallel, NFPA 70 310.10(G)(1); its exceptions are for control and instruments.
 PARALLEL_LEAST = "1/0"
 
@@ -49,8 +47,8 @@ def needed(load: CircuitLoad, terminals: Figure, limits: AmpacityLimits, *, is_s
         limits: The code's figures.
         is_strict: Its load is taken as continuous.
     """
-    device, no_device = _given(load, "device_rating_a", "device's rating")
-    design, no_design = _given(load, "design_current_a", "design current")
+    device, no_device = current(load, "device_rating_a", "device's rating")
+    design, no_design = current(load, "design_current_a", "design current")
     no_pass = [why for why in (no_device, no_design) if why]
     if "device" in load.unread:
         no_pass.append("its device can't be read")
@@ -74,14 +72,6 @@ def needed(load: CircuitLoad, terminals: Figure, limits: AmpacityLimits, *, is_s
         no_pass += [*others, no_fail]
     neutral = _neutral(load, design, is_strict=is_strict)
     return Needed(design, device, neutral, not small, tuple(no_pass), no_fail, tuple(sure))
-
-
-def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str]:
-    """A current of the schedule, or why there is none."""
-    if column in load.unread:
-        return None, f"its {name} can't be read"
-    value: float | None = getattr(load, column)
-    return value, "" if value is not None else f"its {name} isn't given"
 
 
 def _continuous(design: float, limits: AmpacityLimits, *, is_strict: bool) -> tuple[float, str]:

@@ -56,17 +56,14 @@ side by side, crowding inside fittings and boxes, the distances between trays th
 tables are for like ones; the answer then says so); whether the insulation of cables that carry no load bears the heat.
 """
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Verdict, rule
-from rules.grouping.lengths import EXACTLY, Length, cable_words, chain, length_of
+from rules.grouping.figures import EXACTLY, few
+from rules.grouping.lengths import Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
-
-#: More reasons than this aren't told one by one.
-MOST_REASONS = 3
 
 
 @rule(id="grouping.rating", title="Current-carrying capacity where circuits are grouped")
@@ -77,7 +74,7 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     # of equal ones the first governs, so that every run names the same place
     worst = min((length for length in lengths if length.capacity_a is not None), key=Length.room, default=None)
     is_short = worst is not None and worst.needs is not None and not worst.is_enough(limits)
-    unseen = _few(length.why_not for length in lengths if length.capacity_a is None)
+    unseen = few(length.why_not for length in lengths if length.capacity_a is None)
     doubts = [*need.no_pass, *unseen]
     if need.fails or (is_short and not need.no_fail):
         outcome = Outcome.FAIL
@@ -113,19 +110,14 @@ def _advice(worst: Length, limits: RatingLimits) -> str:
     )
 
 
-def _few(reasons: Iterable[str]) -> list[str]:
-    """The first of many reasons, and how many more there are: on a long way the same one comes back at every length."""
-    found = list(dict.fromkeys(reasons))
-    more = len(found) - MOST_REASONS
-    return found if more <= 0 else [*found[:MOST_REASONS], f"and so in {more} more lengths"]
-
-
 def _told(worst: Length, limits: RatingLimits) -> str:
     """The worst length in words."""
     beside = worst.group.words
     if worst.is_declared:
         beside = f"without Cg {worst.group.value:.4g}, {beside}, which is in what it needs"
     carried = f"carries {worst.capacity_a:.4g} A in {worst.enclosure.carrier.place.label} ({beside})"
+    if limits.load_share.value < 1.0:
+        carried += f", of which a load may take {limits.load_share.value:.0%}"
     if worst.needs is None:
         return carried
     ifs = f", if {', '.join(worst.assumptions)}" if worst.assumptions else ""
@@ -136,15 +128,15 @@ def _told(worst: Length, limits: RatingLimits) -> str:
 def _verdict(
     outcome: Outcome, reason: str, subject: RoutedCircuit, worst: Length | None, need: Needed, limits: RatingLimits
 ) -> Verdict:
-    """The answer with its figures; ``worst`` None: what it carries isn't known, though where it fails for certain is named."""
+    """The answer with its figures; ``worst`` None: what it carries isn't known."""
     if worst is not None:
         figures = chain(subject.load, worst)
         source = f"{limits.load_share.cited}; {worst.alone.base.source}; {worst.group.source}"
     else:
-        failing = subject.enclosures[0].carrier.key if outcome is Outcome.FAIL else ""
         figures = Rating(
-            failing, cable_words(subject.load), subject.load.csa_mm2, required_a=need.amps, required_why=need.why
+            "", cable_words(subject.load), subject.load.csa_mm2, required_a=need.amps, required_why=need.why
         )
         source = limits.load_share.cited
     basis = limits.load_share.basis.value
-    return Verdict(outcome, reason, figures.required_a, figures.capacity_a, "A", "", basis, source, rating=figures)
+    may_take = None if figures.capacity_a is None else figures.capacity_a * limits.load_share.value
+    return Verdict(outcome, reason, figures.required_a, may_take, "A", "", basis, source, rating=figures)

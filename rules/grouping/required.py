@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
 from rules.grouping.base import neutral_share
+from rules.grouping.figures import current
 from rules.grouping.limits import RatingLimits
 
 #: What a schedule calls a semi-enclosed fuse, in letters and digits alone. It needs a further factor that no table here has.
@@ -33,8 +34,8 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
         limits: The code's figures.
         is_strict: What isn't given is read against it, else in its favour.
     """
-    device, no_device = _given(load, "device_rating_a", "device's rating")
-    design, no_design = _given(load, "design_current_a", "design current")
+    device, no_device = current(load, "device_rating_a", "device's rating")
+    design, no_design = current(load, "design_current_a", "design current")
     no_pass = [why for why in (no_device, no_design) if why]
     if "device" in load.unread:
         no_pass.append("its device can't be read")
@@ -54,14 +55,6 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
     if neutral > (found.amps or 0.0):
         found = replace(found, amps=neutral, why=f"its neutral, 3 × {load.third_harmonic:.0%} of {device:g} A")
     return found
-
-
-def _given(load: CircuitLoad, column: str, name: str) -> tuple[float | None, str]:
-    """A current of the schedule, or why there is none."""
-    if column in load.unread:
-        return None, f"its {name} can't be read"
-    value: float | None = getattr(load, column)
-    return value, "" if value is not None else f"its {name} isn't given"
 
 
 def _of_ring(load: CircuitLoad, device: float, radial: Needed, limits: RatingLimits) -> Needed:

@@ -17,7 +17,7 @@ def subject(*open_doubts: str) -> RoutedCircuit:
 
 
 def answer(outcome: Outcome, amps: float, words: str) -> Verdict:
-    return Verdict(outcome, words, 16.0, amps, "A", rating=Rating("K1", capacity_a=amps))
+    return Verdict(outcome, words, 16.0, amps, "A", rating=Rating("K1", capacity_a=amps, grouping_factor=amps / 20.0))
 
 
 def asking(favour: Verdict, against: Verdict) -> Rule:
@@ -45,6 +45,7 @@ def test_both_ends(favour: Outcome, against: Outcome, outcome: Outcome, amps: fl
     assert found.outcome is outcome
     assert found.rating is not None
     assert found.rating.capacity_a == amps
+    assert found.rating.grouping_factor == (None if amps is None else amps / 20.0)
 
 
 def test_a_doubt_that_cannot_be_counted_lets_nothing_pass_and_a_fail_stand() -> None:

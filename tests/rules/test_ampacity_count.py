@@ -121,7 +121,7 @@ def test_four_single_conductors_are_one_circuit_in_favour_and_never_more_than_fo
     """Two loaded of four alike may be two circuits, or one with a neutral and a protective conductor: 4 + 2 or 2 + 2 with its neighbour."""
     four = load(conductors=4, circuits=2)
     way = enclosure(Member(four), *others(1))
-    assert "(4 current-carrying conductors)" in reading(four, way, is_strict=False).reason
+    assert "(4 current-carrying conductors of C1, N1)" in reading(four, way, is_strict=False).reason
     assert "(6 current-carrying conductors)" in reading(four, way, is_strict=True).reason
     open_ = load(conductors=4, circuits=2, loaded_conductors=None)  # up to three in each, of four
     assert (
