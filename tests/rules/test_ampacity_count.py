@@ -122,10 +122,10 @@ def test_four_single_conductors_are_one_circuit_in_favour_and_never_more_than_fo
     four = load(conductors=4, circuits=2)
     way = enclosure(Member(four), *others(1))
     assert "(4 current-carrying conductors of C1, N1)" in reading(four, way, is_strict=False).reason
-    assert "(6 current-carrying conductors)" in reading(four, way, is_strict=True).reason
+    assert "(6 current-carrying conductors of C1, N1)" in reading(four, way, is_strict=True).reason
     open_ = load(conductors=4, circuits=2, loaded_conductors=None)  # up to three in each, of four
     assert (
-        "(6 current-carrying conductors)" in reading(open_, enclosure(Member(open_), *others(1)), is_strict=True).reason
+        "(6 current-carrying conductors of C1, N1)" in reading(open_, enclosure(Member(open_), *others(1)), is_strict=True).reason
     )
 
 
