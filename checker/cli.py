@@ -77,7 +77,9 @@ def fit(
     ] = None,
     most: Annotated[str, typer.Option(help="How many of this cable go in besides: a key, or a diameter, 11.3mm.")] = "",
     occupied: Annotated[str, typer.Option(help="What is taken already, as a share of the inside: 30%.")] = "",
-    length: Annotated[float | None, typer.Option(help="Length of a conduit's run in m.")] = None,
+    length: Annotated[
+        float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")
+    ] = None,
     bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
     space_factor: Annotated[
         float | None, typer.Option(help="A limit of your own, as 0.40: stricter than the code's, or where it has none.")

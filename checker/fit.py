@@ -70,8 +70,6 @@ class Answer:
     @property
     def exit_status(self) -> int:
         """0: it fits; 1: it doesn't; 3: it can't be said."""
-        if self.asked_most and self.most is not None:
-            return 0 if self.most > 0 else 1
         return {Outcome.PASS: 0, Outcome.FAIL: 1}.get(self.verdict.outcome, 3)
 
 
@@ -96,10 +94,11 @@ def answer(question: Question, plugins: Plugins) -> Answer:
     if question.most:
         one = _cable(f"{question.most}=1", plugins.cables)
         most = _most(question.code, plugins, subject, one)
-        if most is not None:
-            more = replace(subject, cables=(*subject.cables, replace(one, count=most)))
-            rule, verdict = _judged(question.code, plugins, more)
-            subject = more
+        # where none goes in the answer is the one for one, which says why
+        subject = replace(subject, cables=(*subject.cables, replace(one, count=most or 1)))
+        rule, verdict = _judged(question.code, plugins, subject)
+        if most is None and verdict.outcome is Outcome.PASS:
+            verdict = replace(verdict, outcome=Outcome.UNKNOWN, reason=f"more than {MOST_CABLES} aren't counted")
     return Answer(
         verdict=verdict,
         rule=rule,
@@ -178,7 +177,8 @@ def _subject(question: Question, carrier: Carrier, cables: list[PlacedCable]) ->
         if not 0.0 <= value <= most or (name == "--length" and value == 0.0):
             raise InputError(name, f"{value:g} can't be", f"write a number from 0 to {most:g}")
     bends = None if question.bends is None else question.bends * 90.0
-    run = Run(1, (carrier.key,), question.length_m, bends) if carrier.kind is CarrierKind.CONDUIT else None
+    is_conduit, is_whole = carrier.kind is CarrierKind.CONDUIT, question.length_m is not None
+    run = Run(1, (carrier.key,), question.length_m, bends, is_whole or None) if is_conduit else None
     return replace(empty_compartment(carrier, 1, inside), cables=tuple(cables), run=run, with_working=True)
 
 

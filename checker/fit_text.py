@@ -50,6 +50,8 @@ def as_text(answer: Answer, code: Code) -> str:
     if answer.asked_most:
         if answer.most is None:
             lines.append("How many go in can't be said.")
+        elif answer.most == 0:
+            lines.append(f"Not even one goes in by the figures of {code.key}.")
         else:
             lines.append(
                 f"{answer.most} go in by the figures of {code.key}. Whether they can be laid like that isn't drawn."

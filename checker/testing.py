@@ -17,7 +17,8 @@ Of a rule about circuits, see ``checker.testing_circuits``; its answers may also
 ``cg``, ``ch``, ``no_capacity_a``, ``governs`` (the number of the carrier, from 1) and ``assumes`` (a list).
 
 Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``, ``side_least_mm``, ``bore_mm``, ``possible``,
-``unbounded``, ``run = { length_m, bends_deg }``; ``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier;
+``unbounded``, ``run = { length_m, bends_deg, between_enclosures }``;
+``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier;
 ``checker.model.LoadedCompartment`` and ``Laying`` explain them.
 """
 
@@ -130,7 +131,9 @@ def subject_of(data: dict[str, Any]) -> LoadedCompartment:
         possible=tuple(_cable(number, cable) for number, cable in enumerate(data.get("possible", []), start=100)),
         possible_doubts=("a circuit isn't routed",) if data.get("possible") or data.get("unbounded") else (),
         unbounded=data.get("unbounded", False),
-        run=Run(1, ("carrier",), run.get("length_m"), run.get("bends_deg")) if run is not None else None,
+        run=None
+        if run is None
+        else Run(1, ("carrier",), run.get("length_m"), run.get("bends_deg"), run.get("between_enclosures")),
     )
 
 

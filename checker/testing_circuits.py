@@ -11,7 +11,8 @@ The first circuit is the one that is asked about, the others lie with it::
 
 Circuits have the columns of the schedule (``conductor`` and ``insulation`` are copper and PVC unless they are given; ``cables`` is a list
 of rows for several), ``times`` for so many alike, ``terminations_c``, ``unread`` columns and ``ring = true``. Carriers have ``perforated``,
-``single_layer``, ``tiers``, ``installed``, ``fits_one_layer``, ``possible`` (marks), ``passes`` (of the first circuit) and ``run_m``.
+``single_layer``, ``tiers``, ``installed``, ``fits_one_layer``, ``possible`` (marks), ``passes`` (of the first circuit), ``run_m`` and
+``between_enclosures``, of the run.
 """
 
 from dataclasses import replace
@@ -114,5 +115,7 @@ def _enclosure(number: int, item: dict[str, Any], loads: list[CircuitLoad]) -> E
         doubts=("a circuit isn't routed",) if possible else (),
         fits_one_layer=item.get("fits_one_layer"),
         may_fit_one_layer=item.get("fits_one_layer") is not False,
-        run=Run(1, (f"carrier-{number}",), item["run_m"], None) if "run_m" in item else None,
+        run=Run(1, (f"carrier-{number}",), item["run_m"], None, item.get("between_enclosures"))
+        if "run_m" in item
+        else None,
     )

@@ -188,3 +188,34 @@ def test_a_limit_of_ones_own_that_is_no_stricter_one_is_refused(
     status, _, err = wayroom(capsys, "fit", *arguments, "--cable", "h07v-r-16=2")
     assert status == 2
     assert words in err
+
+
+def test_how_many_go_in_can_t_be_said_where_one_can_t() -> None:
+    """30 mm is narrower than any width of the code's table of trays, and nothing tells whether the cable is a large one."""
+    from checker.fit_text import as_text
+
+    nfpa = PLUGINS.codes["nfpa-70"]
+    found = answer(Question(nfpa, inside="30x100", kind=CarrierKind.LADDER, most="16mm"), PLUGINS)
+    assert (found.most, found.verdict.outcome, found.exit_status) == (None, Outcome.UNKNOWN, 3)
+    text = as_text(found, nfpa)
+    assert "How many go in can't be said." in text
+    assert "UNKNOWN under nfpa-70" in text
+    assert "PASS" not in text
+
+
+def test_more_than_can_be_counted_is_unknown() -> None:
+    """9,000,000 mm² holds more than 100,000 cables of 1 mm."""
+    status, found = fit(inside="3000x3000", most="1mm")
+    assert (status, found["verdict"], found["most"]) == (3, "unknown", None)
+
+
+def test_where_not_even_one_goes_in_the_answer_is_a_fail() -> None:
+    """π/4 · 40² = 1256.6 of 2304 mm²: 54.5 %, over 45 %."""
+    from checker.fit_text import as_text
+
+    found = answer(Question(CODE, carrier="trunking-steel-50x50", most="40mm"), PLUGINS)
+    assert (found.most, found.verdict.outcome, found.exit_status) == (0, Outcome.FAIL, 1)
+    text = as_text(found, CODE)
+    assert "Not even one goes in" in text
+    assert "FAIL under bs-7671" in text
+    assert "PASS" not in text

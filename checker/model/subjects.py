@@ -53,13 +53,15 @@ class PlacedCable:
 class Run:
     """Consecutive conduit segments and bends between two points where cables can be drawn in.
 
-    ``bends_deg`` is the sum of the angles by which the axis turns. None: not known.
+    ``bends_deg`` is the sum of the angles by which the axis turns. ``between_enclosures``: whether it ends at a box or a trunking at both
+    ends. None: not known.
     """
 
     number: int
     carriers: tuple[str, ...]
     length_m: float | None
     bends_deg: float | None
+    between_enclosures: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

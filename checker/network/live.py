@@ -1,11 +1,10 @@
 """Which conductors of a circuit are live, and how many circuits its cables are. A schedule tells them apart by size alone."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checker.model import Cable, Circuit
-from checker.units import circle_area_mm2
+from checker.units import awg_area_mm2
 
 #: Columns without which the live conductors aren't known.
 OF_CABLES = ("csa_mm2", "cores", "count", "sets", "awg_kcmil")
@@ -13,8 +12,6 @@ OF_CABLES = ("csa_mm2", "cores", "count", "sets", "awg_kcmil")
 FEWEST_LOADED = 2
 #: From this third harmonic a neutral is loaded: the first step of IEC 60364-5-52 Table E.52.1.
 NEUTRAL_LOADED_ABOVE = 0.15
-#: One kcmil, in mm²: a circle of a thousandth of an inch, a thousand times.
-KCMIL_MM2 = 0.5067
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,18 +106,4 @@ def _alike(rows: Sequence[Cable], *, sized: bool = True) -> bool:
 
 def thickness(cable: Cable) -> float:
     """Cross-section of its conductors in mm², to order sizes by; 0: not known."""
-    return cable.csa_mm2 or awg_area_mm2(cable.awg_kcmil)
-
-
-def awg_area_mm2(size: str) -> float:
-    """The area of an AWG or kcmil size, in mm²: 0.127 mm · 92^((36 − n)/39) is the diameter of AWG n (ASTM B258). 0: no such size."""
-    text = size.strip()
-    if text.endswith("/0") and text[:-2].isdecimal():
-        number = 1 - int(text[:-2])  # 1/0 is AWG 0, 4/0 is AWG −3
-    elif text.isdecimal() and int(text) < 250:
-        number = int(text)
-    elif text.isdecimal():
-        return int(text) * KCMIL_MM2
-    else:
-        return 0.0
-    return circle_area_mm2(0.127 * math.pow(92.0, (36 - number) / 39))
+    return cable.csa_mm2 or awg_area_mm2(cable.awg_kcmil) or 0.0

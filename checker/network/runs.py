@@ -3,6 +3,9 @@
 A run ends for certain at a box, a tee or a cross, where another kind of carrier begins, and at an open end from which a
 circuit's cable drops to equipment. At any other end (a fitting joined on one side only, an open end in the middle of nowhere,
 three conduits that meet without a fitting) the run may go on: then neither its length nor its bends are known.
+
+It lies between enclosures where both of its ends are at boxes or trunking. Tees, crosses and trays are none; what an open end leads to
+isn't known.
 """
 
 import itertools
@@ -17,6 +20,8 @@ from checker.network.graph import WHOLE, Network, Node
 from checker.units import metres
 
 DRAW_IN = {FittingKind.BOX, FittingKind.TEE, FittingKind.CROSS}
+#: What comes after an end, if no other conduit: an enclosure, another point to draw in, what may be an enclosure, what isn't known.
+ENCLOSED, DRAWN, UNSURE, OPEN = "enclosed", "drawn", "unsure", "open"
 #: A landing this near to a conduit's end is at it: the cable leaves the conduit there.
 AT_END_MM = 300.0
 #: Ends nearer than this that don't meet may have been meant to.
@@ -83,7 +88,7 @@ class _Runs:
         return (element, distance(point, conduit.start_mm) <= distance(point, conduit.end_mm))
 
     def by_conduit(self) -> dict[str, Run]:
-        links, open_ended = self._links()
+        links, ends = self._links()
         at: dict[str, list[_Link]] = defaultdict(list)
         for link in links:
             at[link.one[0]].append(link)
@@ -95,48 +100,57 @@ class _Runs:
                 continue
             number += 1
             members, used = _spread(key, at)
-            known = open_ended.isdisjoint(members)
-            length = self._length_m(members, used) if known else None
-            run = Run(number, tuple(sorted(members)), length, self._turn_deg(members, used) if known else None)
+            at_ends = {end for member in members for end in ends[member]}
+            length = self._length_m(members, used) if OPEN not in at_ends else None
+            turn = self._turn_deg(members, used) if OPEN not in at_ends else None
+            run = Run(number, tuple(sorted(members)), length, turn, _between_enclosures(at_ends))
             runs |= dict.fromkeys(members, run)
         return runs
 
-    def _links(self) -> tuple[set[_Link], set[str]]:
-        """Links between conduits, and the conduits with an end at which their run may go on."""
+    def _links(self) -> tuple[set[_Link], dict[str, set[str]]]:
+        """Links between conduits, and what comes after the ends of a conduit that no other one follows."""
         links: set[_Link] = set()
-        open_ended: set[str] = set()
+        ends: dict[str, set[str]] = defaultdict(set)
         for key in sorted(self.conduits):
             for end in ((key, True), (key, False)):
                 other, through = self._beyond(end)
                 if isinstance(other, tuple):
                     one, two = sorted((end, other))
                     links.add(_Link(one, two, through if one == end else through[::-1]))
-                elif other == "open":
-                    open_ended.add(key)
-        return links, open_ended
+                else:
+                    ends[key].add(other)
+        return links, ends
 
     def _beyond(self, end: End) -> tuple[End | str, tuple[Vec | None, ...]]:
-        """What comes after an end: another conduit's end, ``drawn`` (a point to draw in) or ``open`` (not known)."""
+        """What comes after an end: another conduit's end, or one of the four words."""
         through: list[Vec | None] = []
         before: End | str = end
         here = self._met.get(end, set())
         for _ in range(len(self.network.fittings) + 1):
             if not here:
-                return ("drawn" if not through and self._drops_at(end) else "open"), ()
+                return (UNSURE if not through and self._drops_at(end) else OPEN), ()
             if len(here) > 1:
-                kinds = {type(item) for item in here}
-                carriers = any(isinstance(item, str) and item in self.network.carriers for item in here)
-                return ("drawn" if kinds == {str} and carriers else "open"), ()
+                keys = {item for item in here if isinstance(item, str)}
+                if len(keys) < len(here) or keys.isdisjoint(self.network.carriers):
+                    return OPEN, ()
+                return self._drawn_at(keys), ()
             (item,) = here
             if isinstance(item, tuple):  # it must see us alone, too: else several meet at one point
                 alone = self._met[item] <= {before}
-                return (item if alone else "open"), tuple(through)
+                return (item if alone else OPEN), tuple(through)
             fitting = self.network.fittings.get(item)
             if fitting is None or fitting.kind in DRAW_IN:
-                return "drawn", ()
+                return self._drawn_at({item}), ()
             through.append(fitting.centre_mm)
             here, before = self._met[item] - {before}, item
-        return "open", ()
+        return OPEN, ()
+
+    def _drawn_at(self, keys: set[str]) -> str:
+        """What a point to draw in is: an enclosure if all that meets there are boxes, or trunking, which encloses as a box does."""
+        kinds = {(self.network.fittings.get(key) or self.network.carriers[key]).kind for key in keys}
+        if kinds <= {FittingKind.BOX, CarrierKind.TRUNKING}:
+            return ENCLOSED
+        return UNSURE if kinds & {FittingKind.UNKNOWN, CarrierKind.UNKNOWN} else DRAWN
 
     def _drops_at(self, end: End) -> bool:
         """Whether a circuit's cable leaves a conduit at this open end.
@@ -207,6 +221,13 @@ class _Runs:
             return None
         axis = sub(conduit.end_mm, conduit.start_mm)
         return scale(axis, -1.0) if end[1] else axis
+
+
+def _between_enclosures(ends: set[str]) -> bool | None:
+    """Whether what comes after all ends of a run is an enclosure; None: not known. A run without an end has none."""
+    if DRAWN in ends:
+        return False
+    return True if ends == {ENCLOSED} else None
 
 
 def _spread(key: str, at: dict[str, list[_Link]]) -> tuple[set[str], list[_Link]]:

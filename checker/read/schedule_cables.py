@@ -9,12 +9,14 @@ from checker.model import Cable, cable_area_mm2
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
 from checker.rule.catalogue import CableType
+from checker.units import awg_area_mm2, awg_kcmil_name
 
 #: The table and the schedule may round a diameter differently by this much.
 AGREE_MM = 0.05
+#: A size in AWG and its area in mm² may be rounded differently by this much.
+AGREE_SHARE = 0.02
 CHECK = "check which one is meant"
 UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
-SIZE_OF_AWG = re.compile(r"\d{1,4}|[1-4]/0")
 METALS = {"copper", "aluminium", "aluminum", "cu", "al"}
 
 
@@ -50,10 +52,14 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     if known is not None and given:
         _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    tabled_awg = known.awg_kcmil if isinstance(known, CableType) else ""
+    awg = _awg_kcmil(row) or tabled_awg
     if known is not None:
         _compare_figures(row, known, csa, cores)
+        csa = csa if csa is not None else known.csa_mm2
     if isinstance(known, CableType):
         _compare_words(row, known)
+    _compare_awg(row, awg, tabled_awg, csa)
     return Cable(
         row=row.line,
         key=key,
@@ -61,10 +67,10 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         diameter_mm=diameter,
         width_mm=width,
         height_mm=height,
-        csa_mm2=csa if csa is not None else (known.csa_mm2 if known else None),
+        csa_mm2=csa,
         cores=cores if cores is not None else (known.cores if known else None),
         stranded=known.stranded if known else None,
-        awg_kcmil=_awg_kcmil(row) or (known.awg_kcmil if isinstance(known, CableType) else ""),
+        awg_kcmil=awg,
         conductor=_metal(row) or (known.conductor if isinstance(known, CableType) else ""),
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
         rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
@@ -87,8 +93,8 @@ def _metal(row: Row) -> str:
 def _awg_kcmil(row: Row) -> str:
     """An AWG or kcmil size in plain digits, as 12, 4/0 or 250; empty where there is none."""
     text = row.text("awg_kcmil")
-    bare = UNITS_OF_AWG.sub("", text).strip()
-    if text and not SIZE_OF_AWG.fullmatch(bare):
+    bare = awg_kcmil_name(UNITS_OF_AWG.sub("", text))
+    if text and awg_area_mm2(bare) is None:
         row.complain("awg_kcmil", f"{text!r} is no conductor size", "so it isn't known", "write it as 12, 4/0 or 250")
         return ""
     return bare
@@ -100,6 +106,18 @@ def _compare_figures(row: Row, known: CableType | CableSpec, csa: float | None, 
         if said is not None and tabled is not None and said != tabled:
             why = "the schedule's is used for fill, and the rating isn't known"
             row.complain(column, f"{said:g} is given for {known.key}, in the table it is {tabled:g}", why, CHECK)
+
+
+def _compare_awg(row: Row, awg: str, tabled_awg: str, csa: float | None) -> None:
+    """Notes where a row has two sizes of its conductors, of the table, in AWG or in mm²: then its rating isn't known."""
+    if tabled_awg and awg != tabled_awg:
+        other = f"{tabled_awg} in the table"
+    else:
+        area = awg_area_mm2(awg)
+        if area is None or csa is None or abs(csa - area) <= AGREE_SHARE * area:
+            return
+        other = f"which is {area:.4g} mm², beside {csa:g} mm²"
+    row.complain("awg_kcmil", f"its size is given as {awg}, {other}", "so its rating isn't known", CHECK)
 
 
 def _compare_words(row: Row, known: CableType) -> None:

@@ -33,6 +33,8 @@ def chain(rating: RatingRow) -> str:
         return f"{written}; needed: not known"
     if rating.capacity_a is None:
         return f"{written}; needed: {_amperes(rating.required_a)}"
+    if rating.verdict == "fail" and rating.capacity_a >= rating.required_a:
+        return f"{written}; needed: {_amperes(rating.required_a)}, and it fails for another reason"
     sign = "≥" if rating.capacity_a >= rating.required_a else "<"
     digits = 1
     if rating.capacity_a != rating.required_a and round(rating.capacity_a, 1) == round(rating.required_a, 1):

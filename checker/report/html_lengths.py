@@ -58,8 +58,8 @@ def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) 
 
 def _found(row: FindingRow) -> Html:
     if row.is_of_circuit:
-        needed, carried = amounts(row.value, row.limit, row.unit)
-        return join([tag("strong", needed or "not known"), " needed, ", carried or "not known", " carried"])
+        needed, allowed = amounts(row.value, row.limit, row.unit)
+        return join([tag("strong", needed or "not known"), " needed, ", allowed or "not known", " allowed"])
     return join(["at least " if row.at_least else "", against(row.value, row.limit, row.unit, row.measure)])
 
 

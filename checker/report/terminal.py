@@ -97,7 +97,7 @@ def _found(finding: FindingRow) -> tuple[str, str]:
     if finding.value is None:
         return ("together", "apart") if finding.rule.startswith("segregation.") else ("no figure", "")
     found, _, limit = shown(finding).partition(" / ")
-    return (f"needs {found}", f"carries {limit}" if limit else "") if finding.is_of_circuit else (found, limit)
+    return (f"needs {found}", f"allowed {limit}" if limit else "") if finding.is_of_circuit else (found, limit)
 
 
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:

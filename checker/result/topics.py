@@ -143,7 +143,7 @@ def _amount(finding: FindingRow) -> str:
     if finding.is_of_circuit:
         if finding.limit is None or finding.value <= finding.limit:
             return finding.reason
-        return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} carried"
+        return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} allowed"
     what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
     value, _, limit = shown(finding).partition(" / ")
     return f"{value}{what}, limit {limit}" if limit else finding.reason

@@ -7,7 +7,8 @@ the inside that they may take goes by their number.
 
     a     area of each conductor or cable, mm², as the code prints it; a flat cable counts as a circle on its major axis (note 9)
     n     how many there are; a multicore cable is one (note 5), equipment grounding conductors count (note 3)
-    p(n)  0.53 for one, 0.31 for two, 0.40 for more; 0.60 where the whole run between enclosures is at most 600 mm (note 4)
+    p(n)  0.53 for one, 0.31 for two, 0.40 for more; 0.60 where the whole run between enclosures is at most 600 mm (note 4);
+          where it isn't known to lie between boxes or trunking, both shares are asked, and the answer stands only if they agree
     A     total area of the inside, mm², as the code prints it
 
 Where all are of one size the count may be rounded up: n of them go in where p(n) · A / a, rounded up from 0.8, is at least n (note 7). This
@@ -58,19 +59,35 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
     if reason:
         return replace(blank, reason=reason)
     number = sum(cable.count or 0 for cable in subject.cables)
+    usual = _held(subject, number, _limit(number, subject, limits), limits)
+    run = subject.run
+    if run is None or run.length_m is None or run.length_m > limits.short_run_to_m.value + LENGTH_EXACTLY_M:
+        return usual
+    short = _held(subject, number, limits.short_run, limits)
+    if run.between_enclosures:
+        return short
+    if short.outcome is usual.outcome:
+        return usual
+    reason = f"{usual.reason}; within {100 * limits.short_run.value:g} % if its ends are at boxes or the like, which isn't known"
+    return replace(usual, outcome=Outcome.UNKNOWN, reason=reason)
+
+
+def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLimits) -> Verdict:
+    """What is taken against one limit."""
+    inside = subject.area_mm2 or 0.0
     areas = [_area(cable) for cable in subject.cables if cable.count]
     taken = sum((cable.count or 0) * _area(cable) for cable in subject.cables)
-    limit = _limit(number, subject, limits)
-    fill = taken / subject.area_mm2
-    blank = replace(blank, value=fill, limit=limit.value, basis=limit.basis.value, source=limit.cited)
-    told = f"{number} take {taken:.1f} mm² of {subject.area_mm2:.1f} mm², {100 * fill:.1f} %"
-    if subject.with_working:
-        blank = replace(blank, working=_working(subject, taken, limit, number))
+    fill = taken / inside
+    blank = Verdict(
+        Outcome.FAIL, "", fill, limit.value, "ratio", "area", limit.basis.value, limit.cited,
+        working=_working(subject, taken, limit, number) if subject.with_working else (),
+    )  # fmt: skip
+    told = f"{number} take {taken:.1f} mm² of {inside:.1f} mm², {100 * fill:.1f} %"
     if fill <= limit.value + EXACTLY:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
     smallest, largest = min(areas), max(areas)
     if largest - smallest <= SAME_SIZE * largest and not _is_open(number, subject):
-        allowed = _rounded(limit.value * subject.area_mm2 / largest, limits.round_up_from.value)
+        allowed = _rounded(limit.value * inside / largest, limits.round_up_from.value)
         if number <= allowed:
             return replace(
                 blank, outcome=Outcome.PASS, reason=f"{told}; {allowed} of one size go in, as counts round up from 0.8"
@@ -93,9 +110,6 @@ def _limit(number: int, subject: LoadedCompartment, limits: CountLimits) -> Limi
 
     Two are granted less than one and less than three, so that more cables can be allowed what fewer aren't.
     """
-    run = subject.run
-    if run is not None and run.length_m is not None and run.length_m <= limits.short_run_to_m.value + LENGTH_EXACTLY_M:
-        return limits.short_run
     fewest = number if subject.fewest is None else subject.fewest
     most = number if subject.most is None else subject.most
     reachable = [_of_number(n, limits) for n in range(fewest, min(most, fewest + 3) + 1)] or [

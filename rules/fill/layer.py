@@ -30,7 +30,8 @@ given, every limit that may apply is asked, and the answer stands only if all ag
 given is taken for a multiconductor one, and the answer says so.
 
 Clause: NFPA 70 392.22(A)(1) to (4) and 392.22(B)(1), for cables of up to 2000 V; where no voltage is given, it is taken for no more. The
-tables are used by their inch figures; a width between two of the table goes by the narrower. That a flat cable counts as a circle is
+tables are used by their inch figures; a width between two of the table goes by the narrower. Where a tray is called by a wider row than its
+inside has, both are asked, and the answer stands only if they agree. That a flat cable counts as a circle is
 Chapter 9 note 9, which is for conduit; it is used here too.
 
 Worked example. A ladder 24 in (609.6 mm) wide and 4 in deep: A₁ = 28 in² = 18,064.5 mm² of 61,935.4 mm², 29.2 %. Sixty cables of 12 AWG,
@@ -48,7 +49,7 @@ from checker.rule import Outcome, Verdict, rule
 from rules.fill.formula import unsized
 from rules.fill.tray_checks import Branch, Check, trays
 from rules.fill.tray_limits import LayerLimits
-from rules.fill.tray_rows import Row, Sorted, sort
+from rules.fill.tray_rows import HIGHEST_V, Row, Sorted, sort
 
 
 @rule(id="fill.layer", title="Cables in trays by size and layer", kinds=[CarrierKind.TRAY, CarrierKind.LADDER])
@@ -99,9 +100,13 @@ def _answer(
         return replace(blank, reason=reason)
     readings = trays(subject, limits)
     fewer = found.is_open and subject.is_strict
-    branches = [branch for tray in readings for branch in tray.asked(rows, is_single=is_single, fewer=fewer)]
+    branches: list[Branch] = []
+    for tray in readings:  # a limit that doesn't go by the width's row is the same in each reading of the width
+        branches += [it for it in tray.asked(rows, is_single=is_single, fewer=fewer) if it not in branches]
     outcomes = {_outcome(branch) for branch in branches}
     notes = _notes(subject, found, rows)
+    if len(branches) > 1 and len({tray.outside_mm for tray in readings}) > 1:
+        notes.append("it is called by another width of the table than its inside has")
     if outcomes == {Outcome.FAIL} and found.is_open and not fewer:
         wider = [branch for tray in readings for branch in tray.asked(rows, is_single=is_single, wider=True)]
         if any(_outcome(branch) is not Outcome.FAIL for branch in wider):
@@ -152,6 +157,8 @@ def _notes(subject: LoadedCompartment, found: Sorted, rows: tuple[Row, ...]) -> 
         notes.append("whether its bottom is solid isn't declared")
     if found.assumed and rows is found.multi:
         notes.append(f"{', '.join(found.assumed)} taken for multiconductor cable, as no number of cores is given")
+    if found.has_no_voltage:
+        notes.append(f"if of no more than {HIGHEST_V:g} V, as no voltage is given")
     return notes
 
 

@@ -69,7 +69,7 @@ Branch = tuple[Check, ...]
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """A compartment in one reading of its bottom."""
+    """A compartment in one reading of its bottom and of its width; ``outside_mm`` None: it goes by its inside."""
 
     width_mm: float
     area_mm2: float
@@ -198,7 +198,10 @@ class Tray:
 
 
 def trays(subject: LoadedCompartment, limits: LayerLimits) -> list[Tray]:
-    """A compartment of known inside in each reading of its bottom: a tray of which nothing is declared may be ventilated or solid."""
+    """A compartment of known inside in each reading of its bottom and its width.
+
+    A tray of which nothing is declared may be ventilated or solid. One that is called by its outside width may go by its inside.
+    """
     section, perforated = subject.carrier.section, subject.carrier.laying.perforated
     width, area = subject.width_mm or 0.0, subject.area_mm2 or 0.0
     outside = section.width_mm if len(section.lanes) == 1 else None
@@ -206,4 +209,9 @@ def trays(subject: LoadedCompartment, limits: LayerLimits) -> list[Tray]:
         outside = None
     is_open = subject.carrier.kind is CarrierKind.LADDER
     bottoms = [False] if is_open else [False, True] if perforated is None else [not perforated]
-    return [Tray(width, area, outside, is_solid, limits) for is_solid in bottoms]
+    widths = [outside]
+    for table in (limits.multiconductor, limits.single):
+        called, inside = (table_area_mm2(table, "ventilated_in2", width, by) for by in (outside, None))
+        if called != inside:
+            widths = [outside, None]
+    return [Tray(width, area, by, is_solid, limits) for is_solid in bottoms for by in widths]

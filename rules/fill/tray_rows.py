@@ -3,13 +3,12 @@
 from dataclasses import dataclass
 
 from checker.model import LoadedCompartment, PlacedCable, Service
-from checker.units import circle_area_mm2
+from checker.units import awg_area_mm2, circle_area_mm2
 
 #: Conductor sizes at which the clauses divide, in mm², as NFPA 70 Chapter 9 Table 8 prints them: 4 AWG, 4/0 AWG, 250 and 1000 kcmil.
 FROM_4_AWG, FROM_4_0, FROM_250, FROM_1000 = 21.15, 107.2, 127.0, 507.0
 #: The printed areas are rounded: 250 kcmil is 126.68 mm² and printed as 127.
 SIZE_EXACTLY = 0.005
-MM2_PER_KCMIL = 0.506707
 SIGNALS = {Service.CONTROL, Service.DATA, Service.FIRE_ALARM}
 #: Extra-low voltage may be light or power, or a signal: it isn't told.
 UNTOLD = {None, Service.ELV}
@@ -41,7 +40,8 @@ class Sorted:
     """The cables of a tray by what the clause says of them.
 
     ``odd``: reasons why some are of no known sort. ``barred``: the single conductors that no tray may hold. ``assumed``: those of unknown
-    size and number of cores. ``is_open``: whether others may lie with them, or some of them may not be there.
+    size and number of cores. ``has_no_voltage``: whether one that may be for power has none given. ``is_open``: whether others may lie
+    with them, or some of them may not be there.
     """
 
     multi: tuple[Row, ...]
@@ -49,6 +49,7 @@ class Sorted:
     odd: tuple[str, ...]
     barred: tuple[str, ...]
     assumed: tuple[str, ...]
+    has_no_voltage: bool
     is_open: bool
 
 
@@ -88,7 +89,11 @@ def sort(subject: LoadedCompartment, single_least_mm2: float) -> Sorted:
     other = subject.fewest if subject.is_strict else subject.most
     uncounted = any(not cable.count for cable in subject.cables)
     is_open = other not in {None, number} or uncounted or bool(odd)
-    return Sorted(tuple(multi), tuple(single), _once(odd), _once(barred), _once(assumed), is_open)
+    has_no_voltage = any(
+        cable.rated_voltage_v is None and cable.voltage_v is None and cable.service not in SIGNALS
+        for cable in subject.cables
+    )
+    return Sorted(tuple(multi), tuple(single), _once(odd), _once(barred), _once(assumed), has_no_voltage, is_open)
 
 
 def is_at_least(row: Row, least_mm2: float) -> bool:
@@ -96,29 +101,10 @@ def is_at_least(row: Row, least_mm2: float) -> bool:
     return (row.size_mm2 or 0.0) >= least_mm2 * (1.0 - SIZE_EXACTLY)
 
 
-def size_mm2(cable: PlacedCable) -> float | None:
-    """The size of a cable's conductors, in mm²; None where it isn't given or can't be read.
-
-    AWG n has a diameter of 0.127 mm · 92^((36 − n)/39) (ASTM B258); 1/0 is n = 0, 4/0 is n = −3.
-    """
-    text = cable.awg_kcmil.strip()
-    if not text:
-        return cable.csa_mm2
-    if text.endswith("/0") and text[:-2].isdecimal():
-        number = 1 - int(text[:-2])
-    elif not text.isdecimal():
-        return None
-    elif int(text) >= 250:
-        return int(text) * MM2_PER_KCMIL
-    else:
-        number = int(text)
-    return circle_area_mm2(0.127 * float(92.0 ** ((36 - number) / 39.0)))
-
-
 def _row(cable: PlacedCable, count: int) -> Row:
     area = circle_area_mm2(cable.width_mm) if cable.width_mm is not None else cable.area_mm2 or 0.0
     across = cable.thickness_mm
-    size = size_mm2(cable)
+    size = awg_area_mm2(cable.awg_kcmil) if cable.awg_kcmil.strip() else cable.csa_mm2
     is_large = None if size is None else size >= FROM_4_0 * (1.0 - SIZE_EXACTLY)
     if cable.service is Service.DATA:
         is_large = False  # no data cable has such conductors

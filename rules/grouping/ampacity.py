@@ -20,29 +20,31 @@ The chain shows the hold of the terminals as Ct = min(1, At / (A · Ca · Cg)), 
 schedule doesn't say whether a load is continuous: a circuit that is short of 1.25 only is unknown. Sets in parallel from 1/0 AWG
 (310.10(G)(1)).
 
-**Terminals.** As declared for all ends (`[[terminations]]` in `wayroom.toml`), else of 60 °C for devices of up to 100 A and sizes up to
-1 AWG, and of 75 °C above both. Where only one of the two is above, the code leaves it open, and so does the answer if that decides.
+**Terminals.** As declared for all ends (`[[terminations]]` in `wayroom.toml`), else of 75 °C, and against it of 60 °C for devices of up
+to 100 A or sizes up to 1 AWG: the code lets such ends have 75 °C if they are made for it, so too little by 60 °C only is unknown.
 
-**What counts.** Loaded conductors of all power circuits in the raceway, across its compartments, each set and each pass; spare
-conductors too, also those in a cable that have no use. Protective conductors never count, nor do removed cables and data. A neutral
-counts where the schedule says four loaded conductors, or third harmonics for three. Where loaded conductors aren't given, they are two
-or three. Control, fire alarm and low-voltage circuits are left out in favour and counted against: the code counts power and lighting.
-No light circuit is left out.
+**What counts.** Loaded conductors of all power circuits in the raceway, across its compartments, each set and each pass; spare conductors
+too, also those in a cable that have no use. Protective conductors never count, nor do removed cables and data. A neutral counts where the
+schedule says four loaded conductors, or third harmonics for three; against the circuit also where it says two of four or more, as they may
+be two lines and the neutral of three phases (310.15(E)(2)). One loaded conductor is no count. Where loaded conductors aren't given, they
+are two or three. Control, fire alarm and low-voltage circuits are left out in favour and counted against: the code counts power and
+lighting. No light circuit is left out.
 
-**Raceways.** Conduit: adjusted from four conductors; in a raceway of up to 600 mm not at all (310.15(C)(1)(b)). Metal wireway: adjusted
-only above 30 conductors, then by all of them (376.22(B)); for surface raceway and strut channel that holds only above 4 in² of section
-(384.22, 386.22), and which of them a trunking is isn't known: a smaller one is adjusted against the circuit. Other wireway: always
-(378.22). Fill of more than a fifth, which ends the relief, is for the fill rule to find.
+**Raceways.** Conduit: adjusted from four conductors; in one of up to 600 mm not at all (310.15(C)(1)(b)), which against the circuit holds
+only for a run known to lie between boxes or trunking. Metal wireway: adjusted only above 30 conductors, then by all of them (376.22(B));
+for surface raceway and strut channel that holds only above 4 in² of section (384.22, 386.22), and which of them a trunking is isn't known:
+a smaller one is adjusted against the circuit. Other wireway: always (378.22). Fill of more than a fifth, which ends the relief, is for the
+fill rule to find: here it is assumed not to be. Trunking that is cast in is relieved only in favour.
 
-**Trays and ladders.** Multiconductor cables: adjusted only for the conductors inside each (392.80(A)(1)). Single conductors: unknown,
-as Table 310.17 isn't here.
+**Trays and ladders.** Multiconductor cables: adjusted only for the conductors inside each (392.80(A)(1)); cast in: unknown. Single
+conductors: unknown, as Table 310.17 isn't here.
 
 **Short parts.** Lengths of lower ampacity that are together no longer than 3 m and a tenth of the way may go by the others' ampacity
 (310.14(A)(2)). Too little there alone is unknown, not a fail, since drops aren't counted here.
 
 Inputs that aren't given are assumed only for ambient (30 °C), harmonics (linear loads), the place (dry, where the insulation's column
-hangs on it), covers of trays (none) and cables of type NM (none), and the answer says "within, if …". What is given but can't be read,
-and every other missing input, makes it unknown.
+hangs on it), covers of trays (none), the fill of metal wireway (a fifth) and cables of type NM (none), and the answer says "within, if …".
+What is given but can't be read, and every other missing input, makes it unknown.
 
 Clause: NFPA 70 310.14 to 310.16, 110.14(C), 240.4, 240.6(A), 376.22(B), 392.80(A).
 
@@ -53,12 +55,15 @@ Not asked here: motors, welders, taps and transformers, whose devices may be lar
 thermal insulation, conductors in the ground, aluminium.
 """
 
+from dataclasses import replace
+
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Verdict, rule
+from rules.grouping.figures import EXACTLY
 from rules.grouping.nec_conductor import conductor
 from rules.grouping.nec_lengths import Length, cable_words, chain, length_of, may_be_left_out
 from rules.grouping.nec_limits import AmpacityLimits
-from rules.grouping.nec_required import Needed, needed
+from rules.grouping.nec_required import LARGER_DEVICES, Needed, needed
 
 
 @rule(id="grouping.ampacity", title="Ampacity, adjusted for current-carrying conductors and held to terminals")
@@ -66,7 +71,7 @@ def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
     """What the circuit carries at its worst length against what its load and its device need."""
     load, is_strict = subject.load, subject.is_strict
     alone = conductor(load, limits, is_strict=is_strict)
-    need = needed(load, alone.terminals, limits, is_strict=is_strict)
+    need = needed(load, alone, limits, is_strict=is_strict)
     lengths = [length_of(enclosure, load, alone, need, limits, is_strict=is_strict) for enclosure in subject.enclosures]
     # of equal ones the first governs, so that every run names the same place
     worst = min((length for length in lengths if length.capacity_a is not None), key=_capacity, default=None)
@@ -76,8 +81,9 @@ def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
         no_fail.append(f"what carries too little may be short enough to be left out ({limits.short_part_m.cited})")
     unseen = [length.why_not for length in lengths if length.capacity_a is None]
     short, doubts = [_told(worst)] if small else [], [*need.no_pass, *unseen]
-    if need.fails or (small and not no_fail):
-        outcome, reasons = Outcome.FAIL, [*short, *need.fails]
+    if need.faults or (small and not no_fail):
+        faults = [fault.words for fault in need.faults]
+        outcome, reasons = Outcome.FAIL, [*short, *(_of_device(worst, need) if small else []), *faults]
     elif small or doubts or worst is None:
         outcome = Outcome.UNKNOWN
         told = [_told(worst)] if worst is not None and not unseen else short
@@ -85,7 +91,11 @@ def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
     else:
         outcome, reasons = Outcome.PASS, [_told(worst)]
     reason = "; ".join(dict.fromkeys(text for text in reasons if text))
-    return _verdict(outcome, reason, subject, worst if not unseen or small else None, need, limits)
+    verdict = _verdict(outcome, reason, subject, worst if not unseen or small else None, need, limits)
+    if not need.faults or small:
+        return verdict
+    first = need.faults[0]  # what it carries may be enough: the figures are those of the demand that isn't met
+    return replace(verdict, value=first.value, limit=first.limit, source=first.source)
 
 
 def _capacity(length: Length) -> float:
@@ -102,8 +112,15 @@ def _told(worst: Length | None) -> str:
     if worst.held.amps is None:
         return carried
     ifs = f", if {', '.join(worst.assumptions)}" if worst.assumptions else ""
-    enough = "within" if worst.held.is_enough else "too little"
+    enough = "within" if worst.held.is_enough else f"too little{worst.alone.advice if worst.terminals < 1.0 else ''}"
     return f"{carried}, needs {worst.held.amps:.4g} A ({worst.held.why}): {enough}{ifs}"
+
+
+def _of_device(worst: Length | None, need: Needed) -> list[str]:
+    """What isn't asked about where it carries enough for its load, but not for its device."""
+    if worst is None or worst.held is None or worst.held.amps != need.device_a:
+        return []
+    return [LARGER_DEVICES] if (worst.capacity_a or 0.0) >= (need.design_a or 0.0) - EXACTLY else []
 
 
 def _verdict(

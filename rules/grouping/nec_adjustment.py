@@ -3,16 +3,13 @@
 from dataclasses import replace
 
 from checker.model import Carrier, CarrierKind, CircuitLoad, Enclosure, Surroundings
-from checker.model.words import material_word
+from checker.model.words import is_metal
 from rules.grouping.figures import Figure
 from rules.grouping.nec_count import in_cable, in_raceway
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import adjustment_factor
 
 OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
-#: Words in a material's name: of none of metal, and of metal that isn't steel.
-NO_METAL = ("nonmetal", "non-metal", "non metal")
-METALS = ("alumin", "metal")
 #: Half a millimetre over is the last bits of a model's coordinates, not a longer raceway.
 LENGTH_EXACTLY_MM = 0.5
 
@@ -33,6 +30,8 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
     if carrier.kind is CarrierKind.UNKNOWN:
         return Figure(None, why=f"what kind of carrier {label} is isn't known")
     if carrier.kind in OPEN:
+        if carrier.laying.installed is Surroundings.CAST_IN:
+            return Figure(None, why=f"{label} is cast in, and 392.80 is for trays in air")
         return _on_tray(load, limits, is_strict=is_strict)
     if _is_short(enclosure, limits, is_strict=is_strict):
         words = f"a raceway of no more than {limits.short_raceway_mm.value:g} mm"
@@ -41,6 +40,7 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
     if counted.conductors is None:
         return Figure(None, why=counted.why)
     words, most = f"{counted.conductors} current-carrying conductors of {counted.among}", limits.metal_wireway_most
+    assumed = counted.assumed
     found = adjustment_factor(limits.adjustment, counted.conductors)
     if (
         carrier.kind is CarrierKind.TRUNKING
@@ -48,7 +48,8 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
         and _is_metal_wireway(carrier, limits, is_strict=is_strict)
     ):
         found, words = Figure(1.0, most.cited), f"{words} in metal wireway, no more than {most.value:g}"
-    return replace(found, words=words, assumed=counted.assumed)
+        assumed = ", ".join(text for text in (assumed, "a wireway no more than 20 % full") if text)
+    return replace(found, words=words, assumed=assumed)
 
 
 def _on_tray(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> Figure:
@@ -68,6 +69,8 @@ def _is_short(enclosure: Enclosure, limits: AmpacityLimits, *, is_strict: bool) 
     """Whether the whole raceway is known to be a nipple; in its favour, whether it may be one."""
     most = limits.short_raceway_mm.value + LENGTH_EXACTLY_MM
     run, carrier = enclosure.run, enclosure.carrier
+    if is_strict and (run is None or run.between_enclosures is not True):
+        return False
     if carrier.kind is CarrierKind.CONDUIT and run is not None and run.length_m is not None:
         return run.length_m * 1000.0 <= most
     # a longer segment is certainly no nipple; a shorter one may be part of a longer raceway
@@ -78,24 +81,15 @@ def _is_metal_wireway(carrier: Carrier, limits: AmpacityLimits, *, is_strict: bo
     """Whether the relief of 376.22(B) holds.
 
     A model doesn't tell wireway from surface raceway and strut channel, for which the same relief needs a section above 4 in²: against the
-    circuit it must be large enough for all three.
+    circuit it must be large enough for all three, and not cast in.
     """
-    is_metal = _metal(carrier.material)
+    found = is_metal(carrier.material)
     if not is_strict:
-        return is_metal is not False
+        return found is not False
     section = carrier.section
-    if is_metal is not True or section.width_mm is None or section.height_mm is None:
+    if found is not True or carrier.laying.installed is Surroundings.CAST_IN:
+        return False
+    if section.width_mm is None or section.height_mm is None:
         return False
     wall = section.wall_mm if section.wall_mm is not None else limits.thickest_wall_mm.value
     return (section.width_mm - 2 * wall) * (section.height_mm - 2 * wall) > limits.channel_least_mm2.value
-
-
-def _metal(material: str) -> bool | None:
-    """Whether a material is metal; None: its name doesn't tell, or tells both."""
-    name = material.lower()
-    no_metal = any(word in name for word in NO_METAL) or material_word(name) == "plastic"
-    rest = name
-    for word in NO_METAL:
-        rest = rest.replace(word, "")
-    is_metal = material_word(name) == "steel" or any(word in rest for word in METALS)
-    return None if no_metal == is_metal else is_metal

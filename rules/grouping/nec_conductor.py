@@ -13,11 +13,15 @@ SMALL_MOST = "1"
 
 @dataclass(frozen=True, slots=True)
 class Conductor:
-    """One set of a circuit's conductors: ampacity, ambient factor, and what no more than may be used of it for its terminals' sake."""
+    """One set of a circuit's conductors: ampacity, ambient factor, and what no more than may be used of it for its terminals' sake.
+
+    ``advice``: what would help where the terminals allow too little, to go on with; empty where nothing does.
+    """
 
     base: Figure
     ambient: Figure
     terminals: Figure
+    advice: str = ""
 
     @property
     def why_not(self) -> str:
@@ -32,7 +36,7 @@ def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> 
     Args:
         load: The circuit.
         limits: The code's tables.
-        is_strict: What the code leaves open about terminals is read against the circuit.
+        is_strict: Terminals that aren't declared are read against the circuit.
     """
     why = _why_no_column(load, limits)
     if why:
@@ -41,7 +45,10 @@ def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> 
     row = insulations(limits.insulations)[load.insulation]
     column = int(row["temperature_c"])
     base = replace(ampacities(limits.ampacities)[load.awg_kcmil][column], assumed=row["note"])
-    return Conductor(base, _ambient(load, column, limits), _terminals(load, column, limits, is_strict=is_strict))
+    terminals = _terminals(load, column, limits, is_strict=is_strict)
+    is_open = is_strict and load.terminations_c is None and column > COLUMNS_C[0] and _may_be_small(load, limits)
+    advice = "; declare both ends' terminals" if is_open else ""
+    return Conductor(base, _ambient(load, column, limits), terminals, advice)
 
 
 def _why_no_column(load: CircuitLoad, limits: AmpacityLimits) -> str:
@@ -74,9 +81,12 @@ def _terminals(load: CircuitLoad, insulation_c: int, limits: AmpacityLimits, *, 
     """The unadjusted ampacity at the lower temperature of terminals and insulation, 110.14(C)."""
     declared = load.terminations_c
     if declared is None:
-        usable = 60 if _is_small(load, limits, is_strict=is_strict) else 75
+        is_small = _may_be_small(load, limits)
+        usable = 60 if is_strict and is_small else 75
         end = f" ({load.undeclared} isn't)" if load.undeclared else ""
         words = f"as its terminals are for {usable} °C unless declared{end}"
+        if is_small and not is_strict:
+            words = f"if its terminals are for {usable} °C, which isn't declared{end}"
     else:
         usable = max((column for column in COLUMNS_C if column <= declared), default=0)
         words = f"as its terminals are declared for {declared:g} °C"
@@ -90,11 +100,7 @@ def _terminals(load: CircuitLoad, insulation_c: int, limits: AmpacityLimits, *, 
     return replace(found, source=f"NFPA 70 110.14(C)(1), {found.source}", words=words, assumed=assumed)
 
 
-def _is_small(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> bool:
-    """Whether undeclared terminals are for 60 °C: of up to 100 A, or for 14 to 1 AWG. Where the two differ the code leaves it open."""
+def _may_be_small(load: CircuitLoad, limits: AmpacityLimits) -> bool:
+    """Whether undeclared terminals may be for 60 °C: of up to 100 A, or for 14 to 1 AWG. Where the two differ the code leaves it open."""
     is_thin = load.awg_kcmil == SMALL_MOST or not is_at_least(limits.ampacities, load.awg_kcmil, SMALL_MOST)
-    device = load.device_rating_a
-    if device is None:
-        return is_strict
-    is_low = device <= limits.terminals_small_a.value
-    return (is_thin or is_low) if is_strict else (is_thin and is_low)
+    return is_thin or load.device_rating_a is None or load.device_rating_a <= limits.terminals_small_a.value

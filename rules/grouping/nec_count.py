@@ -59,7 +59,7 @@ def _all_in(enclosure: Enclosure, *, is_strict: bool) -> Count:
 def in_cable(load: CircuitLoad, *, is_strict: bool) -> Count:
     """The current-carrying conductors inside one multiconductor cable of a circuit."""
     everything, counted = _in_each(load), _each(load, is_strict=is_strict)
-    if is_strict and ("loaded_conductors" in load.unread or everything is None):
+    if is_strict and ("loaded_conductors" in load.unread or load.loaded_conductors == 1 or everything is None):
         return Count(None, "how many current-carrying conductors its cable has isn't known")
     assumed = "linear loads" if _is_taken_as_linear(load) else ""
     return Count(counted if everything is None else min(counted, everything), assumed=assumed)
@@ -73,6 +73,8 @@ def _of(load: CircuitLoad, *, is_strict: bool) -> int | None:
     is_spare = load.state is State.SPARE and (load.service is not Service.DATA or bool(load.loaded_conductors))
     if not is_spare and not load.is_loaded:
         return 0
+    if is_strict and load.loaded_conductors == 1:
+        return None  # no circuit has a single one: what is meant isn't known
     everything = None if load.conductors is None or load.sets is None else load.conductors * load.sets
     if is_spare and not load.loaded_conductors:
         if everything is None:
@@ -89,10 +91,15 @@ def _of(load: CircuitLoad, *, is_strict: bool) -> int | None:
 
 
 def _each(load: CircuitLoad, *, is_strict: bool) -> int:
-    """Of one circuit, or one multiconductor cable: the loaded ones, a neutral that harmonics load, and conductors without a use."""
+    """Of one circuit, or one multiconductor cable: the loaded ones, a neutral that is loaded too, and conductors without a use.
+
+    Two loaded ones of four and more may be two lines of three phases, whose neutral counts (310.15(E)(2)): against the circuit it does.
+    """
     loaded = load.loaded_conductors or (MOST_LOADED if is_strict else FEWEST_LOADED)
     spare = max(0, (_in_each(load) or 0) - loaded - UNCOUNTED) if is_strict else 0
-    return loaded + (1 if has_loaded_neutral(load, loaded, is_strict=is_strict) else 0) + spare
+    is_of_wye = is_strict and loaded == FEWEST_LOADED and (_in_each(load) or 0) >= FEWEST_LOADED + UNCOUNTED
+    has_neutral = is_of_wye or has_loaded_neutral(load, loaded, is_strict=is_strict)
+    return loaded + (1 if has_neutral else 0) + spare
 
 
 def _in_each(load: CircuitLoad) -> int | None:

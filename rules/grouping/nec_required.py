@@ -3,13 +3,28 @@
 from dataclasses import dataclass
 
 from checker.model import CircuitLoad
-from rules.grouping.figures import EXACTLY, Figure, current
+from rules.grouping.figures import EXACTLY, current
+from rules.grouping.nec_conductor import Conductor
 from rules.grouping.nec_count import LIMITED, MOST_LOADED, has_loaded_neutral
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import ampacities, is_at_least, standard_sizes
 
 #: The thinnest size that may be laid in parallel, NFPA 70 310.10(G)(1); its exceptions are for control and instruments.
 PARALLEL_LEAST = "1/0"
+LARGER_DEVICES = "whether 240.4(G) grants a larger device, for motors and other specific circuits, isn't asked about"
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A demand that isn't met whatever the circuit's way is: in words, and its two figures in A where it has such.
+
+    ``value`` may be no more than ``limit``.
+    """
+
+    words: str
+    value: float | None = None
+    limit: float | None = None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +32,7 @@ class Needed:
     """What a circuit needs wherever it lies, in A; None: not known. ``neutral_a``: what its neutral carries, where that is more.
 
     ``is_next_granted``: whether its device may be the next standard size; never a small conductor's (240.4(D)).
-    ``no_pass``: why even enough isn't a pass. ``no_fail``: why too little isn't a fail. ``fails``: why it fails whatever its way is.
+    ``no_pass``: why even enough isn't a pass. ``no_fail``: why too little isn't a fail. ``faults``: why it fails whatever its way is.
     """
 
     design_a: float | None
@@ -26,7 +41,7 @@ class Needed:
     is_next_granted: bool = True
     no_pass: tuple[str, ...] = ()
     no_fail: str = ""
-    fails: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +53,12 @@ class Held:
     is_enough: bool | None
 
 
-def needed(load: CircuitLoad, terminals: Figure, limits: AmpacityLimits, *, is_strict: bool) -> Needed:
+def needed(load: CircuitLoad, alone: Conductor, limits: AmpacityLimits, *, is_strict: bool) -> Needed:
     """What a circuit needs wherever it lies.
 
     Args:
         load: The circuit.
-        terminals: What one set carries at the temperature of its terminals, unadjusted.
+        alone: What one set carries at the temperature of its terminals, unadjusted.
         limits: The code's figures.
         is_strict: Its load is taken as continuous.
     """
@@ -58,18 +73,19 @@ def needed(load: CircuitLoad, terminals: Figure, limits: AmpacityLimits, *, is_s
     elif load.service in LIMITED:
         no_fail = "other articles may grant a circuit more that isn't known to be for power"
     sure = _of_device(design, device, limits, is_strict=is_strict)
-    others = _of_terminals(load, design, terminals, limits, is_strict=is_strict)
+    others = _of_terminals(load, design, alone, limits, is_strict=is_strict)
     known_size = load.awg_kcmil in ampacities(limits.ampacities) and not load.doubt
     small = _of_small(load.awg_kcmil, device, limits) if known_size else []
     others += small
     if known_size and (load.sets or 1) > 1 and not is_at_least(limits.ampacities, load.awg_kcmil, PARALLEL_LEAST):
-        others.append(
+        words = (
             f"its sets are {load.awg_kcmil} AWG, and {PARALLEL_LEAST} is the least in parallel (NFPA 70 310.10(G)(1))"
         )
+        others.append(Fault(words, source="NFPA 70 310.10(G)(1)"))
     if not no_fail:
         sure += others
     elif load.is_ring or others:
-        no_pass += [*others, no_fail]
+        no_pass += [*(fault.words for fault in others), no_fail]
     neutral = _neutral(load, design, is_strict=is_strict)
     return Needed(design, device, neutral, not small, tuple(no_pass), no_fail, tuple(sure))
 
@@ -85,32 +101,36 @@ def _continuous(design: float, limits: AmpacityLimits, *, is_strict: bool) -> tu
     )
 
 
-def _of_device(design: float | None, device: float | None, limits: AmpacityLimits, *, is_strict: bool) -> list[str]:
+def _of_device(design: float | None, device: float | None, limits: AmpacityLimits, *, is_strict: bool) -> list[Fault]:
     if design is None or device is None:
         return []
     asked, words = _continuous(design, limits, is_strict=is_strict)
-    return [f"its device of {device:g} A is less than {words}"] if device < asked - EXACTLY else []
+    if device >= asked - EXACTLY:
+        return []
+    return [Fault(f"its device of {device:g} A is less than {words}", asked, device, limits.continuous.cited)]
 
 
 def _of_terminals(
-    load: CircuitLoad, design: float | None, terminals: Figure, limits: AmpacityLimits, *, is_strict: bool
-) -> list[str]:
-    if design is None or terminals.value is None or not load.sets:
+    load: CircuitLoad, design: float | None, alone: Conductor, limits: AmpacityLimits, *, is_strict: bool
+) -> list[Fault]:
+    if design is None or alone.terminals.value is None or not load.sets:
         return []
     asked, words = _continuous(design, limits, is_strict=is_strict)
-    carried = load.sets * terminals.value
-    return (
-        [f"its conductors have {carried:g} A at their terminals, less than {words}"]
-        if carried < asked - EXACTLY
-        else []
-    )
+    carried = load.sets * alone.terminals.value
+    if carried >= asked - EXACTLY:
+        return []
+    told = f"its conductors have {carried:g} A at their terminals, less than {words}{alone.advice}"
+    return [Fault(told, asked, carried, f"{limits.continuous.cited}; {alone.terminals.source}")]
 
 
-def _of_small(size: str, device: float | None, limits: AmpacityLimits) -> list[str]:
+def _of_small(size: str, device: float | None, limits: AmpacityLimits) -> list[Fault]:
     most = {"14": limits.small_14_a, "12": limits.small_12_a, "10": limits.small_10_a}.get(size)
     if most is None or device is None or device <= most.value:
         return []
-    return [f"its device of {device:g} A is more than the {most.value:g} A of {size} AWG ({most.cited})"]
+    words = (
+        f"its device of {device:g} A is more than the {most.value:g} A of {size} AWG ({most.cited}); {LARGER_DEVICES}"
+    )
+    return [Fault(words, device, most.value, most.cited)]
 
 
 def _neutral(load: CircuitLoad, design: float | None, *, is_strict: bool) -> float | None:

@@ -185,6 +185,51 @@ def test_a_run_goes_through_bends_and_ends_at_boxes() -> None:
     assert (last.carriers, last.bends_deg) == (("C4",), 0.0)
 
 
+@pytest.mark.parametrize(
+    ("kind", "between"),
+    [
+        (FittingKind.BOX, True),
+        (FittingKind.TEE, False),
+        (FittingKind.CROSS, False),
+        (FittingKind.BEND, None),
+        (None, None),
+    ],
+)
+def test_a_run_lies_between_enclosures_where_both_of_its_ends_are_at_boxes(
+    kind: FittingKind | None, *, between: bool | None
+) -> None:
+    ends = [fitting("X", (0, 0, 0), FittingKind.BOX, 60.0)]
+    ends += [] if kind is None else [fitting("Y", (500, 0, 0), kind, 60.0)]
+    inst = installation(conduit("C1", (0, 0, 0), (500, 0, 0)), *ends, circuit("P1", "C1", "C1"))
+    assert run_of(inst, "C1").between_enclosures is between
+
+
+@pytest.mark.parametrize(
+    ("kind", "between"),
+    [
+        (CarrierKind.TRUNKING, True),
+        (CarrierKind.TRAY, False),
+        (CarrierKind.LADDER, False),
+        (CarrierKind.UNKNOWN, None),
+    ],
+)
+def test_a_run_from_a_box_to_another_carrier_lies_between_enclosures_if_that_is_trunking(
+    kind: CarrierKind, *, between: bool | None
+) -> None:
+    box = fitting("X", (0, 0, 0), FittingKind.BOX, 60.0)
+    other = carrier("T", (500, 0, 0), (4000, 0, 0), kind=kind)
+    run = run_of(installation(conduit("C1", (0, 0, 0), (500, 0, 0)), box, other, circuit("P1", "C1", "T")), "C1")
+    assert run.between_enclosures is between
+
+
+def test_an_open_end_from_which_a_cable_drops_is_no_known_enclosure() -> None:
+    """Equipment that stands there may be a box or not."""
+    box, near = fitting("X", (0, 0, 0), FittingKind.BOX, 60.0), outlet("M", (500, 100, 0))
+    inst = installation(conduit("C1", (0, 0, 0), (500, 0, 0)), box, near, circuit("P1", "M", "M", route="C1"))
+    run = run_of(inst, "C1")
+    assert (run.length_m, run.between_enclosures) == (pytest.approx(0.5), None)
+
+
 def test_conduits_that_meet_without_a_fitting_are_one_run_with_the_angle_between_them() -> None:
     pair = (conduit("C1", (0, 0, 0), (2000, 0, 0)), conduit("C2", (2000, 0, 0), (3000, 1000, 0)))
     run = run_of(installation(*pair, circuit("P1", "C1", "C2")), "C1")

@@ -57,6 +57,9 @@ def test_a_cell_is_read(tmp_path: Path, column: str, text: str, value: float | s
         ("device_rating_a", "1.250", "thousands or thousandths"),
         ("method", "BI", "no reference method"),
         ("awg_kcmil", "twelve", "no conductor size"),
+        ("awg_kcmil", "120", "no conductor size"),
+        ("awg_kcmil", "5000", "no conductor size"),
+        ("awg_kcmil", "10", "which is 5.261 mm², beside 2.5 mm²"),
         ("conductor", "coper", "no conductor's metal"),
         ("conductor", "aluminium", "in the table it is copper"),
         ("insulation", "XLPE", "in the table it is PVC"),
@@ -77,9 +80,30 @@ def test_a_decimal_comma_with_three_digits_may_be_thousands(tmp_path: Path) -> N
     assert with_cell(tmp_path, "device_rating_a", "12,5", ";").circuits[0].electrical["device_rating_a"] == 12.5
 
 
-@pytest.mark.parametrize(("text", "size"), [("#6", "6"), ("2 AWG", "2"), ("250 kcmil", "250"), ("4/0", "4/0")])
+@pytest.mark.parametrize(
+    ("text", "size"),
+    [("#6", "6"), ("2 AWG", "2"), ("250 kcmil", "250"), ("4/0", "4/0"), ("0", "1/0"), ("00", "2/0"), ("000 AWG", "3/0"), ("0000", "4/0")],
+)  # fmt: skip
 def test_sizes_of_conductors_are_read_as_people_write_them(tmp_path: Path, text: str, size: str) -> None:
     assert only(with_cell(tmp_path, "awg_kcmil", text)).cables[0].awg_kcmil == size
+
+
+@pytest.mark.parametrize(
+    ("columns", "cells", "words"),
+    [
+        ("awg_kcmil", "thhn-14,3,2,12,20,12", "given as 12, 14 in the table"),
+        ("awg_kcmil", "thhn-12,3,2,12,20,12", ""),
+        # 12 AWG: π/4 · (0.127 · 92^(24/39))² = 3.309 mm²; two hundredths of it are 0.066
+        ("csa_mm2", "thhn-12,3,2,12,20,3.31", ""),
+        ("csa_mm2", "thhn-12,3,2,12,20,3.37", ""),
+        ("csa_mm2", "thhn-12,3,2,12,20,3.38", "which is 3.309 mm², beside 3.38 mm²"),
+        ("csa_mm2", "thhn-12,3,2,12,20,4", "which is 3.309 mm², beside 4 mm²"),
+    ],
+)
+def test_two_sizes_of_one_conductor_make_it_unread(tmp_path: Path, columns: str, cells: str, words: str) -> None:
+    schedule = read(tmp_path, f"{COLUMNS},{columns}\nP1,DB,S1,power,{cells}\n")
+    assert ("awg_kcmil" in only(schedule).unread) is bool(words)
+    assert any(words in problem.what for problem in schedule.problems) is bool(words)
 
 
 def test_a_spare_may_have_no_load(tmp_path: Path) -> None:

@@ -83,3 +83,11 @@ def test_the_worst_of_several_ratings_of_a_circuit_stands_in_its_row() -> None:
 
     assert cell.startswith("fail ")
     assert cell.endswith("and 1 more below")
+
+
+def test_a_fail_that_is_no_matter_of_capacity_does_not_read_as_enough() -> None:
+    row = rating(verdict="fail", required_a=15.0, reason="its device is larger than its size may have")
+    result = replace(small_result(), circuits=(circuit("C1"),), ratings=(row,))
+    shown = rows_of(page(result), "ratings")[0][4]
+    assert "≥" not in shown
+    assert "= 16.5 A; needed: 15 A, and it fails for another reason; its device is larger" in shown

@@ -41,9 +41,10 @@ def enclosure(*members: Member, kind: CarrierKind = CarrierKind.CONDUIT, key: st
     length_m = given.pop("length_m", 6.0)
     section, material = given.pop("section", Section()), given.pop("material", "")
     laying = given.pop("laying", Laying())
+    between = given.pop("between_enclosures", None)
     length_mm = None if length_m is None else length_m * 1000.0
     carrier = Carrier(key, Place(key, "m", tag=key), kind, section, "", material, length_mm=length_mm, laying=laying)
-    run = Run(1, (key,), length_m, 0.0) if kind is CarrierKind.CONDUIT else None
+    run = Run(1, (key,), length_m, 0.0, between) if kind is CarrierKind.CONDUIT else None
     return Enclosure(carrier, members, run=run, **given)
 
 

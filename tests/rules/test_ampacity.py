@@ -68,7 +68,7 @@ def test_three_wye_circuits_in_one_conduit_are_9_conductors_or_12_with_nonlinear
 @pytest.mark.parametrize(
     ("insulation", "terminations_c", "carried"),
     [
-        ("THHN", None, 40.0),  # 55 at 90 °C, held to the 40 of 60 °C: 50 A and 8 AWG
+        # 55 at 90 °C, held to the 40 of 60 °C
         ("THHN", 60.0, 40.0),
         ("THHN", 70.0, 40.0),
         ("THHN", 75.0, 50.0),
@@ -87,6 +87,27 @@ def test_a_column_is_held_to_the_terminals(insulation: str, terminations_c: floa
     assert verdict.outcome is (Outcome.PASS if carried >= 50 else Outcome.FAIL)
 
 
+def test_too_little_only_for_undeclared_terminals_is_unknown_and_told_what_to_declare() -> None:
+    """8 AWG THHN on 50 A: 40 A at 60 °C, 50 A at 75 °C. On 40 A it is enough at both."""
+    own = load(awg_kcmil="8", terminations_c=None, device_rating_a=50.0, design_current_a=30.0)
+    verdict = in_conduit(own)
+    assert verdict.outcome is Outcome.UNKNOWN
+    assert "declare both ends' terminals" in verdict.reason
+    enough = in_conduit(load(awg_kcmil="8", terminations_c=None, device_rating_a=40.0, design_current_a=30.0))
+    assert enough.outcome is Outcome.PASS
+    assert "declare both" not in enough.reason
+    assert in_conduit(load(awg_kcmil="8", terminations_c=60.0, device_rating_a=50.0)).outcome is Outcome.FAIL
+
+
+def test_a_load_too_large_for_undeclared_terminals_only_is_unknown_too() -> None:
+    """8 AWG on 40 A carries it; but 1.25 · 36 = 45 A is more than the 40 A of 60 °C."""
+    own = load(awg_kcmil="8", terminations_c=None, device_rating_a=40.0, design_current_a=36.0)
+    verdict = in_conduit(own)
+    assert verdict.outcome is Outcome.UNKNOWN
+    assert "less than the 45 A of 125% of its 36 A, taken as continuous" in verdict.reason
+    assert "declare both ends' terminals" in verdict.reason
+
+
 def test_the_hold_of_terminals_comes_after_the_adjustment_not_before() -> None:
     """8 AWG THHN, 6 conductors: min(55 · 0.80, 50) = 44; 50 · 0.80 = 40 would be wrong."""
     own = load(awg_kcmil="8", device_rating_a=40.0, design_current_a=30.0)
@@ -96,17 +117,18 @@ def test_the_hold_of_terminals_comes_after_the_adjustment_not_before() -> None:
 @pytest.mark.parametrize(
     ("size", "device", "favour", "against"),
     [
-        ("1", 100.0, 110.0, 110.0),
+        ("1", 100.0, 130.0, 110.0),
         ("1", 125.0, 130.0, 110.0),
         ("1/0", 100.0, 150.0, 125.0),
         ("1/0", 110.0, 150.0, 150.0),
+        ("1/0", None, 150.0, 125.0),
         ("1", None, 130.0, 110.0),
     ],
 )
 def test_undeclared_terminals_go_by_device_and_size(
     size: str, device: float | None, favour: float, against: float
 ) -> None:
-    """1 AWG: 110 A at 60 °C, 130 A at 75 °C; 1/0: 125 A and 150 A. Where one is above and one isn't the code leaves it open."""
+    """1 AWG: 110 A at 60 °C, 130 A at 75 °C; 1/0: 125 A and 150 A. The code lets small ones have 75 °C too if they are made for it."""
     own = load(awg_kcmil=size, device_rating_a=device, design_current_a=70.0, terminations_c=None)
     way = enclosure(Member(own))
     assert capacity(reading(own, way, is_strict=False)) == favour

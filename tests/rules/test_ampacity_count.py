@@ -125,7 +125,8 @@ def test_four_single_conductors_are_one_circuit_in_favour_and_never_more_than_fo
     assert "(6 current-carrying conductors of C1, N1)" in reading(four, way, is_strict=True).reason
     open_ = load(conductors=4, circuits=2, loaded_conductors=None)  # up to three in each, of four
     assert (
-        "(6 current-carrying conductors of C1, N1)" in reading(open_, enclosure(Member(open_), *others(1)), is_strict=True).reason
+        "(6 current-carrying conductors of C1, N1)"
+        in reading(open_, enclosure(Member(open_), *others(1)), is_strict=True).reason
     )
 
 
@@ -142,7 +143,38 @@ def test_a_neighbour_that_can_t_be_counted_makes_it_unknown(missing: dict[str, A
 @pytest.mark.parametrize(("length_m", "adjusted"), [(0.6, 1.0), (0.602, 0.50)])
 def test_a_nipple_isn_t_adjusted(length_m: float, adjusted: float) -> None:
     own = load()
-    assert factor(reading(own, enclosure(Member(own), *others(9), length_m=length_m), is_strict=True)) == adjusted
+    way = enclosure(Member(own), *others(9), length_m=length_m, between_enclosures=True)
+    assert factor(reading(own, way, is_strict=True)) == adjusted
+
+
+@pytest.mark.parametrize("between", [None, False])
+def test_a_short_run_that_isn_t_known_to_lie_between_enclosures_is_one_only_in_its_favour(
+    *, between: bool | None
+) -> None:
+    """20 conductors: 30 · 0.50 = 15 < 20 A."""
+    own = load()
+    way = enclosure(Member(own), *others(9), length_m=0.6, between_enclosures=between)
+    assert factor(reading(own, way, is_strict=False)) == 1.0
+    assert factor(reading(own, way, is_strict=True)) == 0.50
+    assert judged(own, way).outcome is Outcome.UNKNOWN
+
+
+def test_two_loaded_of_four_conductors_may_be_two_lines_and_a_neutral_of_three_phases() -> None:
+    """NFPA 70 310.15(E)(2): three circuits of two are 6 → 0.80 and 9 → 0.70."""
+    own = load(conductors=4)
+    way = enclosure(Member(own), *others(2, conductors=4))
+    assert factor(reading(own, way, is_strict=False)) == 0.80
+    assert factor(reading(own, way, is_strict=True)) == 0.70
+    three = load(conductors=3)
+    assert factor(reading(three, enclosure(Member(three), *others(2)), is_strict=True)) == 0.80  # 6
+
+
+@pytest.mark.parametrize("place", [CarrierKind.CONDUIT, CarrierKind.TRAY])
+def test_a_single_loaded_conductor_is_no_count(place: CarrierKind) -> None:
+    own = load(loaded_conductors=1, is_single_core=False)
+    verdict = judged(own, enclosure(Member(own), kind=place))
+    assert verdict.outcome is Outcome.UNKNOWN
+    assert "how many current-carrying conductors" in verdict.reason
 
 
 def test_a_conduit_of_unknown_length_may_be_a_nipple_only_in_its_favour() -> None:
@@ -163,6 +195,12 @@ def test_a_conduit_of_unknown_length_may_be_a_nipple_only_in_its_favour() -> Non
         ("non-metallic", 0.50, 0.50),
         ("", 1.0, 0.50),
         ("PVC-coated steel", 1.0, 0.50),
+        ("metal-free polymer", 1.0, 0.50),
+        ("no metal", 1.0, 0.50),
+        ("ABS, metallic look", 1.0, 0.50),
+        ("steel-like GRP", 1.0, 0.50),
+        ("steelite", 1.0, 0.50),
+        ("GRP", 0.50, 0.50),
     ],
 )
 def test_only_metal_wireway_is_relieved(material: str, favour: float, against: float) -> None:
@@ -179,6 +217,21 @@ def test_metal_wireway_is_surely_relieved_only_above_4_in2_inside(side_mm: float
     assert (
         factor(reading(own, trunking(own, *others(4), side_mm=side_mm, material="steel"), is_strict=True)) == adjusted
     )
+
+
+def test_metal_wireway_is_relieved_if_it_is_no_more_than_a_fifth_full() -> None:
+    own = load()
+    verdict = judged(own, trunking(own, *others(4), material="steel"))
+    assert verdict.outcome is Outcome.PASS
+    assert "a wireway no more than 20 % full" in verdict.reason
+    assert "20 % full" not in judged(own, trunking(own, material="PVC")).reason
+
+
+def test_metal_trunking_that_is_cast_in_is_relieved_only_in_its_favour() -> None:
+    own = load()
+    way = trunking(own, *others(4), material="steel", laying=Laying(installed=Surroundings.CAST_IN))
+    assert factor(reading(own, way, is_strict=False)) == 1.0
+    assert factor(reading(own, way, is_strict=True)) == 0.50
 
 
 def multiconductor(mark: str = "C1", **given: Any) -> CircuitLoad:
@@ -206,6 +259,8 @@ def test_a_cable_on_a_tray_is_adjusted_for_the_conductors_inside_it() -> None:
         ({"kind": CarrierKind.LADDER}, "Table 310.17"),
         ({"kind": CarrierKind.UNKNOWN}, "what kind of carrier K1 is isn't known"),
         ({"laying": Laying(installed=Surroundings.GROUND)}, "in the ground"),
+        ({"kind": CarrierKind.TRAY, "laying": Laying(installed=Surroundings.CAST_IN)}, "is cast in"),
+        ({"kind": CarrierKind.LADDER, "laying": Laying(installed=Surroundings.CAST_IN)}, "is cast in"),
     ],
 )
 def test_where_no_table_is_for_it_is_unknown(given: dict[str, Any], why: str) -> None:

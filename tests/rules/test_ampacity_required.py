@@ -18,6 +18,10 @@ def test_small_conductors_have_small_devices(size: str, most: float) -> None:
     verdict = in_conduit(replace(own, device_rating_a=most + 5.0))
     assert verdict.outcome is Outcome.FAIL
     assert "240.4(D)" in verdict.reason
+    assert "240.4(G)" in verdict.reason
+    # what it carries would be enough, so the figures are those of 240.4(D)
+    assert (verdict.value, verdict.limit) == (most + 5.0, most)
+    assert "240.4(D)" in verdict.source
     # the next size isn't granted to small conductors: 14 AWG at 40.6 °C, 6 conductors, 17.4 A is held against 20 A, not against its load
     warm = in_conduit(load(awg_kcmil="14", ambient_c=40.6, device_rating_a=20.0), *others(2))
     assert warm.rating is not None
@@ -103,6 +107,23 @@ def test_sets_in_parallel_are_1_0_and_larger(size: str, outcome: Outcome) -> Non
     verdict = in_conduit(own)
     assert verdict.outcome is outcome
     assert ("310.10(G)(1)" in verdict.reason) is (outcome is Outcome.FAIL)
+    assert (verdict.value is None and verdict.limit is None) is (outcome is Outcome.FAIL)
+
+
+def test_a_load_above_its_device_has_the_two_as_its_figures() -> None:
+    verdict = in_conduit(load(awg_kcmil="8", design_current_a=30.0, device_rating_a=25.0))
+    assert (verdict.outcome, verdict.value, verdict.limit) == (Outcome.FAIL, 30.0, 25.0)
+
+
+def test_a_device_above_what_is_carried_may_be_one_that_isn_t_asked_about() -> None:
+    """3/0 beside one: 225 · 0.80 = 180 A, next size 200 A. A load of 190 A is too much whatever its device is."""
+    three: dict[str, Any] = {"loaded_conductors": 3, "conductors": 4, "awg_kcmil": "3/0", "device_rating_a": 225.0}
+    verdict = in_conduit(load(design_current_a=120.0, **three), *others(1, **three))
+    assert verdict.outcome is Outcome.FAIL
+    assert "240.4(G)" in verdict.reason
+    loaded = in_conduit(load(design_current_a=190.0, **three), *others(1, **three))
+    assert loaded.outcome is Outcome.FAIL
+    assert "240.4(G)" not in loaded.reason
 
 
 def test_a_ring_is_unknown_even_where_a_leg_carries_all() -> None:
