@@ -41,7 +41,8 @@ def _carriers() -> Rows:
 def _cables() -> Rows:
     return [
         {"key": item.key, "family": item.family, "csa_mm2": item.csa_mm2, "awg_kcmil": item.awg_kcmil, "cores": item.cores,
-         "conductor": item.conductor, "insulation": item.insulation, "diameter_mm": item.diameter_mm, "width_mm": item.width_mm, "height_mm": item.height_mm, "source": item.source}
+         "conductor": item.conductor, "insulation": item.insulation,
+         "diameter_mm": item.diameter_mm, "width_mm": item.width_mm, "height_mm": item.height_mm, "source": item.source}
         for item in load_plugins().cables.values()
     ]  # fmt: skip
 
