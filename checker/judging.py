@@ -1,7 +1,7 @@
 """Asks the rules of a code about everything that was loaded, and makes findings and ratings of their answers."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checker.history.identity import finding_id
 from checker.model import CarrierKind, Installation, LoadedCompartment, RoutedCircuit
@@ -83,41 +83,36 @@ def finding_rows(
     installation: Installation, judged: Iterable[Judged], circuits: Iterable[JudgedCircuit], code: Code
 ) -> tuple[FindingRow, ...]:
     """Findings with their ids, sorted by rule and place. A circuit's names the segment that governs it."""
-    rows = [_circuit_finding(installation, item, code) for item in circuits]
+    rows = []
     for item in judged:
-        carrier, verdict = item.subject.carrier, item.verdict
-        marks = tuple(sorted({cable.circuit for cable in item.subject.cables}))
-        rows.append(
-            FindingRow(
-                id=finding_id(installation.project_key, item.rule, [carrier.key], item.subject.number),
-                rule=item.rule,
-                code=code.key,
-                carriers=(carrier.key,),
-                compartment=item.subject.number,
-                verdict=verdict.outcome.value,
-                value=verdict.value,
-                limit=verdict.limit,
-                unit=verdict.unit,
-                measure=verdict.measure,
-                basis=verdict.basis,
-                source=verdict.source,
-                reason=verdict.reason,
-                circuits=marks,
-                at_least=verdict.at_least,
-                advice=verdict.advice,
-            )
-        )
+        subject = item.subject
+        key = subject.carrier.key
+        marks = tuple(sorted({cable.circuit for cable in subject.cables}))
+        own = finding_id(installation.project_key, item.rule, [key], subject.number)
+        rows.append(_finding(own, item.rule, code, item.verdict, (key,), subject.number, marks))
+    for about in circuits:
+        mark, place = about.subject.load.mark, about.place
+        own = finding_id(installation.project_key, about.rule, [], None, mark)
+        row = _finding(own, about.rule, code, about.verdict, (place,) if place else (), None, (mark,))
+        rows.append(replace(row, is_of_circuit=True))
     return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits)))
 
 
-def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code) -> FindingRow:
-    verdict, mark, carrier = item.verdict, item.subject.load.mark, item.place
+def _finding(
+    key: str,
+    rule: str,
+    code: Code,
+    verdict: Verdict,
+    carriers: tuple[str, ...],
+    compartment: int | None,
+    circuits: tuple[str, ...],
+) -> FindingRow:
     return FindingRow(
-        id=finding_id(installation.project_key, item.rule, [], None, mark),
-        rule=item.rule,
+        id=key,
+        rule=rule,
         code=code.key,
-        carriers=(carrier,) if carrier else (),
-        compartment=None,
+        carriers=carriers,
+        compartment=compartment,
         verdict=verdict.outcome.value,
         value=verdict.value,
         limit=verdict.limit,
@@ -126,8 +121,8 @@ def _circuit_finding(installation: Installation, item: JudgedCircuit, code: Code
         basis=verdict.basis,
         source=verdict.source,
         reason=verdict.reason,
-        circuits=(mark,),
-        is_of_circuit=True,
+        circuits=circuits,
+        at_least=verdict.at_least,
         advice=verdict.advice,
     )
 

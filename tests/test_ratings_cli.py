@@ -69,13 +69,17 @@ def test_the_result_has_it_factor_by_factor(tmp_path: Path, capsys: pytest.Captu
     assert (counts["circuits_rated"], counts["circuits_rating_unknown"], counts["circuits_without_load"]) == (6, 0, 0)
 
 
-def test_no_figure_of_a_model_that_moved_stays_behind(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_finding_of_a_circuit_keeps_its_id_when_its_figure_changes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     run(tmp_path, capsys, HEAD + SIX, "--code", "bs-7671")
-    first = rows(tmp_path / "out" / "failing.csv")[0]["finding"]
+    first = {(row["finding"], row["circuits"]) for row in rows(tmp_path / "out" / "failing.csv")}
     larger = SIX.replace("h07v-u-2.5", "h07v-u-4").replace(",16,", ",20,")
     run(tmp_path, capsys, HEAD + larger, "--code", "bs-7671")
     # 32 · 0.57 = 18.24 < 20: another figure, the same findings
-    assert rows(tmp_path / "out" / "failing.csv")[0]["finding"] == first
+    again = rows(tmp_path / "out" / "failing.csv")
+    assert {(row["finding"], row["circuits"]) for row in again} == first
+    assert {row["limit"] for row in again} == {"18.24"}
 
 
 def test_a_circuit_without_load_has_no_verdict(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

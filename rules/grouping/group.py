@@ -17,6 +17,8 @@ from rules.grouping.base import (
 from rules.grouping.figures import EXACTLY, USUAL_AMBIENT_C, Figure, at_least, by_count, named, size_order
 from rules.grouping.limits import RatingLimits
 
+#: The tables of trays are for like sizes, and the code has no rule for others there. Whether they hold is the designer's to say.
+UNLIKE_ON_TRAY = "the table for like sizes holds for these unlike ones"
 #: Rows of B.52.17 by what cables lie on, in one layer.
 ON_UNPERFORATED, ON_PERFORATED, ON_LADDER = "2", "4", "5"
 LADDER_ROWS = ("ladder, cleats (32-34)",)
@@ -127,9 +129,7 @@ def _factor(
     if (
         circuits > 1 and _span(members, limits) > limits.adjacent_sizes.value
     ):  # the tables are for like cables, and give no rule for others
-        found = replace(
-            found, assumed=", ".join(text for text in (found.assumed, "cables near each other in size") if text)
-        )
+        found = replace(found, assumed=", ".join(text for text in (found.assumed, UNLIKE_ON_TRAY) if text))
     return found
 
 

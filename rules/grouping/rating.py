@@ -42,9 +42,9 @@ wider than the tray: then Tables B.52.20, B.52.21 or B.52.17 items 2, 4, 5.
 n · It · Ca · Ch ≥ max[Ib/Cg, √(In² + 0.48 · Ib² · (1 − Cg²)/Cg²)].
 
 Inputs that aren't given are assumed only for ambient (30 °C, or as warm as another circuit in the enclosure says), harmonics (none),
-method (by the carrier), tiers of trays (one) and how they lie (level), and the answer says "within, if …". Loaded conductors that aren't
-given are taken for two and for three, and both must agree. What is given but can't be read, or contradicts the table of cables, and every
-other missing input, makes it unknown.
+method (by the carrier), tiers of trays (one) and how they lie (level), and that the tables of trays hold for unlike sizes; and the answer
+says "within, if …". Loaded conductors that aren't given are taken for two and for three, and both must agree. What is given but can't be
+read, or contradicts the table of cables, and every other missing input, makes it unknown.
 
 Clause: IEC 60364-5-52:2009 523 and Annex B (BS 7671 Appendix 4); coordination with the device: 433.
 
