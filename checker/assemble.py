@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from checker.judging import Judged, JudgedCircuit
-from checker.model import Carrier, Installation, LoadedCompartment, RoutedCircuit, Vec
+from checker.model import Carrier, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
 from checker.model.geometry import add, cross, scale, sub, unit
 from checker.network.loading import Loading
 from checker.network.routing import Routing
@@ -15,6 +15,8 @@ from checker.units import metres
 
 #: Drawn where a size isn't known.
 SOME_SIZE_MM = 50.0
+#: Sides of the cube that stands for a fitting or equipment: where its size isn't known, and at the most.
+SOME_SIDE_MM, MOST_SIDE_MM = 115.0, 400.0
 
 
 def compartment_rows(
@@ -181,16 +183,23 @@ def cable_rows(loading: Loading) -> tuple[CableRow, ...]:
 def surroundings(installation: Installation) -> tuple[Box, ...]:
     """Fittings and equipment as small boxes, for pictures."""
     boxes = []
-    for item in (*installation.fittings, *installation.equipment):
-        point = getattr(item, "centre_mm", None) or getattr(item, "point_mm", None)
+    items: tuple[Fitting | Equipment, ...] = (*installation.fittings, *installation.equipment)
+    for item in items:
+        point = item.centre_mm if isinstance(item, Fitting) else item.point_mm
         if point is not None:
-            boxes.append(_cube(point, min((getattr(item, "size_mm", None) or 200.0) / 3.0**0.5, 400.0)))
+            boxes.append(_cube(point, _side_mm(item)))
     return tuple(boxes)
 
 
 def _cube(centre: Vec, side: float) -> Box:
     half = side / 2.0
     return Box(sub(centre, (half, half, half)), ((side, 0.0, 0.0), (0.0, side, 0.0), (0.0, 0.0, side)))
+
+
+def _side_mm(item: Fitting | Equipment) -> float:
+    """The side of the cube that stands for a fitting or for equipment in pictures."""
+    body = item.body if isinstance(item, Fitting) else None
+    return min(2.0 * max(body.half_mm), MOST_SIDE_MM) if body is not None else SOME_SIDE_MM
 
 
 __all__ = [

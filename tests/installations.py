@@ -1,6 +1,7 @@
 """Installations made in memory, for tests of what comes after reading."""
 
 from checker.model import (
+    Body,
     Cable,
     Carrier,
     CarrierKind,
@@ -46,7 +47,9 @@ def carrier(
 
 
 def fitting(key: str, centre: Vec, kind: FittingKind = FittingKind.BOX, size: float = 100.0) -> Fitting:
-    return Fitting(key, Place(key, "test.ifc", tag=key, storey="L0"), kind, centre, size)
+    half = size / 2.0
+    body = Body(centre, ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (half, half, half))
+    return Fitting(key, Place(key, "test.ifc", tag=key, storey="L0"), kind, centre, body)
 
 
 def outlet(key: str, point: Vec, storey: str = "L0") -> Equipment:

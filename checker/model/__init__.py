@@ -1,10 +1,11 @@
 """What is installed and what rules are asked about. No I/O, no graph, no rules."""
 
 from checker.model.circuits import Cable, Circuit, RouteStep, Service, State
-from checker.model.geometry import Vec
+from checker.model.geometry import Body, Vec
 from checker.model.installation import (
     Carrier,
     CarrierKind,
+    Condition,
     Equipment,
     Fitting,
     FittingKind,
@@ -12,22 +13,25 @@ from checker.model.installation import (
     Lane,
     Laying,
     ModelCable,
+    ModelCircuit,
     Place,
     Port,
-    Problem,
     Section,
-    SourceFile,
     Surroundings,
 )
 from checker.model.loads import CircuitLoad, Enclosure, Member, RoutedCircuit
+from checker.model.provenance import Confidence, Problem, ProblemKind, SourceFile
 from checker.model.subjects import LoadedCompartment, PlacedCable, Run, cable_area_mm2
 
 __all__ = [
+    "Body",
     "Cable",
     "Carrier",
     "CarrierKind",
     "Circuit",
     "CircuitLoad",
+    "Condition",
+    "Confidence",
     "Enclosure",
     "Equipment",
     "Fitting",
@@ -38,10 +42,12 @@ __all__ = [
     "LoadedCompartment",
     "Member",
     "ModelCable",
+    "ModelCircuit",
     "Place",
     "PlacedCable",
     "Port",
     "Problem",
+    "ProblemKind",
     "RouteStep",
     "RoutedCircuit",
     "Run",

@@ -1,6 +1,8 @@
 """Points and directions in space, as plain tuples of millimetres: small enough to need no array library."""
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 Vec = tuple[float, float, float]
 
@@ -71,3 +73,27 @@ def angle_deg(a: Vec, b: Vec) -> float:
     if lengths == 0.0:
         return 0.0
     return math.degrees(math.acos(min(max(dot(a, b) / lengths, -1.0), 1.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """An oriented box around an element's body: its centre, its three directions (of length 1) and half its size along each, in mm."""
+
+    centre_mm: Vec
+    axes: tuple[Vec, Vec, Vec]
+    half_mm: Vec
+
+    def off_mm(self, point: Vec) -> float:
+        """How far a point lies outside the box; 0 inside it."""
+        away = sub(point, self.centre_mm)
+        beyond = [max(abs(dot(away, axis)) - half, 0.0) for axis, half in zip(self.axes, self.half_mm, strict=True)]
+        return norm((beyond[0], beyond[1], beyond[2]))
+
+
+def box_around(points: Sequence[Vec], axes: tuple[Vec, Vec, Vec]) -> Body:
+    """The box around points along three directions (of length 1, at right angles)."""
+    spans = [[dot(point, axis) for point in points] for axis in axes]
+    middle = [(min(span) + max(span)) / 2.0 for span in spans]
+    half = [(max(span) - min(span)) / 2.0 for span in spans]
+    centre = add(add(scale(axes[0], middle[0]), scale(axes[1], middle[1])), scale(axes[2], middle[2]))
+    return Body(centre, axes, (half[0], half[1], half[2]))

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from checker.model.circuits import Circuit, Service
-from checker.model.geometry import Vec
+from checker.model.geometry import Body, Vec
+from checker.model.provenance import Confidence, Problem, SourceFile
 
 
 class CarrierKind(StrEnum):
@@ -33,28 +34,6 @@ class FittingKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
-    """Something that could not be read or assessed, or was corrected or inferred."""
-
-    where: str
-    what: str
-    why: str
-    hint: str
-
-
-@dataclass(frozen=True, slots=True)
-class SourceFile:
-    """A file that was read. ``timestamp`` is the one of an IFC header, as written there."""
-
-    role: str
-    name: str
-    sha256: str
-    schema: str = ""
-    timestamp: str = ""
-    ifc_project: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Lane:
     """One compartment of a section. ``services`` None: any may lie in it. ``width_mm`` is inside; None: an equal share."""
 
@@ -73,7 +52,7 @@ class Section:
 
     ``bore_mm`` is the inside diameter of a round one where it was given as such, ``inside_area_mm2`` the area that goes with it where a
     code prints one. ``usable_depth_mm`` is for trays and ladders.
-    ``source`` says where each figure came from.
+    ``source`` says where each figure came from, ``confidence`` how sure the least sure of them is.
     """
 
     width_mm: float | None = None
@@ -86,6 +65,7 @@ class Section:
     usable_depth_mm: float | None = None
     lanes: tuple[Lane, ...] = (Lane(1),)
     source: str = ""
+    confidence: Confidence = Confidence.HIGH
 
     @property
     def is_round(self) -> bool:
@@ -103,11 +83,22 @@ class Place:
     name: str = ""
     storey: str = ""
     space: str = ""
+    zone: str = ""
 
     @property
     def label(self) -> str:
         """What a person would call it."""
         return self.tag or self.name or self.global_id
+
+
+class Condition(StrEnum):
+    """Whether an element is there already, by the ``Status`` of the common property sets. Demolished ones are left out of everything."""
+
+    NEW = "new"
+    EXISTING = "existing"
+    DEMOLISHED = "demolished"
+    TEMPORARY = "temporary"
+    NOT_SAID = ""
 
 
 class Surroundings(StrEnum):
@@ -135,9 +126,10 @@ class Laying:
 class Carrier:
     """One carrier segment. ``key`` is its GlobalId, unless two files use the same one.
 
-    ``start_mm`` and ``end_mm`` are the ends of its axis; ``across`` is the direction of the section's width. ``length_mm`` is along the
-    axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is straight, None where that isn't known. ``laying`` is what the
-    project declares of how cables lie in it.
+    ``start_mm`` and ``end_mm`` are the ends of its axis, ``corners_mm`` what lies between them where it isn't straight; ``across`` is the
+    direction of the section's width. ``length_mm`` is along the axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is
+    straight, None where that isn't known. ``laying`` is what the project declares of how cables lie in it. ``kind_source`` says how its
+    kind was told, ``kind_confidence`` how sure that is.
     """
 
     key: str
@@ -152,6 +144,17 @@ class Carrier:
     length_mm: float | None = None
     turn_deg: float | None = None
     laying: Laying = Laying()
+    corners_mm: tuple[Vec, ...] = ()
+    condition: Condition = Condition.NOT_SAID
+    kind_source: str = ""
+    kind_confidence: Confidence = Confidence.HIGH
+
+    @property
+    def axis_mm(self) -> tuple[Vec, ...]:
+        """The points of its axis from start to end; none where that isn't known."""
+        if self.start_mm is None or self.end_mm is None:
+            return ()
+        return (self.start_mm, *self.corners_mm, self.end_mm)
 
     def takes(self, service: Service | None) -> bool:
         """Whether any of its lanes takes a service."""
@@ -160,13 +163,13 @@ class Carrier:
 
 @dataclass(frozen=True, slots=True)
 class Fitting:
-    """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is its placement's origin."""
+    """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is where its branches meet; ``body`` is the box around it."""
 
     key: str
     place: Place
     kind: FittingKind
     centre_mm: Vec | None = None
-    size_mm: float | None = None
+    body: Body | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,10 +194,30 @@ class Port:
 
 @dataclass(frozen=True, slots=True)
 class ModelCable:
-    """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it."""
+    """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it. Sizes are of one cable, outside."""
 
     place: Place
     marks: tuple[str, ...] = ()
+    diameter_mm: float | None = None
+    csa_mm2: float | None = None
+    cores: int | None = None
+    condition: Condition = Condition.NOT_SAID
+
+
+@dataclass(frozen=True, slots=True)
+class ModelCircuit:
+    """A circuit as a model has it. ``marks`` are the ways in which a schedule may write it; ``members`` keys of what it feeds.
+
+    ``source`` says what it was read from: a class of the standard, or text properties. ``panel`` is what feeds it, as the model writes it.
+    """
+
+    mark: str
+    model: str
+    source: str
+    marks: tuple[str, ...] = ()
+    panel: str = ""
+    members: tuple[str, ...] = ()
+    cables: tuple[ModelCable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,6 +238,8 @@ class Installation:
     ports: tuple[Port, ...] = ()
     circuits: tuple[Circuit, ...] = ()
     model_cables: tuple[ModelCable, ...] = ()
+    model_circuits: tuple[ModelCircuit, ...] = ()
+    demolished: tuple[Place, ...] = ()
     lost_rows: tuple[int, ...] = ()
     reach_mm: float = 3000.0
     terminations_c: tuple[tuple[str, float], ...] = ()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from checker.model import Carrier, Fitting, Installation, Vec
-from checker.model.geometry import distance
+from checker.model.geometry import distance, norm
 
 #: Ends nearer than this meet: models are drawn to the millimetre, and a coupler bridges a few.
 MEET_MM = 10.0
@@ -114,17 +114,15 @@ def _cell(spot: Spot) -> tuple[int, int, int]:
 def _in_fittings(installation: Installation, joined: set[tuple[str, tuple[float, ...] | None]]) -> Iterator[Join]:
     """Ends that lie within the body of a fitting that has no ports."""
     with_ports = {port.element for port in installation.ports}
-    bare = [
-        fitting
-        for fitting in installation.fittings
-        if fitting.key not in with_ports and fitting.centre_mm and fitting.size_mm
-    ]
+    bare = [fitting for fitting in installation.fittings if fitting.key not in with_ports and fitting.body is not None]
     if not bare:
         return
-    side = max(fitting.size_mm or 0.0 for fitting in bare) / 2.0 + MEET_MM
+    side = max(norm(fitting.body.half_mm) for fitting in bare if fitting.body) + MEET_MM
     cells: dict[tuple[int, ...], list[Fitting]] = defaultdict(list)
     for fitting in bare:
-        cells[tuple(int(value // side) for value in fitting.centre_mm or ())].append(fitting)
+        if fitting.body is None:
+            continue
+        cells[tuple(int(value // side) for value in fitting.body.centre_mm)].append(fitting)
     for carrier in installation.carriers:
         for end in _ends(carrier):
             if (carrier.key, _rounded(end)) in joined:
@@ -132,10 +130,7 @@ def _in_fittings(installation: Installation, joined: set[tuple[str, tuple[float,
             x, y, z = (int(value // side) for value in end)
             for shift in ((i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1)):
                 for fitting in cells.get((x + shift[0], y + shift[1], z + shift[2]), ()):
-                    if (
-                        fitting.centre_mm
-                        and distance(end, fitting.centre_mm) <= (fitting.size_mm or 0.0) / 2.0 + MEET_MM
-                    ):
+                    if fitting.body is not None and fitting.body.off_mm(end) <= MEET_MM:
                         yield Join(Spot(carrier.key, end), Spot(fitting.key, fitting.centre_mm), FoundBy.MEETING)
 
 

@@ -16,7 +16,7 @@ from checker.model import (
     Problem,
     Vec,
 )
-from checker.model.geometry import distance, scale
+from checker.model.geometry import Body, box_around, scale
 from checker.read import names
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import carriers_in, equipment_in, fittings_in
@@ -74,10 +74,9 @@ class ModelReader:
         for element, kind in carriers:
             self._read_carrier(element, kind)
         for element, fitting_kind in fittings:
-            points = self._body_points(element)
-            size = max((distance(points[0], point) for point in points), default=None) if points else None
             place = self._place(element)
-            self.contents.fittings.append(Fitting(self._key(element), place, fitting_kind, self._origin(element), size))
+            body = self._body_box(element)
+            self.contents.fittings.append(Fitting(self._key(element), place, fitting_kind, self._origin(element), body))
         taken = {element.id() for element, _ in (*carriers, *fittings)}
         for element in equipment_in(self.file, taken):
             middle = self._middle(element)
@@ -169,6 +168,11 @@ class ModelReader:
             return [scale(frame.place(point), self.mm) for point in points]
 
         return self._safely(element, read, [])
+
+    def _body_box(self, element: Entity) -> Body | None:
+        """The box around an element's body along its own axes."""
+        points, frame = self._body_points(element), self._frame(element)
+        return box_around(points, (frame.x, frame.y, frame.z)) if points and frame is not None else None
 
     def _middle(self, element: Entity) -> Vec | None:
         """The centre of the body's box; the placement's origin where the body isn't understood."""

@@ -246,7 +246,7 @@ def test_a_run_ends_where_trunking_begins() -> None:
 
 def test_two_bends_joined_to_each_other_turn_twice_though_the_conduits_are_parallel() -> None:
     # an offset: along x, aside by y, along x again; the fittings meet each other, not the conduits
-    bends = [replace(fitting(f"B{n}", (2000, y, 0), FittingKind.BEND), size_mm=None) for n, y in ((1, 0.0), (2, 300.0))]
+    bends = [replace(fitting(f"B{n}", (2000, y, 0), FittingKind.BEND), body=None) for n, y in ((1, 0.0), (2, 300.0))]
     ports = (
         Port("p1", "C1", (2000, 0, 0), ("p2",)), Port("p2", "B1", (2000, 0, 0), ("p1",)),
         Port("p3", "B1", (2000, 150, 0), ("p4",)), Port("p4", "B2", (2000, 150, 0), ("p3",)),
@@ -271,7 +271,7 @@ def test_ports_a_little_off_the_ends_are_one_join_and_not_two() -> None:
     "more",
     [
         (),  # an open end in the middle of nowhere
-        (replace(fitting("B", (2000, 0, 0), FittingKind.BEND), size_mm=60.0),),  # a bend that leads nowhere
+        (fitting("B", (2000, 0, 0), FittingKind.BEND, 60.0),),  # a bend that leads nowhere
         (
             conduit("C2", (2000, 0, 0), (2000, 2000, 0)),
             conduit("C3", (2000, 0, 0), (2000, -2000, 0)),
