@@ -1,14 +1,16 @@
 """Makes the one result of what was read, routed, loaded and judged."""
 
+import itertools
 from collections import defaultdict
 from collections.abc import Iterable
 
 from checker.judging import Judged, JudgedCircuit
-from checker.model import Carrier, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
-from checker.model.geometry import add, cross, scale, sub, unit
+from checker.model import Carrier, CarrierKind, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
+from checker.model.geometry import add, scale, sub
+from checker.network.bodies import frame
 from checker.network.loading import Loading
 from checker.network.routing import Routing
-from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow
+from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, JoinRow
 from checker.rule import Outcome, worst
 from checker.rule.verdict import SEVERITY
 from checker.units import metres
@@ -98,6 +100,7 @@ def carrier_rows(
         own = by_carrier[carrier.key]
         section = carrier.section
         inside = loading.insides[carrier.key, own[0].number]
+        is_sized = section.is_round or section.width_mm is not None or section.height_mm is not None
         rows.append(
             CarrierRow(
                 key=carrier.key,
@@ -114,23 +117,40 @@ def carrier_rows(
                 dimension_source="; ".join(part for part in (inside.source or section.source, inside.doubt) if part),
                 checked=all(row.verdict != Outcome.UNKNOWN for row in own),
                 worst_verdict=worst([Outcome(row.worst_verdict) for row in own]).value,
-                box=_box(carrier),
+                boxes=_boxes(carrier),
+                kind_source=carrier.kind_source,
+                kind_confidence="" if carrier.kind is CarrierKind.UNKNOWN else carrier.kind_confidence.value,
+                dimension_confidence=section.confidence.value if is_sized else "",
+                condition=carrier.condition.value,
             )
         )
     return tuple(rows)
 
 
-def _box(carrier: Carrier) -> Box | None:
-    if carrier.start_mm is None or carrier.end_mm is None:
-        return None
-    along = sub(carrier.end_mm, carrier.start_mm)
-    across = carrier.across or (1.0, 0.0, 0.0)
-    up = unit(cross(along, across)) or (0.0, 0.0, 1.0)
+def _boxes(carrier: Carrier) -> tuple[Box, ...]:
+    """The body of a carrier, a box for each straight piece of its axis."""
     section = carrier.section
     round_size = section.outside_diameter_mm or section.bore_mm
-    wide = scale(across, section.width_mm or round_size or SOME_SIZE_MM)
-    high = scale(up, section.height_mm or round_size or SOME_SIZE_MM)
-    return Box(sub(carrier.start_mm, scale(add(wide, high), 0.5)), (along, wide, high))
+    width, height = section.width_mm or round_size or SOME_SIZE_MM, section.height_mm or round_size or SOME_SIZE_MM
+    boxes = []
+    for start, end in itertools.pairwise(carrier.axis_mm):
+        along = sub(end, start)
+        _, across, up = frame(along, carrier.across)
+        wide, high = scale(across, width), scale(up, height)
+        boxes.append(Box(sub(start, scale(add(wide, high), 0.5)), (along, wide, high)))
+    return tuple(boxes)
+
+
+def join_rows(routing: Routing) -> tuple[JoinRow, ...]:
+    """One row for each join, in a fixed order."""
+    return tuple(
+        JoinRow(join.one.element, join.other.element, join.found_by.value, _rounded(join.gap_mm))
+        for join in routing.joins
+    )
+
+
+def _rounded(gap_mm: float | None) -> float | None:
+    return None if gap_mm is None else round(gap_mm, 3) + 0.0
 
 
 def circuit_rows(
@@ -207,5 +227,6 @@ __all__ = [
     "carrier_rows",
     "circuit_rows",
     "compartment_rows",
+    "join_rows",
     "surroundings",
 ]

@@ -8,6 +8,7 @@ from checker.assemble import (
     carrier_rows,
     circuit_rows,
     compartment_rows,
+    join_rows,
     surroundings,
 )
 from checker.history.merge import topic_identity
@@ -74,7 +75,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
                     "so it isn't used", "leave it out, or choose the code that has one")
         )  # fmt: skip
     code = tightened(code, limits, str(sources.project_file), plugins.rules)
-    installation = read_installation(request.sources, plugins.cables, progress.stage)
+    installation = read_installation(request.sources, plugins.cables, progress.stage, tuple(plugins.carriers.values()))
     files = (*installation.files, *_table_files(code, plugins))
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
     return check_installation(
@@ -142,13 +143,15 @@ def check_installation(
         problems=tuple(
             sorted(
                 (*installation.problems, *routing.problems, *loading.problems),
-                key=lambda p: (natural(p.where), p.what, p.why, p.hint),
+                key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
         ),
         topics=(),
         ratings=rating_rows(rated),
         surroundings=surroundings(installation),
         cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
+        demolished=installation.demolished,
+        joins=join_rows(routing),
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))

@@ -4,11 +4,14 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from checker.history.identity import finding_id
-from checker.model import CarrierKind, Installation, LoadedCompartment, RoutedCircuit
+from checker.model import Carrier, CarrierKind, Confidence, Installation, LoadedCompartment, RoutedCircuit
 from checker.network.loading import Loading
 from checker.result.tables import FindingRow, RatingRow
 from checker.rule import Outcome, Rating, Rule, Verdict, judge, judge_circuit
 from checker.rule.code import Code
+
+#: So many lengths that are a guess are named in a reason.
+GUESSED_SHOWN = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,9 @@ def judge_all(
         kind = subject.carrier.kind
         for rule, limits in running:
             if rule.speaks_of(kind):
-                judged.append(Judged(rule.id, subject, judge(rule, subject, limits)))
+                verdict = judge(rule, subject, limits)
+                told = _with_guesses(verdict, subject.carrier) if rule.family == "fill" else verdict
+                judged.append(Judged(rule.id, subject, told))
         if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
             what = (
                 "what kind of carrier it is isn't known"
@@ -73,10 +78,43 @@ def judge_circuits(circuits: Iterable[RoutedCircuit], rules: Mapping[str, Rule],
         (rules[rule_id], limits) for rule_id, limits in code.limits.items() if rules[rule_id].subject is RoutedCircuit
     ]
     return [
-        JudgedCircuit(rule.id, subject, judge_circuit(rule, subject, limits))
+        JudgedCircuit(rule.id, subject, _with_guesses_on_the_way(judge_circuit(rule, subject, limits), subject))
         for subject in circuits
         for rule, limits in running
     ]
+
+
+def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:
+    """A pass or fail that rests on a guess of what a carrier is, or of its size, says so: it is no better than the guess."""
+    if verdict.outcome is Outcome.UNKNOWN:
+        return verdict
+    guesses = []
+    if carrier.kind_confidence is Confidence.LOW:
+        guesses.append(f"its kind is {carrier.kind} ({_low(carrier.kind_source)})")
+    if carrier.section.confidence is Confidence.LOW:
+        guesses.append(f"its size is right ({_low(carrier.section.source)})")
+    return replace(verdict, reason=f"{verdict.reason}, if {' and '.join(guesses)}") if guesses else verdict
+
+
+def _with_guesses_on_the_way(verdict: Verdict, subject: RoutedCircuit) -> Verdict:
+    """The same of a circuit: lengths on its way whose kind, by which a rating goes, or size is a guess are named."""
+    if verdict.outcome is Outcome.UNKNOWN:
+        return verdict
+    passed = [enclosure.carrier for enclosure in subject.enclosures]
+    guessed = [
+        carrier.place.label
+        for carrier in passed
+        if Confidence.LOW in {carrier.kind_confidence, carrier.section.confidence}
+    ]
+    if not guessed:
+        return verdict
+    more = f" and {len(guessed) - GUESSED_SHOWN} more lengths" if len(guessed) > GUESSED_SHOWN else ""
+    named = f"{', '.join(guessed[:GUESSED_SHOWN])}{more}"
+    return replace(verdict, reason=f"{verdict.reason}; the kind or size of {named} on its way is of low confidence")
+
+
+def _low(source: str) -> str:
+    return f"low confidence, from {source}" if source else "low confidence"
 
 
 def finding_rows(

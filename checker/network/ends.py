@@ -5,12 +5,13 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 
 from checker.model import Carrier, Equipment, Installation, Service, Vec
-from checker.model.geometry import add, distance, norm, scale, sub
+from checker.model.geometry import distance
+from checker.network.cells import Grid
 from checker.network.graph import PLACES, WHOLE, Node, place_on
-from checker.network.joining import Join
+from checker.network.joins import Join
 
-Cell = tuple[int, int, int]
-LEAST_CELL_MM = 1000.0
+#: Of more carriers than this around one place it isn't asked which is the nearest, and of more as near as each other none is chosen.
+MOST_AROUND, MOST_AS_NEAR = 5000, 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,31 +64,18 @@ class Landings:
         self._names = Names(installation)
         self._carriers = {carrier.key: carrier for carrier in installation.carriers}
         self._reach_mm = installation.reach_mm
-        self._cell_mm = max(self._reach_mm, LEAST_CELL_MM)
         self._connected: dict[str, list[tuple[str, Vec | None]]] = defaultdict(list)
         equipment = {item.key for item in installation.equipment}
         for join in joins:
             for one, other in ((join.one, join.other), (join.other, join.one)):
                 if one.element in equipment and other.element in self._carriers:
                     self._connected[one.element].append((other.element, other.point_mm))
-        self._cells: dict[Cell, list[Carrier]] = defaultdict(list)
-        for carrier in installation.carriers:
-            for cell in self._cells_of(carrier):
-                self._cells[cell].append(carrier)
+        self._all = installation.carriers
+        self._grid = Grid(self._reach_mm)
+        for number, carrier in enumerate(installation.carriers):
+            if carrier.axis_mm:
+                self._grid.add(number, carrier.axis_mm)
         self._known: dict[tuple[str, Service | None], Landing] = {}
-
-    def _cells_of(self, carrier: Carrier) -> set[Cell]:
-        """Cells in which a point may be within reach of a carrier: those along its axis, and those around them."""
-        if carrier.start_mm is None or carrier.end_mm is None:
-            return set()
-        axis = sub(carrier.end_mm, carrier.start_mm)
-        pieces = max(int(norm(axis) // self._cell_mm) + 1, 1)
-        here = {self._cell(add(carrier.start_mm, scale(axis, piece / pieces))) for piece in range(pieces + 1)}
-        steps = (-1, 0, 1)
-        return {(x + i, y + j, z + k) for x, y, z in here for i in steps for j in steps for k in steps}
-
-    def _cell(self, point: Vec) -> Cell:
-        return (int(point[0] // self._cell_mm), int(point[1] // self._cell_mm), int(point[2] // self._cell_mm))
 
     def find(self, text: str, service: Service | None) -> Landing:
         """The landing of an end that the schedule names."""
@@ -168,15 +156,22 @@ class Landings:
     def _nearest(
         self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool
     ) -> Landing | None:
-        """The nearest carrier within reach, and those that are as near."""
+        """The nearest carrier within reach, and those that are as near; no node where there are too many to tell."""
         found: list[tuple[float, str, float]] = []
         storey = equipment.place.storey.strip()
-        for carrier in self._cells.get(self._cell(point), ()):
+        around = self._grid.near(point, MOST_AROUND)
+        for carrier in [self._all[number] for number in around or ()]:
             other = carrier.place.storey.strip()
             if not carrier.takes(service) or (same_storey and storey and other and other != storey):
                 continue
             spot = place_on(carrier, point)
             if spot is not None and spot[1] <= self._reach_mm:
                 found.append((round(spot[1], 1), carrier.key, round(spot[0], PLACES)))
-        nearest = [Landing((key, along), drop) for drop, key, along in sorted(found) if drop == min(found)[0]]
+        least = min(found, default=(0.0, "", 0.0))[0]
+        nearest = [Landing((key, along), drop) for drop, key, along in sorted(found) if drop == least]
+        if around is None or len(nearest) > MOST_AS_NEAR:
+            return Landing(
+                why_not=f"too many carriers lie around {equipment.place.label} to tell which it belongs to",
+                hint="give the elements their places in the model, or name a carrier instead",
+            )
         return replace(nearest[0], others=tuple(nearest[1:])) if nearest else None

@@ -12,8 +12,9 @@ from typing import Any
 import networkx as nx
 
 from checker.model import Carrier, Fitting, Installation, Vec
-from checker.model.geometry import distance, nearest_on_segment
-from checker.network.joining import Join, Spot
+from checker.model.geometry import distance
+from checker.network.bodies import nearest_on
+from checker.network.joins import Join, Spot
 
 #: A spot on a carrier (key, mm from its start), a fitting (key, None), or a carrier as a whole (key, -1).
 Node = tuple[str, float | None]
@@ -90,7 +91,7 @@ class Network:
             if place is not None:
                 on_carrier[key].add(place)
                 passed.add(key)
-        length = self._reach(join.one) + self._reach(join.other) + join.gap_mm
+        length = self._reach(join.one) + self._reach(join.other) + join.way_mm
         length += sum(UNKNOWN_MM for key in passed if not self.carriers[key].length_mm)
         self._edge(one, other, length, frozenset(passed), None)
 
@@ -211,10 +212,11 @@ class Network:
 def place_on(carrier: Carrier, point: Vec) -> tuple[float, float] | None:
     """The nearest place on a carrier's axis, in mm along it from its start, and how far off it is; None where the axis isn't known.
 
-    A carrier that bends on its way is longer than the distance of its ends; places on it are taken in proportion.
+    Its length may differ a little from that of the axis, whose points are few where it is an arc; places are taken in proportion.
     """
-    if carrier.start_mm is None or carrier.end_mm is None:
+    points = carrier.axis_mm
+    found = nearest_on(points, point)
+    if found is None:
         return None
-    along, off = nearest_on_segment(point, carrier.start_mm, carrier.end_mm)
-    chord = distance(carrier.start_mm, carrier.end_mm)
-    return (along * (carrier.length_mm or chord) / chord if chord else 0.0), off
+    drawn = sum(distance(a, b) for a, b in itertools.pairwise(points))
+    return (found[0] * (carrier.length_mm or drawn) / drawn if drawn else 0.0), found[1]

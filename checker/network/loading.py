@@ -12,6 +12,7 @@ from checker.model import (
     LoadedCompartment,
     PlacedCable,
     Problem,
+    ProblemKind,
     State,
     cable_area_mm2,
 )
@@ -68,7 +69,7 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
     for type_name, labels in too_wide.items():
         loader.problems.append(
             Problem(f"type {type_name!r} ({len(labels)} carriers)", "its compartments are wider together than its inside",
-                    "so their insides aren't known", "mend width_mm under [[types]] in wayroom.toml")
+                    "so their insides aren't known", "mend width_mm under [[types]] in wayroom.toml", elements=len(labels))
         )  # fmt: skip
     return Loading(tuple(compartments), inside_of, tuple(loader.problems))
 
@@ -116,7 +117,7 @@ class _Loader:
             legs = _times(cables, max(1, len(circuit.calls)))  # each of which could pass here
             self._anywhere.append((circuit, tuple(legs), f"circuit {circuit.mark} isn't routed and could lie here"))
             return
-        complaints: dict[str, list[str]] = defaultdict(list)
+        complaints: dict[tuple[str, ProblemKind], dict[str, str]] = defaultdict(dict)  # labels by carrier
         if route.has_gap:
             doubt = f"the route of circuit {circuit.mark} has a gap, so it lies elsewhere besides, and could lie here"
             self._anywhere.append((circuit, tuple(_times(cables, max(1, len(circuit.calls)))), doubt))
@@ -124,7 +125,8 @@ class _Loader:
         for visit in route.visits:
             number, complaint = _lane(carriers[visit.carrier], visit, circuit)
             if complaint:
-                complaints[complaint].append(carriers[visit.carrier].place.label)
+                kind = ProblemKind.GAP if number is None else ProblemKind.ASSUMPTION
+                complaints[complaint, kind][visit.carrier] = carriers[visit.carrier].place.label
             lanes[visit.carrier, number].append(visit)
         for (key, number), visits in lanes.items():
             passing = _times(cables, passes_of(visits))
@@ -134,11 +136,13 @@ class _Loader:
             section = carriers[key].section
             for lane in [lane for lane in section.lanes if lane.takes(circuit.service)] or section.lanes:
                 self._perhaps[key, lane.number].extend(passing)
-        for complaint, labels in complaints.items():
+        for (complaint, kind), named in complaints.items():
+            labels = list(named.values())
             some = ", ".join(dict.fromkeys(labels[:5])) + (f" and {len(labels) - 5} more" if len(labels) > 5 else "")
             self.problems.append(
                 Problem(f"circuit {circuit.mark}", f"{complaint}: {some}", "its compartment there is assumed or not known",
-                        "say it in the schedule (compartment, or /N in the route), or give the type's compartments in wayroom.toml")
+                        "say it in the schedule (compartment, or /N in the route), or give the type's compartments in wayroom.toml",
+                        kind, len(labels))
             )  # fmt: skip
 
     def possible(self, carrier: Carrier, number: int) -> tuple[tuple[PlacedCable, ...], tuple[str, ...]]:

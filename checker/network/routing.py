@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from checker.model import Carrier, Circuit, Installation, Problem, Service, State
+from checker.model import Carrier, Circuit, Installation, Problem, ProblemKind, Service, State
 from checker.model.geometry import Vec, distance
 from checker.network.ends import Landing, Landings
 from checker.network.given import GivenRoutes, Unread
 from checker.network.graph import Network, Node, Path
-from checker.network.joining import find_joins
+from checker.network.joining import Join, find_joins
 from checker.units import metres
 
 
@@ -51,12 +51,13 @@ class Route:
 
 @dataclass(frozen=True, slots=True)
 class Routing:
-    """The network, all routes in the schedule's order, where circuits come in, and what is wrong with them."""
+    """The network, all routes in the schedule's order, where circuits come in, what is wrong with them, and all joins."""
 
     network: Network
     routes: tuple[Route, ...]
     landings: tuple[Node, ...]
     problems: tuple[Problem, ...]
+    joins: tuple[Join, ...] = ()
 
 
 def route_all(installation: Installation, tell: Callable[[int, int], None] = lambda *_: None) -> Routing:
@@ -66,19 +67,19 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
         installation: What there is.
         tell: Is told how many circuits of how many are done.
     """
-    joins = find_joins(installation)
-    landings = Landings(installation, joins)
+    found = find_joins(installation)
+    landings = Landings(installation, found.joins)
     given = GivenRoutes(installation)
     ends = {circuit.mark: _ends(circuit, landings, given) for circuit in installation.circuits}
     nodes = tuple(
         place.node
-        for found in ends.values()
-        for landing in found
+        for own in ends.values()
+        for landing in own
         for place in (landing, *landing.others)
         if place.node is not None
     )
     places = ((key, along) for key, along in nodes if along is not None)
-    network = Network(installation, joins, places)
+    network = Network(installation, found.joins, places)
     router = _Router(network, given, installation.reach_mm)
     routes = []
     for done, circuit in enumerate(installation.circuits, start=1):
@@ -87,9 +88,10 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     unknown = [carrier.place.label for carrier in installation.carriers if not carrier.length_mm]
     problems = [
         Problem(", ".join(sorted(unknown)[:5]) + (f" and {len(unknown) - 5} more" if len(unknown) > 5 else ""),
-                "how long it is isn't known", "ways through it are taken only where there is no other", "give it a shape or ports")
+                "how long it is isn't known", "ways through it are taken only where there is no other", "give it a shape or ports",
+                elements=len(unknown))
     ] if unknown and installation.circuits else []  # fmt: skip
-    return Routing(network, tuple(routes), nodes, (*router.problems, *problems))
+    return Routing(network, tuple(routes), nodes, (*router.problems, *problems, *found.problems), found.joins)
 
 
 def _ends(circuit: Circuit, landings: Landings, given: GivenRoutes) -> list[Landing]:
@@ -150,6 +152,7 @@ class _Router:
                 f"both its ends are {circuit.origin!r}",
                 "so it runs nowhere else",
                 "check the columns from and to",
+                ProblemKind.ASSUMPTION,
             )
         visits: list[Visit] = []
         lengths: list[float | None] = []
@@ -188,8 +191,8 @@ class _Router:
 
         return min(found, key=shorter, default=None)
 
-    def _note(self, circuit: Circuit, what: str, why: str, hint: str) -> None:
-        self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint))
+    def _note(self, circuit: Circuit, what: str, why: str, hint: str, kind: ProblemKind = ProblemKind.GAP) -> None:
+        self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint, kind))
 
     def _given(self, circuit: Circuit, ends: list[Landing]) -> Route:
         """The schedule's own route. Where its carriers meet as it says, it is measured between its ends; else carriers count whole."""

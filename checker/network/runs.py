@@ -2,7 +2,8 @@
 
 A run ends for certain at a box, a tee or a cross, where another kind of carrier begins, and at an open end from which a
 circuit's cable drops to equipment. At any other end (a fitting joined on one side only, an open end in the middle of nowhere,
-three conduits that meet without a fitting) the run may go on: then neither its length nor its bends are known.
+three conduits that meet without a fitting, one that ends at another's side) the run may go on: then neither its length nor its bends
+are known.
 
 It lies between enclosures where both of its ends are at boxes or trunking. Tees, crosses and trays are none; what an open end leads to
 isn't known.
@@ -14,9 +15,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from checker.model import Carrier, CarrierKind, FittingKind, Run, Vec
+from checker.model import CarrierKind, FittingKind, Run, Vec
 from checker.model.geometry import angle_deg, distance, scale, sub
 from checker.network.graph import WHOLE, Network, Node
+from checker.network.joins import END, START, Spot
 from checker.units import metres
 
 DRAW_IN = {FittingKind.BOX, FittingKind.TEE, FittingKind.CROSS}
@@ -27,8 +29,8 @@ AT_END_MM = 300.0
 #: Ends nearer than this that don't meet may have been meant to.
 NEAR_MISS_MM = 300.0
 
-#: One end of a conduit: its key, and whether it is the start of its axis.
-End = tuple[str, bool]
+#: One end of a conduit: its key, and whether it is the start of its axis; None: somewhere along its side.
+End = tuple[str, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class _Runs:
         self.network = network
         self._met: dict[End | str, set[End | str]] = defaultdict(set)
         for join in network.joins:
-            one, other = (self._node(spot.element, spot.point_mm) for spot in (join.one, join.other))
+            one, other = self._node(join.one), self._node(join.other)
             self._met[one].add(other)
             self._met[other].add(one)
         self._prefer_fittings()
@@ -79,13 +81,11 @@ class _Runs:
                     met.discard(other)
                     self._met[other].discard(end)
 
-    def _node(self, element: str, point: Vec | None) -> End | str:
-        conduit = self.conduits.get(element)
-        if conduit is None:
-            return element
-        if point is None or conduit.start_mm is None or conduit.end_mm is None:
-            return (element, True)
-        return (element, distance(point, conduit.start_mm) <= distance(point, conduit.end_mm))
+    def _node(self, spot: Spot) -> End | str:
+        """A spot as one of what meets: an end or the side of a conduit, or any other element."""
+        if spot.element not in self.conduits:
+            return spot.element
+        return (spot.element, spot.where != END if spot.where in {START, END, ""} else None)
 
     def by_conduit(self) -> dict[str, Run]:
         links, ends = self._links()
@@ -101,6 +101,8 @@ class _Runs:
             number += 1
             members, used = _spread(key, at)
             at_ends = {end for member in members for end in ends[member]}
+            if any((member, None) in self._met for member in members):  # something joins it half-way
+                at_ends.add(OPEN)
             length = self._length_m(members, used) if OPEN not in at_ends else None
             turn = self._turn_deg(members, used) if OPEN not in at_ends else None
             run = Run(number, tuple(sorted(members)), length, turn, _between_enclosures(at_ends))
@@ -136,7 +138,7 @@ class _Runs:
                 return self._drawn_at(keys), ()
             (item,) = here
             if isinstance(item, tuple):  # it must see us alone, too: else several meet at one point
-                alone = self._met[item] <= {before}
+                alone = item[1] is not None and self._met[item] <= {before}
                 return (item if alone else OPEN), tuple(through)
             fitting = self.network.fittings.get(item)
             if fitting is None or fitting.kind in DRAW_IN:
@@ -216,11 +218,10 @@ class _Runs:
 
     def _outward(self, end: End) -> Vec | None:
         """The direction in which a conduit's axis leaves it at an end."""
-        conduit: Carrier = self.conduits[end[0]]
-        if conduit.start_mm is None or conduit.end_mm is None or conduit.start_mm == conduit.end_mm:
-            return None
-        axis = sub(conduit.end_mm, conduit.start_mm)
-        return scale(axis, -1.0) if end[1] else axis
+        points = self.conduits[end[0]].axis_mm
+        points = points if end[1] else points[::-1]
+        inner = next((point for point in points if point != points[0]), None)
+        return None if inner is None else sub(points[0], inner)
 
 
 def _between_enclosures(ends: set[str]) -> bool | None:

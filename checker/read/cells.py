@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from checker.model import Problem
+from checker.model import Problem, ProblemKind
 
 WordT = TypeVar("WordT")
 PLAIN_NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?([eE][+-]?\d{1,2})?")
@@ -32,14 +32,18 @@ class Row:
         """A cell without blanks around it; empty where there is none."""
         return (self.cells.get(column) or "").strip()
 
-    def complain(self, column: str, what: str, why: str, hint: str) -> None:
+    def complain(self, column: str, what: str, why: str, hint: str, kind: ProblemKind = ProblemKind.GAP) -> None:
         """Notes that a cell can't be read."""
         self.unread.append(column)
-        self.note(column, what, why, hint)
+        self.note(column, what, why, hint, kind)
 
-    def note(self, column: str, what: str, why: str, hint: str) -> None:
+    def note(self, column: str, what: str, why: str, hint: str, kind: ProblemKind) -> None:
         """Notes something about a cell that was read."""
-        self.problems.append(Problem(f"{self.file}, line {self.line}, {column}", what, why, hint))
+        self.problems.append(Problem(f"{self.file}, line {self.line}, {column}", what, why, hint, kind))
+
+    def leave_out(self, column: str, what: str, hint: str) -> None:
+        """Notes that a cell holds a figure that can't be, so that it isn't known."""
+        self.complain(column, what, "so it isn't known", hint, ProblemKind.CORRECTION)
 
     def number(self, column: str, *, above: float | None = 0.0) -> float | None:
         """A number greater than ``above``; None where the cell is empty or can't be read, the latter with a problem."""
@@ -52,7 +56,7 @@ class Row:
             return None
         value = float(plain)
         if above is not None and value <= above:
-            self.complain(column, f"{_short(text)} isn't more than {above:g}", "so it isn't known", "mend the number")
+            self.leave_out(column, f"{_short(text)} isn't more than {above:g}", "mend the number")
             return None
         return value
 
@@ -73,7 +77,8 @@ class Row:
         found = WHOLE_NUMBER.fullmatch(text)
         if found is None or int(found[1]) < least:
             what = f"{_short(text)} isn't a whole number from {least}"
-            self.complain(column, what, "so it isn't known", f"write a whole number from {least}")
+            kind = ProblemKind.GAP if found is None else ProblemKind.CORRECTION
+            self.complain(column, what, "so it isn't known", f"write a whole number from {least}", kind)
             return None
         return int(found[1])
 

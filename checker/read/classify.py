@@ -1,62 +1,220 @@
-"""What an element is: by its class, then its type's class, then the predefined type. Names and words are not believed here."""
+"""What an element is. Of what is asked, the first that answers decides.
 
+Its class and its type's class; the predefined type, the occurrence's before the type's; what the user wrote where that is USERDEFINED; a
+property set that only one kind has; the project's mapping; words in its names. Words are weak: what comes of them is listed.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from typing import Any
 
-from checker.model import CarrierKind, FittingKind
+from checker.model import CarrierKind, Confidence, FittingKind
 from checker.read import names
-from checker.read.relations import Relations, all_of
+from checker.read.mapping import Seen
+from checker.read.project import Project
+from checker.read.relations import Relations, all_of, many
+from checker.read.words import first_meaning, names_another
 
 Entity = Any
+Kind = CarrierKind | FittingKind
+UNTOLD = {"", "NOTDEFINED", "USERDEFINED", "NULL", "UNSET"}
 
 
-def _word(element: Entity | None, attribute: str = "PredefinedType") -> str:
-    return str(getattr(element, attribute, None) or "").strip().upper() if element is not None else ""
+@dataclass(frozen=True, slots=True)
+class Classified:
+    """An element with its kind, how that was told, and how sure it is. ``said``: what the user should know of it."""
+
+    element: Entity
+    kind: Kind
+    source: str
+    confidence: Confidence = Confidence.HIGH
+    said: str = ""
 
 
-def _predefined(element: Entity, kind: Entity | None) -> list[str]:
-    """Words for the predefined type, the occurrence's first; USERDEFINED gives way to what the user wrote."""
-    words = []
-    for entity, free in ((element, "ObjectType"), (kind, "ElementType")):
-        word = _word(entity)
-        words.append(_word(entity, free) if word == "USERDEFINED" else word)
-    return words
+@dataclass(slots=True)
+class Elements:
+    """Carrier segments and fittings of a model; what was left out, and by which entry of the project file; what only looks like one."""
+
+    carriers: list[Classified] = field(default_factory=list)
+    fittings: list[Classified] = field(default_factory=list)
+    ignored: dict[int, tuple[Entity, str]] = field(default_factory=dict)
+    lookalikes: list[tuple[Entity, str]] = field(default_factory=list)
+
+    @property
+    def taken(self) -> set[int]:
+        """Step ids of all of them."""
+        return {item.element.id() for item in (*self.carriers, *self.fittings)} | set(self.ignored)
 
 
-def carriers_in(model: Entity, found: Relations) -> list[tuple[Entity, CarrierKind]]:
-    """The carrier segments of a model. In IFC2X3 only the type tells one from other flow segments."""
-    elements = list(all_of(model, "IfcCableCarrierSegment"))
-    seen = {element.id() for element in elements}
-    for element in all_of(model, "IfcFlowSegment"):
-        kind = found.types.get(element.id())
-        if element.id() not in seen and kind is not None and kind.is_a("IfcCableCarrierSegmentType"):
-            elements.append(element)
-    pairs = []
-    for element in elements:
-        words = _predefined(element, found.types.get(element.id()))
-        kinds = (names.CARRIER_KINDS[word] for word in words if word in names.CARRIER_KINDS)
-        pairs.append((element, next(kinds, CarrierKind.UNKNOWN)))
-    return pairs
+class Classifier:
+    """Sorts the elements of one model.
+
+    Args:
+        model: The opened file.
+        found: Its relationships.
+        project: The project's mapping.
+        layers: Gives an element's layers; asked only where the mapping names any.
+    """
+
+    def __init__(
+        self, model: Entity, found: Relations, project: Project, layers: Callable[[Entity], tuple[str, ...]]
+    ) -> None:
+        self._model = model
+        self._found = found
+        self._project = project
+        self._layers = layers if any(spec.layer for spec in [*project.classes, *project.ignore]) else lambda _: ()
+
+    def sort(self) -> Elements:
+        """Carriers and fittings, in the order of the file by class."""
+        elements = Elements()
+        for element in self._candidates():
+            seen = self._seen(element)
+            ignored = next((spec.reason for spec in self._project.ignore if spec.match(seen)), None)
+            if ignored is not None:
+                elements.ignored[element.id()] = (element, ignored)
+                continue
+            item = self._classify(element, seen, elements)
+            if item is not None and isinstance(item.kind, CarrierKind):
+                elements.carriers.append(item)
+            elif item is not None:
+                elements.fittings.append(item)
+        return elements
+
+    def _candidates(self) -> Iterator[Entity]:
+        """Elements that may be carriers or fittings, each once; with a mapping by class, those that it names."""
+        seen: set[int] = set()
+        wanted = [
+            "IfcCableCarrierSegment",
+            "IfcCableCarrierFitting",
+            "IfcJunctionBox",
+            "IfcFlowSegment",
+            "IfcFlowFitting",
+        ]
+        wanted += sorted(names.OPEN_SEGMENTS | names.OPEN_FITTINGS)
+        if self._project.ignore or self._project.classes:
+            wanted.append("IfcElement")
+        for name in wanted:
+            for element in all_of(self._model, name):
+                if element.id() not in seen:
+                    seen.add(element.id())
+                    yield element
+
+    def _seen(self, element: Entity) -> Seen:
+        if not (self._project.ignore or self._project.classes):
+            return NOTHING
+        type_name = self.type_name(element)
+        classes = tuple(name for name in (element.is_a(), *ABOVE) if element.is_a(name))
+        return Seen(classes=classes, type_name=type_name, name=str(element.Name or ""), layers=self._layers(element))
+
+    def type_name(self, element: Entity) -> str:
+        """The name of an element's type, else what the element itself says of its type."""
+        kind = self._found.types.get(element.id())
+        return str(getattr(kind, "Name", None) or getattr(element, "ObjectType", None) or "")
+
+    def _classify(self, element: Entity, seen: Seen, elements: Elements) -> Classified | None:
+        kind = self._found.types.get(element.id())
+        mapped = next((spec.what for spec in self._project.classes if spec.match(seen)), None)
+        if any(element.is_a(name) for name in names.NEVER) or (
+            kind is not None and any(kind.is_a(name) for name in names.NEVER_TYPES)
+        ):
+            if mapped is not None:
+                elements.lookalikes.append(
+                    (element, "the mapping in wayroom.toml calls it a cable carrier, but by its class it isn't one")
+                )
+            return None
+        if element.is_a("IfcJunctionBox") or (kind is not None and kind.is_a("IfcJunctionBoxType")):
+            return Classified(element, FittingKind.BOX, "class")
+        by_class = element.is_a("IfcCableCarrierSegment") or element.is_a("IfcCableCarrierFitting")
+        by_type = kind is not None and (
+            kind.is_a("IfcCableCarrierSegmentType") or kind.is_a("IfcCableCarrierFittingType")
+        )
+        if by_class or by_type:
+            is_segment = element.is_a("IfcCableCarrierSegment") or (
+                not by_class and kind is not None and kind.is_a("IfcCableCarrierSegmentType")
+            )
+            return self._kind_of(element, kind, mapped, is_segment=is_segment)
+        if mapped is not None:
+            return Classified(element, mapped, "project file")
+        return self._by_words(element, kind, elements)
+
+    def _kind_of(self, element: Entity, kind: Entity | None, mapped: Kind | None, *, is_segment: bool) -> Classified:
+        """The kind of what is a carrier segment or fitting by its class."""
+        known: dict[str, Any] = names.CARRIER_KINDS if is_segment else names.FITTING_KINDS
+        own = CarrierKind if is_segment else FittingKind
+        fits = isinstance(mapped, own)
+        written: list[str] = []
+        for entity, free, whose in ((element, "ObjectType", ""), (kind, "ElementType", " of its type")):
+            word = _word(entity)
+            if word in known:
+                told = ""
+                if fits and mapped is not known[word]:
+                    told = f"wayroom.toml calls it {mapped}, but its predefined type says {known[word]}, which is used"
+                return Classified(element, known[word], f"predefined type{whose}", said=told)
+            text = _word(entity, free)
+            if text in known and word in UNTOLD:
+                return Classified(element, known[text], f"user-defined type{whose}")
+            written += [text] if word == "USERDEFINED" and text not in UNTOLD else []
+        role = "carrier" if is_segment else "fitting"
+        found = first_meaning(role, written)
+        if found is not None and found[0] != "unknown":
+            return Classified(element, own(found[0]), f"user-defined type, by the word {found[1]!r}", Confidence.MEDIUM)
+        by_set = self._by_set(element, kind) if is_segment else None
+        if by_set is not None:
+            return by_set
+        if fits and mapped is not None:
+            return Classified(element, mapped, "project file")
+        found = first_meaning(role, self._texts(element, kind))
+        if found is not None and found[0] != "unknown":
+            return Classified(element, own(found[0]), f"by the word {found[1]!r} in its name", Confidence.LOW)
+        return Classified(element, own("unknown"), "class", Confidence.LOW)
+
+    def _by_set(self, element: Entity, kind: Entity | None) -> Classified | None:
+        """By a property set of the standard that is for one kind only; two of different kinds tell nothing."""
+        definitions = [*many(getattr(kind, "HasPropertySets", None)), *self._found.property_sets.get(element.id(), ())]
+        found = {name for item in definitions if (name := str(getattr(item, "Name", None) or "")) in names.KIND_SETS}
+        kinds = {names.KIND_SETS[name] for name in found}
+        if len(kinds) != 1:
+            return None
+        return Classified(element, kinds.pop(), f"property set {min(found)}", Confidence.MEDIUM)
+
+    def _by_words(self, element: Entity, kind: Entity | None, elements: Elements) -> Classified | None:
+        """Elements of classes that say nothing. Words of other trades, and of accessories, keep them out; that is said."""
+        may_be_segment = element.is_a() in names.OPEN_SEGMENTS
+        may_be_fitting = element.is_a() in names.OPEN_FITTINGS
+        if not (may_be_segment or may_be_fitting) or (kind is not None and kind.is_a() not in names.OPEN_TYPES):
+            return None
+        texts = self._texts(element, kind)
+        carrier = first_meaning("carrier", texts)
+        if carrier is None:
+            return None
+        other = next((word for text in texts if (word := names_another("carrier", text, "other")) is not None), None)
+        if other is not None:
+            elements.lookalikes.append((element, f"its name says {carrier[1]!r}, but also {other!r}"))
+            return None
+        fitting = first_meaning("fitting", texts)
+        word = f"by the word {carrier[1]!r} in its name"
+        if may_be_fitting and (fitting is not None or not may_be_segment):
+            what = FittingKind(fitting[0]) if fitting is not None else FittingKind.UNKNOWN
+            return Classified(element, what, word, Confidence.LOW)
+        return Classified(element, CarrierKind(carrier[0]), word, Confidence.LOW)
+
+    def _texts(self, element: Entity, kind: Entity | None) -> list[str]:
+        """What an element is called, the most particular name first, and its layers last."""
+        texts = (getattr(element, "ObjectType", None), getattr(kind, "Name", None), element.Name, getattr(kind, "ElementType", None),
+                 getattr(element, "Description", None))  # fmt: skip
+        return list(dict.fromkeys(str(text) for text in texts if text))
 
 
-def fittings_in(model: Entity, found: Relations) -> list[tuple[Entity, FittingKind]]:
-    """The carrier fittings and boxes of a model."""
-    elements = [(element, "") for element in all_of(model, "IfcCableCarrierFitting")]
-    elements += [(element, "JUNCTION") for element in all_of(model, "IfcJunctionBox")]
-    seen = {element.id() for element, _ in elements}
-    for element in all_of(model, "IfcFlowFitting"):
-        kind = found.types.get(element.id())
-        if element.id() in seen or kind is None:
-            continue
-        if kind.is_a("IfcCableCarrierFittingType"):
-            elements.append((element, ""))
-        elif kind.is_a("IfcJunctionBoxType"):
-            elements.append((element, "JUNCTION"))
-    pairs = []
-    for element, known in elements:
-        words = [known] if known else _predefined(element, found.types.get(element.id()))
-        kinds = (names.FITTING_KINDS[word] for word in words if word in names.FITTING_KINDS)
-        pairs.append((element, next(kinds, FittingKind.UNKNOWN)))
-    return pairs
+#: Classes above an element's own that a mapping may name.
+ABOVE = (
+    "IfcElement", "IfcDistributionElement", "IfcDistributionFlowElement", "IfcFlowSegment", "IfcFlowFitting", "IfcFlowTerminal",
+    "IfcFlowController", "IfcBuildingElementProxy", "IfcCableCarrierSegment", "IfcCableCarrierFitting",
+)  # fmt: skip
+NOTHING = Seen()
+
+
+def _word(entity: Entity | None, attribute: str = "PredefinedType") -> str:
+    return str(getattr(entity, attribute, None) or "").strip().upper() if entity is not None else ""
 
 
 def equipment_in(model: Entity, taken: set[int]) -> list[Entity]:

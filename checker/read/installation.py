@@ -1,24 +1,28 @@
 """Puts what was read from all files together into one installation."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.model import Carrier, Circuit, Equipment, Fitting, Installation, Port, Problem, SourceFile
+from checker.model import Carrier, Circuit, Equipment, Fitting, Installation, Port, Problem, ProblemKind, SourceFile
 from checker.model.words import wildcard
+from checker.read.federation import mismatches
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
 from checker.read.project import FILE_NAME
 from checker.read.schedule import Schedule, read_schedule
 from checker.read.sources import Sources
-from checker.rule.catalogue import CableType
+from checker.rule.catalogue import CableType, CarrierType
 from checker.units import MM_PER_M
 
 Keyed = TypeVar("Keyed", Carrier, Fitting, Equipment)
 
 
 def read_installation(
-    sources: Sources, catalogue: Mapping[str, CableType], tell: Callable[[str], None] = lambda _: None
+    sources: Sources,
+    catalogue: Mapping[str, CableType],
+    tell: Callable[[str], None] = lambda _: None,
+    carriers: Sequence[CarrierType] = (),
 ) -> Installation:
     """Reads everything that a run is asked for.
 
@@ -26,6 +30,7 @@ def read_installation(
         sources: The files.
         catalogue: The cables that a schedule can name.
         tell: Is told what is being read.
+        carriers: Carriers whose inside goes by a family and a trade size.
 
     Raises:
         InputError: A file can't be read at all.
@@ -38,21 +43,25 @@ def read_installation(
     contents: list[ModelContents] = []
     for path in sorted(sources.models, key=lambda path: (path.name, str(path))):  # in whatever order they are named
         tell(f"reading {path.name}")
-        opened = open_model(path)
-        contents.append(ModelReader(opened, sources.project).read())
+        opened = open_model(path, sources.name(path))
+        contents.append(ModelReader(opened, sources.project, carriers).read())
         files.append(_source(opened, contents[-1]))
     return put_together(sources, files, contents, schedule)
 
 
 def _source(opened: OpenModel, contents: ModelContents) -> SourceFile:
-    return SourceFile("model", opened.path.name, opened.sha256, opened.schema, opened.timestamp, contents.ifc_project)
+    return SourceFile("model", opened.name, opened.sha256, opened.schema, opened.timestamp, contents.ifc_project)
 
 
 def put_together(
     sources: Sources, files: list[SourceFile], contents: list[ModelContents], schedule: Schedule | None
 ) -> Installation:
     """One installation of several models and a schedule; a GlobalId that two elements share is told apart by its file."""
-    problems = [problem for model in contents for problem in model.problems]
+    problems = [
+        *sources.problems,
+        *(problem for model in contents for problem in model.problems),
+        *mismatches(contents),
+    ]
     if not any(model.carriers for model in contents):
         problems.append(
             Problem(", ".join(file.name for file in files), "no cable carrier segment was found", "so nothing could be checked",
@@ -100,6 +109,8 @@ def put_together(
         ports=tuple(ports),
         circuits=circuits,
         model_cables=tuple(cable for model in contents for cable in model.cables),
+        model_circuits=tuple(circuit for model in contents for circuit in model.circuits),
+        demolished=tuple(place for model in contents for place in model.demolished),
         lost_rows=schedule.lost_rows if schedule is not None else (),
         reach_mm=head.reach_m * MM_PER_M,
         terminations_c=tuple((spec.name, spec.temperature_c) for spec in sources.project.terminations),
@@ -139,7 +150,7 @@ def _unscheduled_cables(contents: list[ModelContents], marks: set[str]) -> list[
             some = ", ".join(sorted(loose)[:5]) + (f" and {len(loose) - 5} more" if len(loose) > 5 else "")
             problems.append(
                 Problem(model.name, f"it draws cables of no circuit in the schedule: {some}", "they aren't counted in any carrier",
-                        "add their circuits to the schedule, or name them by the circuit's mark")
+                        "add their circuits to the schedule, or name them by the circuit's mark", elements=len(loose))
             )  # fmt: skip
     return problems
 
@@ -161,7 +172,8 @@ def _keyed(items: Iterable[Keyed], taken: set[str], keys: dict[str, str], proble
         if key != item.key:
             problems.append(
                 Problem(f"{item.place.model}, {item.place.label}", f"the GlobalId {item.key} is used by another element too",
-                        "both are kept, told apart by their files", "give each element a GlobalId of its own")
+                        "both are kept, told apart by their files", "give each element a GlobalId of its own",
+                        ProblemKind.CORRECTION)
             )  # fmt: skip
         taken.add(key)
         keys.setdefault(item.key, key)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from checker.model.geometry import Vec, add, cross, dot, scale, sub, unit
+from checker.model.geometry import Vec, add, cross, dot, norm, scale, sub, unit
 
 Entity = Any
 X_AXIS: Vec = (1.0, 0.0, 0.0)
@@ -20,9 +20,18 @@ class Frame:
     y: Vec = Y_AXIS
     z: Vec = Z_AXIS
 
+    @property
+    def factor(self) -> float:
+        """By how much lengths of this frame are longer outside; 1 unless it scales."""
+        return norm(self.x) if self.x != X_AXIS else 1.0
+
     def turn(self, v: Vec) -> Vec:
         """A direction of this frame, outside."""
         return add(add(scale(self.x, v[0]), scale(self.y, v[1])), scale(self.z, v[2]))
+
+    def inward(self, v: Vec) -> Vec:
+        """A direction outside, in this frame; only its direction means anything where the frame scales."""
+        return (dot(v, self.x), dot(v, self.y), dot(v, self.z))
 
     def place(self, p: Vec) -> Vec:
         """A point of this frame, outside."""

@@ -4,22 +4,19 @@ import hashlib
 import tomllib
 from pathlib import Path
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+from pydantic import Field, ValidationError, model_validator
 
 from checker.errors import InputError, ProjectFileError
 from checker.model import Laying, Service, Surroundings
 from checker.model.words import wildcard
+from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quantity
 
 FILE_NAME = "wayroom.toml"
 #: More compartments than this is a mistake, wherever it stands.
 MOST_COMPARTMENTS = 50
 
 
-class _Part(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
-
-
-class Head(_Part):
+class Head(Part):
     """``[project]``: which models, which schedule, which code."""
 
     key: str = ""
@@ -30,17 +27,21 @@ class Head(_Part):
     reach_m: float = Field(default=3.0, gt=0, le=1000)
 
 
-class LaneSpec(_Part):
+class LaneSpec(Part):
     """One compartment of a type: its inside width, and the services that it is for (none given: any)."""
 
     width_mm: float | None = Field(default=None, gt=0)
     services: tuple[Service, ...] | None = None
 
 
-class TypeSpec(_Part):
+class TypeSpec(Part):
     """``[[types]]``: how carriers of a type are to be read. ``name`` is matched with the type's name; ``*`` and ``?`` are wildcards."""
 
     name: str
+    width_mm: float | None = Field(default=None, gt=0)
+    height_mm: float | None = Field(default=None, gt=0)
+    diameter_mm: float | None = Field(default=None, gt=0)
+    bore_mm: float | None = Field(default=None, gt=0)
     wall_mm: float | None = Field(default=None, ge=0)
     divider_mm: float | None = Field(default=None, ge=0)
     usable_depth_mm: float | None = Field(default=None, gt=0)
@@ -63,10 +64,15 @@ class TypeSpec(_Part):
         widths = [lane.width_mm for lane in self.compartments]
         if len(widths) > 1 and None in widths and any(width is not None for width in widths):
             raise ValueError("give the width_mm of every compartment, or of none")
+        is_round = self.diameter_mm is not None or self.bore_mm is not None
+        if is_round and (self.width_mm is not None or self.height_mm is not None):
+            raise ValueError("give width_mm and height_mm, or diameter_mm and bore_mm")
+        if self.diameter_mm is not None and self.bore_mm is not None and self.bore_mm > self.diameter_mm:
+            raise ValueError("bore_mm is more than diameter_mm")
         return self
 
 
-class CableSpec(_Part):
+class CableSpec(Part):
     """``[[cables]]``: a cable of the project's own, to be named in the schedule by ``key``."""
 
     key: str
@@ -80,14 +86,14 @@ class CableSpec(_Part):
     rated_voltage_v: float | None = Field(default=None, gt=0)
 
 
-class TerminationSpec(_Part):
+class TerminationSpec(Part):
     """``[[terminations]]``: what terminals are made for. ``name`` is the equipment's in the schedule; ``*`` and ``?`` are wildcards."""
 
     name: str
     temperature_c: float = Field(ge=60, le=150)
 
 
-class RatingSpec(_Part):
+class RatingSpec(Part):
     """``[rating]``: what the designer declares of the circuits' loads, with the ``reason``."""
 
     not_overloaded_together: bool = False
@@ -100,15 +106,22 @@ class RatingSpec(_Part):
         return self
 
 
-class Project(_Part):
+class Project(Part):
     """The whole file. ``limits`` is rule id → limit → figure, with a ``reason``."""
 
     project: Head = Head()
     types: tuple[TypeSpec, ...] = ()
+    properties: tuple[PropertySpec, ...] = ()
+    classes: tuple[ClassSpec, ...] = ()
+    ignore: tuple[IgnoreSpec, ...] = ()
     cables: tuple[CableSpec, ...] = ()
     terminations: tuple[TerminationSpec, ...] = ()
     rating: RatingSpec = RatingSpec()
-    limits: dict[str, dict[str, float | str]] = {}
+    limits: dict[str, dict[str, float | str]] = Field(default_factory=dict)
+
+    def mapped(self, quantity: Quantity) -> tuple[PropertySpec, ...]:
+        """The entries for a quantity, in the order of the file."""
+        return tuple(spec for spec in self.properties if spec.quantity is quantity)
 
     def type_spec(self, type_name: str) -> TypeSpec | None:
         """The first entry that matches a type's name; ``*`` and ``?`` are wildcards."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import InputError
-from checker.model import Circuit, Problem, RouteStep, Service, State
+from checker.model import Circuit, Problem, ProblemKind, RouteStep, Service, State
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
 from checker.read.schedule_cables import known_cables, read_cable
@@ -127,7 +127,12 @@ def _planned(path: Path, circuits: tuple[Circuit, ...]) -> Iterator[Problem]:
     for key, found in sorted(lines.items()):
         where = f"{path.name}, {'line' if len(found) == 1 else 'lines'} {', '.join(map(str, found[:10]))}"
         yield Problem(
-            where, f"the size of {key} is a planning value", "no standard fixes it", "give the maker's diameter_mm"
+            where,
+            f"the size of {key} is a planning value",
+            "no standard fixes it",
+            "give the maker's diameter_mm",
+            ProblemKind.ASSUMPTION,
+            len(found),
         )
 
 
@@ -227,7 +232,11 @@ def _state(rows: list[Row]) -> State:
     if len(states) == 1:
         return states.pop()
     rows[0].complain(
-        "state", "the circuit's rows differ in their state", "it is counted as new", "give the parts marks of their own"
+        "state",
+        "the circuit's rows differ in their state",
+        "it is counted as new",
+        "give the parts marks of their own",
+        ProblemKind.ASSUMPTION,
     )
     return State.NEW
 

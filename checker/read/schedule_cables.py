@@ -5,7 +5,7 @@ import math
 import re
 from collections.abc import Mapping
 
-from checker.model import Cable, cable_area_mm2
+from checker.model import Cable, ProblemKind, cable_area_mm2
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
 from checker.rule.catalogue import CableType
@@ -150,4 +150,5 @@ def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | Non
         f"{row.text(column)} mm is given for {known.key}, in the table it is {size}",
         "the schedule's is used",
         CHECK,
+        ProblemKind.ASSUMPTION,
     )

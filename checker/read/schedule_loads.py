@@ -68,10 +68,10 @@ def _ambient(row: Row) -> tuple[str, float | None]:
     value = row.number("ambient_c", above=None)
     if value == 0.0:  # air of just 0 °C would raise a rating; it is more often a blank
         hint = "give the temperature, or leave it empty: then 30 °C is assumed"
-        row.complain("ambient_c", "an ambient of 0 is taken for a blank that was filled in", UNKNOWN, hint)
+        row.leave_out("ambient_c", "an ambient of 0 is taken for a blank that was filled in", hint)
         return "ambient_c", None
     if value is not None and not COLDEST_C <= value <= HOTTEST_C:
-        row.complain("ambient_c", f"{value:g} °C is no ambient", UNKNOWN, "give it in °C")
+        row.leave_out("ambient_c", f"{value:g} °C is no ambient", "give it in °C")
         return "ambient_c", None
     return "ambient_c", value
 
@@ -79,7 +79,7 @@ def _ambient(row: Row) -> tuple[str, float | None]:
 def _harmonic(row: Row) -> tuple[str, float | None]:
     value = row.share("third_harmonic")
     if value is not None and not 0.0 <= value <= 100.0:
-        row.complain("third_harmonic", f"{value:g} is no share", UNKNOWN, "write 0.4, or 40 for per cent")
+        row.leave_out("third_harmonic", f"{value:g} is no share", "write 0.4, or 40 for per cent")
         return "third_harmonic", None
     if value is not None and 1.0 <= value < 3.0:
         hint = "write it with more digits: 0.015 for 1.5 %, 150 would be too much"

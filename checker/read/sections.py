@@ -1,163 +1,261 @@
-"""Resolves a carrier's cross-section: from properties, then from the profile of its body, each figure with its source."""
+"""Resolves a carrier's cross-section: each figure from the first source that has one, with that source and how sure it is."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from checker.model import CarrierKind, Lane, Section
+from checker.model import CarrierKind, Confidence, Lane, ProblemKind, Section
 from checker.read import names
+from checker.read.figures import (
+    Figure,
+    Figures,
+    Said,
+    from_defaults,
+    from_names,
+    from_properties,
+    from_shape,
+    matching,
+)
+from checker.read.mapping import PropertySpec, Quantity
+from checker.read.profiles import Profile
 from checker.read.project import MOST_COMPARTMENTS, TypeSpec
+from checker.read.properties import Held, Value
 from checker.read.shapes import Sweep
+from checker.read.size_words import trade_size_of
+from checker.read.words import plain
+from checker.rule.catalogue import CarrierType
 
-#: Sizes from properties and from the shape may differ by this much before it is called a disagreement.
+#: Sizes from two sources may differ by this much before it is called a disagreement.
 AGREE_MM = 1.0
-#: No carrier is narrower or wider than this; a figure beyond is in another unit, or a mistake.
-LEAST_MM, MOST_MM = 4.0, 3000.0
+ORDER = (Confidence.HIGH, Confidence.MEDIUM, Confidence.LOW)
+Q = Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All that may tell a carrier's section.
+
+    Attributes:
+        kind: What sort of carrier it is.
+        held: Its property values, those that hold first.
+        profile: The profile of its material, in the file's unit.
+        sweep: Its body's sweep, already turned so that it runs along the carrier; in the file's unit.
+        spec: What the project file says of its type.
+        texts: Its names, the most particular first.
+        file_mm: Millimetres in one unit of the file.
+    """
+
+    kind: CarrierKind
+    held: Sequence[Held] = ()
+    profile: Profile | None = None
+    sweep: Sweep | None = None
+    spec: TypeSpec | None = None
+    texts: Sequence[str] = ()
+    file_mm: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Sized:
-    """A section, and what in the sources of its figures doesn't agree or can't be."""
+    """A section, a length that properties give (mm; None: they don't), and what is to be said of the figures."""
 
     section: Section
-    disagreements: tuple[str, ...] = ()
+    length_mm: float | None = None
+    said: tuple[Said, ...] = ()
 
 
 def resolve_section(
-    kind: CarrierKind, sets: Mapping[str, Mapping[str, Any]], sweep: Sweep | None, spec: TypeSpec | None, mm: float
+    seen: Evidence, mapped: Mapping[Quantity, Sequence[PropertySpec]], catalogue: Sequence[CarrierType] = ()
 ) -> Sized:
     """The section of a carrier.
 
     Args:
-        kind: What sort of carrier it is.
-        sets: Its property sets.
-        sweep: Its body's sweep, already turned so that it runs along the carrier; in the file's unit.
-        spec: What the project file says of its type.
-        mm: Millimetres in one unit of the file.
+        seen: What may tell it.
+        mapped: The project's entries by quantity.
+        catalogue: Carriers whose inside goes by a family and a trade size.
     """
-    disagreements: list[str] = []
-    width, width_from = _property(sets, names.WIDTH, mm, disagreements)
-    height, height_from = _property(sets, names.HEIGHT, mm, disagreements)
-    diameter, diameter_from = _property(sets, names.DIAMETER, mm, disagreements)
-    shape = _shape_sizes(sweep, mm, disagreements)
-    is_round = (
-        kind is CarrierKind.CONDUIT or diameter is not None or (width is None and shape.get("diameter") is not None)
-    )
-    if is_round and diameter is None and width is not None and height in {None, width}:
-        diameter, diameter_from = width, width_from
-    sources: list[str] = []
-    if is_round and (diameter is not None or shape.get("diameter") is not None):
-        diameter = _settle("diameter", diameter, diameter_from, shape.get("diameter"), sources, disagreements)
-        width = height = None
-    else:
-        diameter = None
-        width = _settle("width", width, width_from, shape.get("width"), sources, disagreements)
-        height = _settle("height", height, height_from, shape.get("height"), sources, disagreements)
-    if {width, height} == {shape.get("width"), shape.get("height")}:
-        disagreements = [
-            text for text in disagreements if "profile; the property" not in text
-        ]  # the same, named the other way round
-    wall = shape.get("wall")
-    if wall is not None:
-        sources.append("wall: profile")
-    elif spec is not None and spec.wall_mm is not None:
-        wall = spec.wall_mm
-        sources.append("wall: project file")
-    depth = spec.usable_depth_mm if spec is not None else None
-    if depth is not None:
-        sources.append("usable depth: project file")
-    elif kind in {CarrierKind.TRAY, CarrierKind.LADDER} and shape.get("base") is not None and height is not None:
-        depth = height - shape["base"]
-        sources.append("usable depth: side height less base, profile")
-    lanes = _lanes(sets, spec, sources, disagreements)
+    figures = Figures(seen.kind, seen.file_mm)
+    from_properties(figures, seen.held, mapped)
+    if seen.profile is not None:
+        _from_material(figures, seen.profile)
+    from_shape(figures, seen.sweep)
+    from_defaults(figures, seen.spec)
+    from_names(figures, seen.texts)
+    length = figures.first(Q.LENGTH)
+    traded = _traded(seen, figures, catalogue)
+    chosen = traded or _chosen(figures)
+    wall, divider = figures.first(Q.WALL), figures.first(Q.DIVIDER)
+    depth = figures.first(Q.USABLE_DEPTH)
+    if seen.spec is not None and seen.spec.usable_depth_mm is not None:
+        depth = Figure(seen.spec.usable_depth_mm, "project file")
+    _tell_differences(figures, chosen)
+    lanes, lanes_from = _lanes(seen, mapped, figures)
     if not lanes:  # how it is divided can't be read, so neither can what is inside
-        return Sized(Section(), tuple(disagreements))
+        return Sized(Section(), length.value_mm if length else None, tuple(figures.said))
+    is_known = (Q.WIDTH in chosen and Q.HEIGHT in chosen) or Q.DIAMETER in chosen or Q.BORE in chosen
+    parts = {quantity.value: figure for quantity, figure in chosen.items()}
+    beside = {"wall": wall if chosen.keys() != {Q.BORE} else None, "usable depth": depth}
+    parts |= {name: figure for name, figure in beside.items() if figure is not None}
+    told = [f"{name}: {figure.source}" for name, figure in parts.items()] + ([lanes_from] if lanes_from else [])
     section = Section(
-        width_mm=width,
-        height_mm=height,
-        outside_diameter_mm=diameter,
-        wall_mm=wall,
-        divider_mm=spec.divider_mm if spec is not None else None,
-        usable_depth_mm=depth,
+        width_mm=_value(chosen.get(Q.WIDTH)),
+        height_mm=_value(chosen.get(Q.HEIGHT)),
+        outside_diameter_mm=_value(chosen.get(Q.DIAMETER)),
+        bore_mm=_value(chosen.get(Q.BORE)),
+        inside_area_mm2=_traded_area(seen, catalogue) if traded else None,
+        wall_mm=_value(wall),
+        divider_mm=_value(divider),
+        usable_depth_mm=_value(depth),
         lanes=lanes,
-        source="; ".join(sources) if (width and height) or diameter else "",
+        source="; ".join(told) if is_known else "",
+        confidence=max((figure.confidence for figure in parts.values()), key=ORDER.index, default=Confidence.HIGH),
     )
-    return Sized(section, tuple(disagreements))
+    return Sized(section, length.value_mm if length else None, tuple(figures.said))
 
 
-def _property(
-    sets: Mapping[str, Mapping[str, Any]], name: str, mm: float, disagreements: list[str]
-) -> tuple[float | None, str]:
-    """A size from the standard sets, in mm. One that no carrier has is left out, and that is said."""
-    for set_name in names.SIZE_SETS:
-        value = sets.get(set_name, {}).get(name)
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            if LEAST_MM <= value * mm <= MOST_MM:
-                return float(value) * mm, f"property {name}"
-            disagreements.append(f"property {name} is {value * mm:g} mm, which no carrier is; it is left out")
-    return None, ""
+def _value(figure: Figure | None) -> float | None:
+    return None if figure is None else figure.value_mm
 
 
-def _shape_sizes(sweep: Sweep | None, mm: float, disagreements: list[str]) -> dict[str, float]:
-    """Sizes from the profile, in mm, those left out that no carrier has."""
-    if sweep is None:
-        return {}
-    known = {"width": sweep.width, "height": sweep.height, "diameter": sweep.diameter}
-    sizes = {}
-    for name, value in known.items():
-        if value and LEAST_MM <= value * mm <= MOST_MM:
-            sizes[name] = value * mm
-        elif value:
-            disagreements.append(f"{name} is {value * mm:g} mm by its profile, which no carrier is; it is left out")
-    inside = min(sizes.values(), default=0.0) / 2.0
-    for name, thin in (("wall", sweep.wall), ("base", sweep.base)):
-        if thin and 0.0 < thin * mm < inside:
-            sizes[name] = thin * mm
-    return sizes
+def _from_material(figures: Figures, profile: Profile) -> None:
+    """Sizes of the profile that its material names."""
+    given = (
+        (Q.WIDTH, profile.width),
+        (Q.HEIGHT, profile.height),
+        (Q.DIAMETER, profile.diameter),
+        (Q.WALL, profile.wall),
+    )
+    for quantity, value in given:
+        if value:
+            figures.take(quantity, value, "material profile")
 
 
-def _settle(
-    what: str,
-    declared: float | None,
-    declared_from: str,
-    shaped: float | None,
-    sources: list[str],
-    disagreements: list[str],
-) -> float | None:
-    """A property before the profile; where both are there and differ, that is said."""
-    if declared is None:
-        if shaped is not None:
-            sources.append(f"{what}: profile")
-        return shaped
-    sources.append(f"{what}: {declared_from}")
-    if shaped is not None and abs(shaped - declared) > AGREE_MM:
-        disagreements.append(
-            f"{what} is {declared:g} mm by {declared_from} and {shaped:g} mm by its profile; the property is used"
-        )
-    return declared
+def _chosen(figures: Figures) -> dict[Quantity, Figure]:
+    """Width and height, or outside diameter and bore: whichever the believed figures are of."""
+    width, height = figures.first(Q.WIDTH), figures.first(Q.HEIGHT)
+    diameter, bore = figures.first(Q.DIAMETER), figures.first(Q.BORE)
+    is_conduit = figures.kind is CarrierKind.CONDUIT
+    if is_conduit and diameter is None and width is not None and (height is None or height.value_mm == width.value_mm):
+        diameter = width  # a conduit's nominal width is its outside diameter
+    elif (
+        is_conduit
+        and diameter is not None
+        and width is not None
+        and ORDER.index(width.confidence) < ORDER.index(diameter.confidence)
+    ):
+        diameter = width if height is None or height.value_mm == width.value_mm else diameter
+    is_round = is_conduit or width is None or (diameter is not None and diameter.source.startswith("property"))
+    if is_round and (diameter is not None or bore is not None):
+        pairs = ((Q.DIAMETER, diameter), (Q.BORE, bore))
+    else:
+        pairs = ((Q.WIDTH, width), (Q.HEIGHT, height))
+    return {quantity: figure for quantity, figure in pairs if figure is not None}
+
+
+def _tell_differences(figures: Figures, chosen: Mapping[Quantity, Figure]) -> None:
+    """Says where another source differs from the one that is used. The same two sizes named the other way round are no difference."""
+    pair = {figure.value_mm for quantity, figure in chosen.items() if quantity in {Q.WIDTH, Q.HEIGHT}}
+    others: dict[str, set[float]] = {}
+    for quantity in (Q.WIDTH, Q.HEIGHT):
+        for figure in figures.by.get(quantity, ()):
+            others.setdefault(figure.source.split(" Nominal")[0], set()).add(figure.value_mm)
+    for quantity, used in chosen.items():
+        for other in figures.by.get(quantity, ()):
+            swapped = quantity in {Q.WIDTH, Q.HEIGHT} and others.get(other.source.split(" Nominal")[0]) == pair
+            guessed = other.confidence is Confidence.LOW and quantity in {Q.DIAMETER, Q.BORE}
+            if (
+                abs(other.value_mm - used.value_mm) > max(AGREE_MM, 0.01 * used.value_mm)
+                and not swapped
+                and not guessed
+            ):
+                what = f"{quantity.value} is {used.value_mm:g} mm by its {used.source} and {other.value_mm:g} mm by its {other.source}"
+                figures.said.append(Said(ProblemKind.ASSUMPTION, f"{what}; the former is used", "the model contradicts itself, or is wrong",
+                                         "mend the model"))  # fmt: skip
+                break
+
+
+def _traded(seen: Evidence, figures: Figures, catalogue: Sequence[CarrierType]) -> dict[Quantity, Figure] | None:
+    """The bore of a conduit whose name gives a family and a trade size; None where sizes are known otherwise, or the name tells less."""
+    if seen.kind is not CarrierKind.CONDUIT or figures.first(Q.BORE) is not None:
+        return None
+    better = [figures.first(quantity) for quantity in (Q.DIAMETER, Q.WIDTH)]
+    wall = figures.first(Q.WALL)
+    if wall is not None and any(figure is not None and figure.confidence is not Confidence.LOW for figure in better):
+        return None
+    item = _catalogued(seen, catalogue)
+    if item is None or item.inside_diameter_mm is None:
+        return None
+    source = f"catalogue {item.key} by its name; {item.source}"
+    return {Q.BORE: Figure(item.inside_diameter_mm, source, Confidence.LOW)}
+
+
+def _traded_area(seen: Evidence, catalogue: Sequence[CarrierType]) -> float | None:
+    item = _catalogued(seen, catalogue)
+    return None if item is None else item.inside_area_mm2
+
+
+def _catalogued(seen: Evidence, catalogue: Sequence[CarrierType]) -> CarrierType | None:
+    """The one carrier of the catalogue whose family and trade size the names give."""
+    for text in seen.texts:
+        size = trade_size_of(text)
+        if size is None:
+            continue
+        words = set(plain(" ".join(seen.texts)).split())
+        found = [
+            item
+            for item in catalogue
+            if item.kind == seen.kind.value and item.trade_size == size and _family_word(item.key) in words
+        ]
+        return found[0] if len(found) == 1 else None
+    return None
+
+
+def _family_word(key: str) -> str:
+    return key.split("-", maxsplit=1)[0].casefold()
 
 
 def _lanes(
-    sets: Mapping[str, Mapping[str, Any]], spec: TypeSpec | None, sources: list[str], disagreements: list[str]
-) -> tuple[Lane, ...]:
-    """The lanes; none where a number of compartments is given that can't be one."""
+    seen: Evidence, mapped: Mapping[Quantity, Sequence[PropertySpec]], figures: Figures
+) -> tuple[tuple[Lane, ...], str]:
+    """The lanes and where they are from; no lanes where a number of compartments is given that can't be one."""
+    spec = seen.spec
     if spec is not None and spec.compartments:
-        sources.append("compartments: project file")
-        return tuple(
+        lanes = (
             Lane(number, lane.width_mm, None if lane.services is None else frozenset(lane.services))
             for number, lane in enumerate(spec.compartments, start=1)
         )
-    count: Any = spec.count if spec is not None else None
-    if count is not None:
-        sources.append("compartments: project file")
-    else:
-        given = (sets[name][names.COMPARTMENTS] for name in names.SIZE_SETS if names.COMPARTMENTS in sets.get(name, {}))
-        count = next(given, None)
-        if count is not None:
-            sources.append(f"compartments: property {names.COMPARTMENTS}")
-    if count is None:
-        return (Lane(1),)
-    if not isinstance(count, (int, float)) or count != int(count) or not 1 <= count <= MOST_COMPARTMENTS:
-        disagreements.append(f"the number of compartments is {count!r}, which can't be; its inside isn't known")
+        return tuple(lanes), "compartments: project file"
+    if spec is not None and spec.count is not None:
+        return tuple(Lane(number) for number in range(1, spec.count + 1)), "compartments: project file"
+    name = names.SIZE_PROPERTIES[Q.COMPARTMENTS]
+    given = [
+        (item.value, f"property {name}") for item in seen.held if item.name == name and item.set_name in names.SIZE_SETS
+    ]
+    given += [
+        (item.value, f"property {item.name}, by wayroom.toml")
+        for _, item in matching(seen.held, mapped.get(Q.COMPARTMENTS, ()))
+    ]
+    if not given:
+        return (Lane(1),), ""
+    value, source = given[0]
+    lanes_read = _lanes_of(value)
+    if not lanes_read:
+        figures.said.append(Said(ProblemKind.GAP, f"the number of compartments is {value!r}, which can't be; its inside isn't known",
+                                 "it is out of range, or no number", "mend the model"))  # fmt: skip
+    return lanes_read, f"compartments: {source}"
+
+
+def _lanes_of(value: Value) -> tuple[Lane, ...]:
+    """Lanes of a count, or of a list of widths in mm ("92/46/80.6")."""
+    if isinstance(value, str):
+        numbers = re.split(r"\s*[/;+|]\s*", value.strip())
+        if not all(re.fullmatch(r"\d{1,4}([.,]\d{1,3})?", text) for text in numbers):
+            return ()
+        widths = [float(text.replace(",", ".")) for text in numbers]
+        if len(widths) > 1:
+            return (
+                tuple(Lane(n, width) for n, width in enumerate(widths, start=1)) if all(w > 0 for w in widths) else ()
+            )
+        value = widths[0]
+    if isinstance(value, bool) or value != int(value) or not 1 <= value <= MOST_COMPARTMENTS:
         return ()
-    return tuple(Lane(number) for number in range(1, int(count) + 1))
+    return tuple(Lane(number) for number in range(1, int(value) + 1))

@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from checker.result.problems import problem_groups
 from checker.result.ratings import no_rating, no_rating_why, worst_ratings
 from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result
 
@@ -34,7 +35,7 @@ def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
 def failing_csv(result: Result) -> bytes:
     """One row for each failing finding and segment that it names."""
     columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
-               "circuits", "reason", "advice", "source", "model", "space", "topic")  # fmt: skip
+               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
@@ -43,7 +44,7 @@ def failing_csv(result: Result) -> bytes:
             rows.append((
                 finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
-                finding.source, place.model, place.space, finding.topic,
+                finding.source, place.model, place.space, finding.topic, place.zone,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 
@@ -53,7 +54,8 @@ def segments_csv(result: Result) -> bytes:
     columns = ("segment", "tag", "name", "kind", "storey", "compartment", "width_mm", "height_mm", "internal_area_mm2",
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
                "reason", "model", "space", "type", "length_m", "compartment_width_mm",
-               "services", "circuits", "circuits_possible", "fill_is_at_least")  # fmt: skip
+               "services", "circuits", "circuits_possible", "fill_is_at_least", "kind_source", "kind_confidence",
+               "dimension_confidence", "condition", "zone")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -63,7 +65,8 @@ def segments_csv(result: Result) -> bytes:
             row.internal_area_mm2, carrier.dimension_source, row.cables, row.occupied_mm2, row.fill, row.measure, row.limit,
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
             row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
-            "yes" if row.at_least else "",
+            "yes" if row.at_least else "", carrier.kind_source, carrier.kind_confidence, carrier.dimension_confidence, carrier.condition,
+            place.zone,
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:
@@ -123,8 +126,13 @@ def _rated(rating: RatingRow, carriers: Mapping[str, CarrierRow]) -> dict[str, C
 
 
 def problems_csv(result: Result) -> bytes:
-    """One row for each thing that could not be read or assessed, or was corrected or inferred."""
-    return _csv(("where", "what", "why", "hint"), ((p.where, p.what, p.why, p.hint) for p in result.problems))
+    """One row for each thing that could not be read or assessed, or was corrected, assumed or inferred; ``elements`` are the group's."""
+    columns = ("where", "what", "why", "hint", "kind", "elements", "group")
+    return _csv(columns, (
+        (problem.where, problem.what, problem.why, problem.hint, group.kind, group.elements, group.number)
+        for group in problem_groups(result.problems)
+        for problem in group.problems
+    ))  # fmt: skip
 
 
 #: File name → its writer.

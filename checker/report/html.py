@@ -5,6 +5,7 @@ import hashlib
 from importlib.resources import files
 
 from checker.report.html_circuits import circuits
+from checker.report.html_joins import joins
 from checker.report.html_lengths import all_compartments, failing_lengths
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import Places
@@ -38,6 +39,7 @@ def report_html(result: Result) -> bytes:
         ("circuits", "Circuits", circuits(result, places)),
         ("unknown", "Unknown, and why", unknown(result, places)),
         ("problems", "Problems", problems(result)),
+        ("joins", "How lengths join", joins(result)),
         ("provenance", "Provenance", provenance(result)),
         ("cautions", "Cautions", cautions(result)),
     )

@@ -1,7 +1,10 @@
-"""Failing lengths, and all compartments."""
+"""Failing lengths, all compartments, and what is left out."""
 
+from collections.abc import Iterator
+
+from checker.model import Confidence
 from checker.report.html_markup import Html, dotted, join, name, names, tag
-from checker.report.html_places import NOT_GIVEN, Places, size_mm
+from checker.report.html_places import NOT_GIVEN, Places, many, size_mm
 from checker.report.html_tables import (
     Cell,
     Column,
@@ -14,6 +17,7 @@ from checker.report.html_tables import (
     verdict_cell,
 )
 from checker.result.tables import CompartmentRow, FindingRow, Result
+from checker.result.topics import natural
 
 
 def failing_lengths(result: Result, places: Places) -> Html:
@@ -72,13 +76,23 @@ def all_compartments(result: Result, places: Places) -> Html:
         Column("Worst verdict", "number", choice="Worst verdict"), Column("Why, and which circuits", wide=True),
     )  # fmt: skip
     if not result.compartments:
-        return tag("p", "No carrier segment was read.")
+        return join([tag("p", "No carrier segment was read."), *_demolished(result)])
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:
         return places.storey(row.carrier), places.label(row.carrier), row.carrier, row.number
 
     rows = [_compartment(row, places) for row in sorted(result.compartments, key=order)]
-    return live_table("compartments", "All compartments of all lengths read", columns, rows)
+    return join(
+        [live_table("compartments", "All compartments of all lengths read", columns, rows), *_demolished(result)]
+    )
+
+
+def _demolished(result: Result) -> Iterator[Html]:
+    """What is left out of everything, by name."""
+    if result.demolished:
+        labels = sorted((place.label for place in result.demolished), key=natural)
+        head = tag("strong", f"Marked as demolished, and left out of everything ({len(labels)}): ")
+        yield tag("div", head, many(labels))
 
 
 def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
@@ -88,8 +102,8 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
     kind = carrier.kind if carrier else "unknown"
     size = size_mm(carrier)
     inside = [f"{side:g}" for side in (row.inside_width_mm, row.inside_height_mm) if side is not None]
-    identity = small(name(carrier.place.name), f", {long}GlobalId ", carrier.place.global_id, ", ", name(carrier.place.model)) \
-        if carrier else ""  # fmt: skip
+    identity = small(name(carrier.place.name), f", {long}GlobalId ", carrier.place.global_id, ", ", name(carrier.place.model),
+                     f", {carrier.condition}" if carrier.condition else "") if carrier else ""  # fmt: skip
     why = [
         row.reason or "no reason is given",
         ". ",
@@ -97,13 +111,14 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
         small(
             f"Inside {' × '.join(inside) or 'not known'} mm; for {', '.join(row.services) or 'any service'}. Sizes: ",
             (carrier.dimension_source if carrier else "") or NOT_GIVEN,
+            *([". Kind: ", carrier.kind_source] if carrier and carrier.kind_source else []),
         ),
     ]
     return [
         Cell(join([tag("b", name(label)), identity]), label),
-        Cell(name(kind), word=kind),
+        _told(kind, "kind", carrier.kind_confidence if carrier else "", word=kind),
         Cell(places.where(row.carrier), word=places.storey(row.carrier)),
-        Cell(size, "" if size == "not known" else None),
+        _told(size, "size", carrier.dimension_confidence if carrier else "", sort="" if size == "not known" else None),
         number_cell(row.internal_area_mm2),
         number_cell(row.cables),
         number_cell(row.occupied_mm2),
@@ -115,3 +130,10 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
         verdict_cell(row.worst_verdict),
         Cell(join(why)),
     ]
+
+
+def _told(text: str, what: str, confidence: str, word: str | None = None, sort: str | None = None) -> Cell:
+    """A cell with a reading, which says where it is of low confidence; that doesn't bear on how it is sorted."""
+    if confidence != Confidence.LOW:
+        return Cell(text, sort, word)
+    return Cell(join([text, " ", tag("span", f"{what}: low confidence", class_="muted")]), text, word)

@@ -42,13 +42,13 @@ class Places:
         return join([name(self.storey(key)), *([", ", name(space)] if space else [])])
 
 
-def many(labels: Sequence[str]) -> Html:
+def many(labels: Sequence[str], separator: str = ", ") -> Html:
     """Names in a row; where they are many, the further ones fold away and say how many they are."""
     if len(labels) <= MOST_NAMED:
-        return names(labels)
+        return names(labels, separator)
     rest = labels[MOST_NAMED:]
-    folded = tag("details", tag("summary", f"and {len(rest)} more"), names(rest))
-    return join([names(labels[:MOST_NAMED]), folded])
+    folded = tag("details", tag("summary", f"and {len(rest)} more"), names(rest, separator))
+    return join([names(labels[:MOST_NAMED], separator), folded])
 
 
 def size_mm(row: CarrierRow | None) -> str:

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import against, plain_table
-from checker.result.accounting import count, exit_status
+from checker.result.accounting import carriers_in_words, count, exit_status
 from checker.result.archive import utc
 from checker.result.notes import split_text
+from checker.result.problems import kinds_in_words
 from checker.result.tables import FindingRow, Result, Topic
 
 _HEADLINE = {
@@ -32,13 +33,14 @@ def summary(result: Result) -> Html:
     return tag(
         "p",
         tag("strong", _HEADLINE[exit_status(result)]),
-        f" Carriers: {counts.carriers_read} read = {counts.carriers_checked} checked + {counts.carriers_unknown} unknown."
+        f" Carriers: {carriers_in_words(counts)}"
         f" Compartments: {counts.compartments_read} read, {counts.compartments_failing} of them failing."
         f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"
         f"{removed}. Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown,"
         f" {counts.circuits_without_load} without load."
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
-        f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}.",
+        f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}"
+        f"{f' ({kinds_in_words(result.problems)})' if result.problems else ''}.",
         class_="summary",
     )
 

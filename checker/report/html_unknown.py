@@ -3,11 +3,12 @@
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from checker.model import Problem
+from checker.model import ProblemKind
 from checker.report.html_circuits import NOT_JUDGED
-from checker.report.html_markup import Html, join, tag
+from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import Places, many
 from checker.report.html_tables import plain_table
+from checker.result.problems import kinds_in_words, problem_groups
 from checker.result.tables import Result
 
 
@@ -71,16 +72,38 @@ def _assumed(result: Result) -> Iterator[Html]:
         yield plain_table("Assumed for ratings", ("What", "How many", "Circuits"), rows)
 
 
+#: What the words of a problem's kind mean.
+KINDS = (
+    (ProblemKind.GAP, "something could not be read or assessed, so what hangs on it isn't known"),
+    (ProblemKind.CORRECTION, "a figure in the files can't be, and was replaced or left out"),
+    (ProblemKind.ASSUMPTION, "something was taken for granted, or one of two that contradict each other was believed"),
+    (ProblemKind.INFERENCE, "something was concluded from weaker evidence than the standard foresees"),
+)
+
+
 def problems(result: Result) -> Html:
-    """Grouped by what and why."""
-    groups: dict[tuple[str, str, str], list[Problem]] = defaultdict(list)
-    for problem in result.problems:
-        groups[problem.what, problem.why, problem.hint].append(problem)
-    if not groups:
-        return tag("p", "No problems are listed: nothing was unreadable, corrected or inferred.")
-    ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))
+    """All of them in their groups, the most serious first, under what the words mean."""
+    if not result.problems:
+        return tag("p", "No problems are listed: nothing was unreadable, corrected, assumed or inferred.")
+    told = f"Problems listed: {len(result.problems)}, of which {kinds_in_words(result.problems)}."
+    meant = (join([tag("strong", kind), ": ", meaning, "."]) for kind, meaning in KINDS)
     rows = [
-        (what, why, hint, str(len(found)), many(list(dict.fromkeys(one.where for one in found))))
-        for (what, why, hint), found in ordered
+        (
+            name(str(group.number)),
+            tag("b", name(group.kind)),
+            group.what,
+            group.why,
+            group.hint,
+            name(str(group.elements)),
+            many(group.places, "; "),
+        )
+        for group in problem_groups(result.problems)
     ]
-    return plain_table("Problems, by what and why", ("What", "Why", "What to do", "How many", "Where"), rows)
+    # as names: beside a column of many places, paper would break short words over lines
+    heads = [name(head) for head in ("Group", "Kind", "What", "Why", "What to do", "Elements", "Where")]
+    return join([
+        tag("p", tag("strong", told), " Those that say the same stand together; “elements” are how many carriers, fittings, ports, rows and"
+            " the like a group touches."),
+        tag("ul", *(tag("li", line) for line in meant)),
+        plain_table("Problems, the most serious first", heads, rows),
+    ])  # fmt: skip

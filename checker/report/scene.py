@@ -1,5 +1,6 @@
 """The left of a snapshot: a topic's carriers where they are, among everything around them, as its camera sees them."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -25,7 +26,7 @@ _LINE_OF = {OTHER_CARRIER: (160, 166, 173), SURROUNDING: (214, 214, 208)}
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """A box to draw. ``key`` is a carrier's."""
+    """A box to draw. ``key`` is a carrier's, which has one for each straight piece."""
 
     key: str
     box: Box
@@ -37,7 +38,7 @@ class Scene:
     """All boxes of a result, ready to be looked at from many sides."""
 
     def __init__(self, result: Result) -> None:
-        self._things = [_thing(row.key, row.box) for row in result.carriers if row.box is not None]
+        self._things = [_thing(row.key, box) for row in result.carriers for box in row.boxes]
         self._things += [_thing("", box) for box in result.surroundings]
         self._rows = {row.key: row for row in result.carriers}
 
@@ -62,7 +63,7 @@ class Scene:
         frame: Rectangle = (8.0, 8.0, canvas.width - 8.0, canvas.height - 34.0)
         labelled = [(_label(self._rows[key]), anchors[key]) for key in dict.fromkeys(keys) if key in anchors]
         placed = callouts(canvas, labelled, _busy(view, marked), frame)
-        _legend(canvas, len(wanted), len(marked), placed)
+        _legend(canvas, len(wanted), len({thing.key for thing in marked}), placed)
 
     def _near(self, marked: Sequence[Thing], view: View) -> list[Thing]:
         """What stands around the marked ones, and not between them and the eye."""
@@ -97,14 +98,17 @@ def _pale(canvas: Canvas, view: View, things: Sequence[Thing]) -> None:
 
 
 def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tuple[float, float]]:
-    """Draws the marked ones over everything else. Returns where the middle of each is in the picture."""
+    """Draws the marked ones over everything else. Returns where in the picture each one's middle piece has its middle."""
     sides = [side for thing in things for side in view.sides(thing.box) if _is_in(canvas, side)]
     for side in sides:  # a wide line around all of them first, so that even the thinnest one is a bold stroke
         canvas.polygon(side.points, INK, INK, 4.5)
     for side in sorted(sides, key=lambda side: -side.depth_mm):
         canvas.polygon(side.points, _lit(FAILING, 0.62 + 0.38 * side.light), INK, 1.1)
-    anchors = {}
+    pieces: dict[str, list[Thing]] = defaultdict(list)
     for thing in things:
+        pieces[thing.key].append(thing)
+    anchors = {}
+    for thing in (own[len(own) // 2] for own in pieces.values()):
         seen = view.seen(thing.centre_mm)
         if seen[2] >= NEAR_MM:
             x, y = view.pixel(seen)

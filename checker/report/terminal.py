@@ -6,9 +6,10 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
-from checker.result.accounting import count
+from checker.result.accounting import carriers_in_words, count
 from checker.result.cautions import CAUTIONS
 from checker.result.notes import shown
+from checker.result.problems import kinds_in_words
 from checker.result.tables import CarrierRow, FindingRow, Result
 from checker.result.topics import natural
 
@@ -31,7 +32,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f"[bold]{escape(result.project_name)}[/], checked against [bold]{escape(result.code)}[/]: {escape(result.code_title)}"
     )
     console.print(
-        f"Carriers: {counts.carriers_read} read = {counts.carriers_checked} checked + {counts.carriers_unknown} unknown."
+        f"Carriers: {carriers_in_words(counts)}"
         f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"
         + (f" ({counts.circuits_removed} of them removed)." if counts.circuits_removed else ".")
     )
@@ -39,8 +40,13 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f"Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown, {counts.circuits_without_load} without load."
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
         f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
-        f" Problems listed: {counts.problems}."
     )
+    listed = (
+        f"{counts.problems} ({kinds_in_words(result.problems)}), the most serious first in problems.csv"
+        if counts.problems
+        else "0"
+    )
+    console.print(f"Problems listed: {listed}.")
     carriers = {row.key: row for row in result.carriers}
     failing = sorted((finding for finding in result.findings if finding.verdict == "fail"), key=_worst_first)
     if failing:

@@ -19,7 +19,12 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class CarrierRow:
-    """One carrier segment read. ``checked``: it has a fill verdict other than unknown in every compartment."""
+    """One carrier segment read. ``checked``: it has a fill verdict other than unknown in every compartment.
+
+    ``boxes`` are its body, one a straight piece; none where it isn't known where it is. ``kind_source`` says how its kind was told;
+    ``kind_confidence`` and ``dimension_confidence`` are a ``Confidence``, empty where no kind or no size is known; ``condition`` is a
+    ``Condition``.
+    """
 
     key: str
     place: Place
@@ -31,7 +36,11 @@ class CarrierRow:
     dimension_source: str
     checked: bool
     worst_verdict: str
-    box: Box | None = None
+    boxes: tuple[Box, ...] = ()
+    kind_source: str = ""
+    kind_confidence: str = ""
+    dimension_confidence: str = ""
+    condition: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +165,19 @@ class FindingRow:
 
 
 @dataclass(frozen=True, slots=True)
+class JoinRow:
+    """Two elements that belong together: ``one`` and ``other`` are keys of carriers, fittings or equipment.
+
+    ``found_by`` is how that was found. ``gap_mm``: how far what meets there lies apart; None: not known.
+    """
+
+    one: str
+    other: str
+    found_by: str
+    gap_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Camera:
     """A perspective camera in metres, Z up. ``fov_deg`` is horizontal."""
 
@@ -189,7 +211,10 @@ class Topic:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock."""
+    """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock.
+
+    ``demolished`` are carrier segments that the models mark as demolished; they are in no other table.
+    """
 
     version: str
     project_key: str
@@ -208,6 +233,8 @@ class Result:
     ratings: tuple[RatingRow, ...] = ()
     surroundings: tuple[Box, ...] = ()
     cautions: tuple[str, ...] = ()
+    demolished: tuple[Place, ...] = ()
+    joins: tuple[JoinRow, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

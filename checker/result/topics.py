@@ -105,7 +105,7 @@ def make_topic(
     keys = list(dict.fromkeys(key for finding in group for key in finding.carriers))
     rows = [carriers[key] for key in keys]
     circuits = sorted({mark for finding in group for mark in finding.circuits})
-    boxes = [row.box for row in rows if row.box is not None]
+    boxes = [box for row in rows for box in row.boxes]
     return Topic(
         guid=guid,
         title=_title(worst, rows, circuits),

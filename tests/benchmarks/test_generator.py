@@ -61,7 +61,7 @@ def test_sizes_come_from_properties_and_walls_from_hollow_profiles(tiny_read: In
 
 
 def test_everything_is_joined_through_ports_alone(tiny_read: Installation) -> None:
-    joins = find_joins(tiny_read)
+    joins = find_joins(tiny_read).joins
     assert len(joins) == JOINS_IN_BAY * BAYS + (BAYS - 1)
     assert {join.found_by for join in joins} == {FoundBy.PORTS}
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.model import CarrierKind, Installation
+from checker.model import CarrierKind, Confidence, Installation, ProblemKind
 from checker.read.installation import read_installation
 from checker.read.sources import find_sources
 from tests.small_models import SmallModel, two_trunkings
@@ -159,6 +159,9 @@ def test_the_type_gives_what_the_occurrence_does_not(tmp_path: Path) -> None:
 
 def test_a_globalid_in_two_files_is_told_and_both_elements_stay(tmp_path: Path) -> None:
     paths = [two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")]
+    paths[1].write_text(
+        paths[1].read_text(encoding="utf-8").replace("Level 0", "Level 1"), encoding="utf-8"
+    )  # else it is a copy
     installation = read(*paths)
     assert len(installation.carriers) == 4
     assert len({carrier.key for carrier in installation.carriers}) == 4
@@ -199,7 +202,7 @@ def test_a_size_that_no_carrier_has_is_left_out_and_said(tmp_path: Path) -> None
     section = installation.carriers[0].section
     assert (section.width_mm, section.height_mm) == (100.0, 50.0)
     assert "width: profile" in section.source
-    assert any("100000 mm, which no carrier is" in problem.what for problem in installation.problems)
+    assert any("100000 mm is no width of a carrier" in problem.what for problem in installation.problems)
 
 
 def test_a_property_with_a_unit_of_its_own_is_read_in_it(tmp_path: Path) -> None:
@@ -275,14 +278,24 @@ def test_a_carrier_a_hundred_thousand_kilometres_long_is_left_out_of_space_and_s
     assert any("m long, which no carrier is" in problem.what for problem in installation.problems)
 
 
-def test_what_is_a_carrier_by_name_alone_is_said(tmp_path: Path) -> None:
+def test_what_is_a_carrier_by_name_alone_is_read_with_low_confidence_and_said(tmp_path: Path) -> None:
     model = SmallModel("IFC2X3")
-    model.contained.append(
-        model.rooted("IfcFlowSegment", Name="Conduit 25", ObjectPlacement=model.place((0.0, 0.0, 0.0)))
-    )
-    model.contained.append(model.rooted("IfcFlowSegment", Name="Pipe 25", ObjectPlacement=model.place((0.0, 0.0, 0.0))))
-    problems = read(model.write(tmp_path / "model.ifc")).problems
-    assert [problem.where.split(", ")[1] for problem in problems if "by its name" in problem.what] == ["Conduit 25"]
+    for name in ("Conduit 25", "Pipe 25", "Pipe - conduit for water 50", "Cable tray support"):
+        model.contained.append(model.rooted("IfcFlowSegment", Name=name, ObjectPlacement=model.place((0.0, 0.0, 0.0))))
+    installation = read(model.write(tmp_path / "model.ifc"))
+    assert [(item.place.name, item.kind, item.kind_confidence) for item in installation.carriers] == [
+        ("Conduit 25", CarrierKind.CONDUIT, Confidence.LOW)
+    ]
+    told = [
+        (problem.where.split(", ")[-1], problem.kind)
+        for problem in installation.problems
+        if "taken for a conduit" in problem.what
+    ]
+    assert told == [("Conduit 25", ProblemKind.INFERENCE)]
+    left = {
+        problem.where.split(", ")[-1]: problem.kind for problem in installation.problems if "isn't read" in problem.what
+    }
+    assert left == {"Pipe - conduit for water 50": ProblemKind.GAP, "Cable tray support": ProblemKind.GAP}
 
 
 def test_a_type_of_the_project_file_that_matches_nothing_is_said(tmp_path: Path) -> None:
@@ -300,7 +313,11 @@ def test_the_order_in_which_files_are_named_changes_nothing(tmp_path: Path) -> N
 
 
 def test_ports_of_two_files_with_the_same_globalids_stay_with_their_elements(tmp_path: Path) -> None:
-    installation = read(*[two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")])
+    paths = [two_trunkings(tmp_path / name) for name in ("a.ifc", "b.ifc")]
+    paths[1].write_text(
+        paths[1].read_text(encoding="utf-8").replace("Level 0", "Level 1"), encoding="utf-8"
+    )  # else it is a copy
+    installation = read(*paths)
     keys = {carrier.key for carrier in installation.carriers}
     assert {port.element for port in installation.ports} == keys
     assert len({port.key for port in installation.ports}) == len(installation.ports) == 4

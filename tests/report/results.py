@@ -40,7 +40,18 @@ def carrier(
 ) -> CarrierRow:
     """A carrier with the tag T-<number>."""
     place = Place(global_id(number), MODEL.name, f"T-{number:03}", "Trunking", "Level 1", "Plant room")
-    return CarrierRow(place.global_id, place, kind, "", *size, 3.0, "read", checked=True, worst_verdict="", box=box)
+    return CarrierRow(
+        place.global_id,
+        place,
+        kind,
+        "",
+        *size,
+        3.0,
+        "read",
+        checked=True,
+        worst_verdict="",
+        boxes=(box,) if box else (),
+    )
 
 
 def compartment(
@@ -80,7 +91,7 @@ def topic(carriers: Sequence[CarrierRow], findings: Sequence[FindingRow], cables
     """A topic of some findings, in words like the checker's."""
     members = tuple(sorted(row.id for row in findings))
     labels = [row.place.label for row in carriers]
-    boxes = [row.box for row in carriers if row.box is not None]
+    boxes = [box for row in carriers for box in row.boxes]
     value = f"{findings[0].value:.1%}" if findings[0].value is not None else "not known"
     lines = [f"- {label}: {row.reason}" for label, row in zip(labels, findings, strict=False)]
     return Topic(

@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import Problem
+from checker.model import Problem, ProblemKind
 from checker.report.csv_files import WRITERS, failing_csv, problems_csv, segments_csv, text_of
 from checker.result.tables import Result
+from tests.report.results import small_result
 
 
 @pytest.mark.parametrize(
@@ -35,4 +36,49 @@ def test_rows_do_not_depend_on_the_order_of_the_tables(vet_result: Result) -> No
 
 def test_a_name_that_is_a_formula_is_disarmed(vet_result: Result) -> None:
     evil = replace(vet_result, problems=(Problem("=HYPERLINK()", "a", "b", "c"),))
-    assert problems_csv(evil).decode().splitlines()[1] == "'=HYPERLINK(),a,b,c"
+    assert problems_csv(evil).decode().splitlines()[1] == "'=HYPERLINK(),a,b,c,gap,1,1"
+
+
+def test_problems_stand_in_their_groups_the_most_serious_first_with_how_many_elements_the_group_touches() -> None:
+    found = (
+        Problem("T-11", "its size is from its name", "so it may be wrong", "give it", ProblemKind.INFERENCE),
+        Problem("T-9", "its size is from its name", "so it may be wrong", "give it", ProblemKind.INFERENCE, 4),
+        Problem("line 3", "-5 isn't more than 0", "so it isn't known", "mend the number", ProblemKind.CORRECTION),
+        Problem("C1", "it isn't routed", "no way leads there", ""),
+        Problem("a.ifc", "no storey", "none is given", "", ProblemKind.GAP, 2),
+    )
+
+    for problems in (found, found[::-1]):
+        assert problems_csv(replace(small_result(), problems=problems)).decode().splitlines() == [
+            "where,what,why,hint,kind,elements,group",
+            "a.ifc,no storey,none is given,,gap,2,1",
+            "C1,it isn't routed,no way leads there,,gap,1,2",
+            "line 3,'-5 isn't more than 0,so it isn't known,mend the number,correction,1,3",
+            "T-9,its size is from its name,so it may be wrong,give it,inference,5,4",  # 4 + 1
+            "T-11,its size is from its name,so it may be wrong,give it,inference,5,4",
+        ]
+
+
+def rows_of(data: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8"))))
+
+
+def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are() -> None:
+    result = small_result()  # T-001, T-002 and the second compartment of T-003 fail
+    first, *others = result.carriers
+    named = replace(
+        first, place=replace(first.place, zone="Wing B"), kind_source="words in its name", kind_confidence="low",
+        dimension_confidence="medium", condition="existing",
+    )  # fmt: skip
+    result = replace(result, carriers=(named, *others))
+
+    added = ("kind_source", "kind_confidence", "dimension_confidence", "condition", "zone")
+    segments = {row["tag"]: tuple(row[column] for column in added) for row in rows_of(segments_csv(result))}
+    assert segments["T-001"] == ("words in its name", "low", "medium", "existing", "Wing B")
+    assert segments["T-002"] == ("", "", "", "", "")
+    assert tuple(rows_of(segments_csv(result))[0])[-5:] == added  # at the end, where no reader of old columns stumbles
+    assert {row["tag"]: row["zone"] for row in rows_of(failing_csv(result))} == {
+        "T-001": "Wing B",
+        "T-002": "",
+        "T-003": "",
+    }

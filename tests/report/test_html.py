@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import Problem, SourceFile
+from checker.model import Problem, ProblemKind, SourceFile
 from checker.report.html import report_html
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import Result
@@ -188,17 +188,79 @@ def test_long_lists_fold_but_are_whole() -> None:
     assert sorted(re.findall(r"T-(\d+)/1", said(cell)), key=int) == [f"{n:03}" for n in range(50, 4500, 100)]
 
 
-def test_problems_are_grouped_by_what_and_why() -> None:
-    found = (
-        Problem("line 3", "no diameter", "its cable isn't in the table", "give one"),
-        Problem("line 2", "no ends", "cells are empty", ""),
-        Problem("line 9", "no diameter", "its cable isn't in the table", "give one"),
-    )
+PROBLEMS = (
+    Problem("T-001", "its size is from its name", "so it may be wrong", "give it", ProblemKind.INFERENCE, 30),
+    Problem("line 10", "no diameter", "its cable isn't in the table", "give one"),
+    Problem("line 2", "no ends", "cells are empty", ""),
+    Problem("line 9", "no diameter", "its cable isn't in the table", "give one"),
+)
 
-    assert rows_of(page(replace(small_result(), problems=found)), "problems") == [
-        ["no diameter", "its cable isn't in the table", "give one", "2", "line 3, line 9"],
-        ["no ends", "cells are empty", "", "1", "line 2"],
+
+def test_problems_stand_in_groups_the_most_serious_first_with_their_kind_in_words() -> None:
+    tree = page(replace(small_result(), problems=PROBLEMS))
+
+    assert rows_of(tree, "problems") == [
+        ["1", "gap", "no diameter", "its cable isn't in the table", "give one", "2", "line 9; line 10"],
+        ["2", "gap", "no ends", "cells are empty", "", "1", "line 2"],
+        ["3", "inference", "its size is from its name", "so it may be wrong", "give it", "30", "T-001"],
     ]
+
+
+def test_the_head_of_the_problems_counts_each_kind_and_says_what_the_words_mean() -> None:
+    tree = page(replace(small_result(), problems=PROBLEMS))
+    (section,) = tree.xpath("//section[@id='problems']")
+
+    assert said(section.find("p")).startswith("Problems listed: 4, of which 3 gaps, 1 inference.")
+    assert [said(word) for word in section.xpath("./ul/li/strong")] == list(ProblemKind)
+    assert said(tree.find(".//p[@class='summary']")).endswith("Problems listed: 4 (3 gaps, 1 inference).")
+
+
+def test_a_low_confidence_is_said_beside_the_reading_and_others_are_not() -> None:
+    result = small_result()
+    one, two, *others = result.carriers
+    low = replace(
+        one, kind_confidence="low", kind_source="a word in its name", dimension_confidence="low", condition="existing"
+    )
+    medium = replace(two, kind_confidence="medium", dimension_confidence="medium")
+    tree = page(replace(result, carriers=(low, medium, *others)))
+    rows = tree.xpath("//table[@id='compartments-table']/tbody/tr")
+
+    assert [said(rows[0][column]) for column in (1, 3)] == [
+        "trunking kind: low confidence",
+        "100 × 50 size: low confidence",
+    ]
+    assert (rows[0][1].get("data-k"), rows[0][1].get("data-v")) == (
+        "trunking",
+        "trunking",
+    )  # found and sorted as before
+    assert rows[0][3].get("data-v") == "100 × 50"
+    assert "existing" in said(rows[0][0])
+    assert said(rows[0][10]).endswith("Kind: a word in its name")
+    assert [said(rows[1][column]) for column in (1, 3)] == ["trunking", "100 × 50"]
+
+
+def test_what_is_demolished_is_named_and_counted_beside_the_sum() -> None:
+    place = small_result().carriers[0].place
+    left_out = tuple(replace(place, tag=f"X-{number}") for number in (11, 9))
+    tree = page(replace(small_result(), demolished=left_out))
+
+    assert (
+        "Carriers: 5 read = 5 checked + 0 unknown; 7 in the models = 5 read + 2 marked as demolished and left out."
+        in said(tree.find(".//p[@class='summary']"))
+    )
+    text = said(tree.xpath("//section[@id='compartments']")[0])
+    assert "Marked as demolished, and left out of everything (2): X-9, X-11" in text
+    assert "demolished" not in said(page(small_result()))
+
+
+def test_many_demolished_fold_but_are_whole() -> None:
+    place = small_result().carriers[0].place
+    left_out = tuple(replace(place, tag=f"X-{number}") for number in range(1, 61))
+    tree = page(replace(small_result(), demolished=left_out, carriers=(), compartments=()))
+    (section,) = tree.xpath("//section[@id='compartments']")
+
+    assert said(section.find(".//details/summary")) == "and 20 more"  # 60 less the 40 in the open
+    assert re.findall(r"X-(\d+)", said(section)) == [str(number) for number in range(1, 61)]
 
 
 def test_provenance_names_every_file_with_its_digest() -> None:

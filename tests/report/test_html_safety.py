@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 from lxml import html
 
-from checker.model import Problem
+from checker.model import Problem, ProblemKind
 from checker.report.html import report_html
 from checker.result.tables import Result
 from tests.report.html_pages import circuit, mapped, page, rating, said
@@ -17,14 +17,23 @@ from tests.report.results import small_result
 
 HOSTILE = """</title></style></script><script>alert(1)</script>"'><img src=x onerror=alert(1)><!-- &lt; -->"""
 #: What the page looks at besides showing it.
-KEPT = frozenset({"verdict", "worst_verdict", "unit", "created", "state"})
+KEPT = frozenset({"verdict", "worst_verdict", "unit", "created", "state", "kind_confidence", "dimension_confidence"})
 
 
 def full_result() -> Result:
     """One with something in every part of the page."""
     result = small_result((0.523, 0.481, 0.31, 0.6, None, 0.4))
     rows = (circuit("C1", other={"note": "kept"}), circuit("C2", routed_by="", reason="no way"))
-    found = (Problem("line 2", "no ends", "cells are empty", "fill them in"),)
+    found = (
+        Problem("line 2", "no ends", "cells are empty", "fill them in"),
+        Problem("T-001", "its size is from its name", "so it may be wrong", "give it", ProblemKind.INFERENCE, 3),
+    )
+    first, *others = result.carriers
+    first = replace(
+        first, kind_source="a word", kind_confidence="low", dimension_confidence="low", condition="existing"
+    )
+    left_out = (replace(first.place, tag="T-077"), replace(first.place, tag="T-078"))
+    result = replace(result, carriers=(first, *others), demolished=left_out)
     result = replace(result, circuits=rows, problems=found, cautions=("First.", "Last."))
     return replace(result, ratings=(rating(carrier=result.carriers[0].key),))
 

@@ -1,0 +1,105 @@
+"""What a join is, and how it may have been found."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from checker.model import Problem, Vec
+from checker.model.geometry import distance
+
+#: Where on a carrier something joins; anything else there is ``side`` with how far along.
+START, END = "start", "end"
+
+
+class FoundBy(StrEnum):
+    """How a join was found. The surer ways first: what one of them finds, no later one finds again."""
+
+    PORTS = "connected ports"
+    PORTS_AT_ONE_PLACE = "ports at one place"
+    MEETING = "ends that meet"
+    IN_FITTING = "an end in a fitting"
+    AT_SIDE = "an end at another's side"
+    FITTINGS = "fittings that touch"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place on an element where something can join; no point: only the element is known.
+
+    ``where`` on a carrier: ``START``, ``END``, or ``side`` and how far along; empty where its axis isn't known, and on anything else.
+    """
+
+    element: str
+    point_mm: Vec | None
+    where: str = ""
+
+    @property
+    def mark(self) -> tuple[str, str]:
+        """The same for all that joins at this place of the element, however far from it their own points lie."""
+        return self.element, self.where
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """Two spots that belong together.
+
+    ``gap_mm`` is how far what meets there lies apart: two ports, two ends, or an end and the other's body. None: not known.
+    """
+
+    one: Spot
+    other: Spot
+    found_by: FoundBy
+    gap_mm: float | None = None
+
+    @property
+    def way_mm(self) -> float:
+        """The way from the one spot to the other; 0 where that isn't known. It counts into routes: they run from axis to axis."""
+        if self.one.point_mm is None or self.other.point_mm is None:
+            return 0.0
+        return distance(self.one.point_mm, self.other.point_mm)
+
+
+class Book:
+    """Joins as they are found. Of several between the same two places the first holds."""
+
+    def __init__(self) -> None:
+        self._joins: dict[tuple[tuple[str, str], tuple[str, str]], Join] = {}
+        self._by_mark: dict[tuple[str, str], set[str]] = {}
+        self._near: dict[str, set[str]] = {}
+        self._taken: set[tuple[str, str]] = set()
+
+    def add(self, one: Spot, other: Spot, found_by: FoundBy, gap_mm: float | None) -> None:
+        """Notes a join, unless the two places are joined already."""
+        if other.mark < one.mark:
+            one, other = other, one
+        if (one.mark, other.mark) in self._joins:
+            return
+        self._joins[one.mark, other.mark] = Join(one, other, found_by, gap_mm)
+        for here, there in ((one, other), (other, one)):
+            self._by_mark.setdefault(here.mark, set()).add(there.element)
+            self._near.setdefault(here.element, set()).add(there.element)
+        if found_by is FoundBy.PORTS:
+            self._taken |= {one.mark, other.mark}
+
+    def is_taken(self, spot: Spot) -> bool:
+        """Whether a connected port joins a carrier's end already."""
+        return spot.where in {START, END} and spot.mark in self._taken
+
+    def met(self, spot: Spot) -> set[str]:
+        """Elements that are joined to a place."""
+        return self._by_mark.get(spot.mark, set())
+
+    def near(self, element: str) -> set[str]:
+        """Elements that are joined to an element anywhere."""
+        return self._near.get(element, set())
+
+    def sorted(self) -> tuple[Join, ...]:
+        """All joins in an order that depends on names alone."""
+        return tuple(self._joins[marks] for marks in sorted(self._joins))
+
+
+@dataclass(frozen=True, slots=True)
+class Joins:
+    """All joins, and what has to be said of them."""
+
+    joins: tuple[Join, ...]
+    problems: tuple[Problem, ...]

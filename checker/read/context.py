@@ -1,0 +1,136 @@
+"""What all readers of one model share: the file, its relationships and units, where its elements are, and what has to be said."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from checker.model import Body, Condition, Place, Problem, ProblemKind, Vec
+from checker.model.geometry import box_around, scale
+from checker.read import names
+from checker.read.mapping import Quantity
+from checker.read.placements import Frame, Placements
+from checker.read.project import Project
+from checker.read.properties import Held, Properties
+from checker.read.relations import Relations, place_names
+from checker.read.shapes import Shapes
+from checker.read.words import is_word
+
+Entity = Any
+T = TypeVar("T")
+#: What reading a malformed shape ends in; anything else is a defect of ours.
+MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError, KeyError)
+#: Where one thing is to be said of more elements than this, one problem names the first of them and counts the others.
+MOST_SINGLE = 50
+
+
+@dataclass(slots=True)
+class Notes:
+    """Problems of one model; the same said of many elements becomes one."""
+
+    file: str
+    _by: dict[tuple[ProblemKind, str, str, str], list[str]] = field(default_factory=dict)
+
+    def tell(self, kind: ProblemKind, what: str, why: str, hint: str, where: str = "") -> None:
+        """Says something of an element; of the file where none is named."""
+        self._by.setdefault((kind, what, why, hint), []).append(where or self.file)
+
+    def problems(self) -> list[Problem]:
+        """All that was said, in the order in which it first was."""
+        found = []
+        for (kind, what, why, hint), places in self._by.items():
+            if len(places) <= MOST_SINGLE:
+                found += [Problem(where, what, why, hint, kind) for where in places]
+            else:
+                some = "; ".join(place.removeprefix(f"{self.file}, ") for place in places[:MOST_SINGLE])
+                where = f"{self.file}, {some} and {len(places) - MOST_SINGLE} more"
+                found.append(Problem(where, what, why, hint, kind, len(places)))
+        return found
+
+
+@dataclass(slots=True)
+class Context:
+    """One model being read. ``mm``: millimetres in its length unit."""
+
+    name: str
+    file: Entity
+    project: Project
+    found: Relations
+    mm: float
+    shapes: Shapes
+    properties: Properties
+    notes: Notes
+    placements: Placements = field(default_factory=Placements)
+    port_points: dict[int, list[Vec]] = field(default_factory=dict)
+    _held: dict[int, tuple[Held, ...]] = field(default_factory=dict)
+
+    def held(self, element: Entity) -> tuple[Held, ...]:
+        """The element's property values, those that hold first; none where they can't be read."""
+        return self.safely(element, lambda: self.properties.of(element), ())
+
+    def safely(self, element: Entity, read: Callable[[], T], otherwise: T) -> T:
+        """What a reader makes of an element; where a malformed one defeats it, that is said and the element stays."""
+        try:
+            return read()
+        except MALFORMED as error:
+            why = f"{type(error).__name__}: {str(error)[:200]}"
+            self.notes.tell(ProblemKind.GAP, "its shape, placement or properties can't be understood", why, "export the model again",
+                            self.label(element))  # fmt: skip
+            return otherwise
+
+    @staticmethod
+    def key(element: Entity) -> str:
+        """The element's GlobalId, or its step id where it has none."""
+        return str(element.GlobalId or f"#{element.id()}")
+
+    def label(self, element: Entity) -> str:
+        """The file, and what a person would call the element."""
+        return f"{self.name}, {getattr(element, 'Tag', None) or element.Name or element.GlobalId}"
+
+    def place(self, element: Entity) -> Place:
+        """Where people find it."""
+        storey, space, zone = place_names(element, self.found)
+        tag = str(getattr(element, "Tag", None) or "") or self.mapped_text(element, Quantity.TAG)
+        return Place(str(element.GlobalId or ""), self.name, tag, str(element.Name or ""), storey, space, zone)
+
+    def mapped_text(self, element: Entity, quantity: Quantity) -> str:
+        """A text that the project maps; empty where there is none."""
+        specs = self.project.mapped(quantity)
+        held = self.held(element) if specs else ()
+        return next((str(item.value) for spec in specs for item in held if spec.matches(item.set_name, item.name)), "")
+
+    def frame(self, element: Entity) -> Frame | None:
+        """Its frame in the world, in the file's unit; None where it isn't placed."""
+        return self.safely(element, lambda: self.placements.world(element.ObjectPlacement), None)
+
+    def origin(self, element: Entity) -> Vec | None:
+        """Its placement's origin, in mm."""
+        frame = self.frame(element)
+        return None if frame is None else scale(frame.origin, self.mm)
+
+    def body(self, element: Entity) -> Body | None:
+        """The box around an element's body, in the world, in mm; along its own axes."""
+        frame = self.frame(element)
+        if frame is None:
+            return None
+
+        def read() -> Body | None:
+            points = [
+                point
+                for item, inner in self.shapes.body_items(element)
+                for point in self.shapes.corner_points(item, inner)
+            ]
+            world = [scale(frame.place(point), self.mm) for point in points]
+            return box_around(world, (frame.x, frame.y, frame.z)) if world else None
+
+        return self.safely(element, read, None)
+
+    def condition(self, element: Entity) -> Condition:
+        """Whether it is there already, by a property that the project maps, else by the standard's."""
+        mapped = self.project.mapped(Quantity.CONDITION)
+        for item in self.held(element):
+            standard = item.name == names.CONDITION_PROPERTY and item.set_name.startswith("Pset_")
+            if standard or any(spec.matches(item.set_name, item.name) for spec in mapped):
+                word = is_word("condition", str(item.value))
+                if word is not None:
+                    return Condition(word)
+        return Condition.NOT_SAID

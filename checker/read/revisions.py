@@ -1,0 +1,212 @@
+"""Which of a model's revisions is meant where the project file names it by a pattern: the newest, by name or else by time stamp."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path, PurePath
+
+from checker.errors import InputError
+from checker.model import Problem, ProblemKind
+from checker.model.words import wildcard
+from checker.read.packed import printable
+
+WILD = re.compile(r"[*?]")
+MOST_NAMED = 10
+#: A date is one word of a name, and so is a number with its parts (P02.1); what else stands between words doesn't matter.
+DATE = r"\d{4}(?P<s>[-_.]?)\d{2}(?P=s)\d{2}|\d{2}(?P<t>[-_.])\d{2}(?P=t)\d{4}"
+WORD = re.compile(rf"(?<!\d)(?:{DATE})(?!\d)|[^\W_]+(?:\.\d{{1,3}}(?!\d))*")
+#: UK practice with ISO 19650-2: P for preliminary, then C for contractual; a number after the point for what isn't issued yet.
+ISSUE = re.compile(r"(?P<stage>[pc])(?P<number>\d{1,3})(?:\.(?P<part>\d{1,3}))?")
+LETTERS = re.compile(r"(?:rev|revision)?(?P<letters>[a-z]{1,2})")
+NUMBER = re.compile(r"(?P<before>[^\W\d]*)\.?(?P<numbers>\d{1,5}(?:\.\d{1,3})*)")
+BEFORE_LETTERS = {"rev", "revision", "issue", "index"}
+
+
+@dataclass(frozen=True, slots=True)
+class Rank:
+    """A revision among others of its scheme. ``part``: what stands after its point, where parts aren't ordered with wholes."""
+
+    scheme: str
+    order: tuple[int, ...]
+    part: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """The file that a pattern stands for, and what is to be said about it."""
+
+    path: Path
+    problems: tuple[Problem, ...] = ()
+
+
+def is_pattern(name: str) -> bool:
+    """Whether a name has ``*`` or ``?`` in it."""
+    return WILD.search(name) is not None
+
+
+def pick(
+    pattern: str, folder: Path, endings: frozenset[str], where: str, time_stamp: Callable[[Path], str] | None = None
+) -> Picked:
+    """The newest of the files that match a pattern.
+
+    Args:
+        pattern: A path beneath the folder, with ``*`` and ``?`` in any part of it; any case.
+        folder: Where the project file lies.
+        endings: Of the files that come into question, in lower case; none: any.
+        where: What messages call the place that names the pattern.
+        time_stamp: Reads that of a file's header; may raise an ``InputError``.
+
+    Raises:
+        InputError: Nothing matches, or nothing tells which is the newest.
+    """
+    found = _matching(pattern, folder, endings, where)
+    if not found:
+        kinds = f" that ends in {', '.join(sorted(endings))}" if endings else ""
+        raise InputError(
+            where, f"no file{kinds} matches {pattern!r}", "compare the pattern with the names of the files"
+        )
+    if len(found) == 1:
+        return Picked(next(iter(found.values())))
+    by_name = newest_name(list(found))
+    stamps = {name: _time(path, time_stamp) for name, path in found.items()}
+    taken = by_name or _latest(stamps)
+    if taken is None:
+        what = (
+            f"it can't be told which of {len(found)} files that match {pattern!r} is the newest: {_listed(list(found))}"
+        )
+        raise InputError(where, what, "name the one that is meant")
+    why = (
+        "by what differs in their names"
+        if by_name
+        else "by the time stamps in their headers, since their names don't tell"
+    )
+    taken_at = stamps[taken]
+    later = [name for name, at in stamps.items() if _is_later(at, taken_at)] if by_name else []
+    if later:
+        why += f"; but by the time stamps in the headers later than that: {_listed(later)}"
+    rest = [name for name in found if name != taken]
+    what = f"{pattern!r} stands for {printable(taken)}, the newest of {len(found)}; left out: {_listed(rest)}"
+    hint = "name the models one by one if they aren't revisions of one, or if another is meant"
+    return Picked(found[taken], (Problem(where, what, why, hint, ProblemKind.ASSUMPTION),))
+
+
+def newest_name(names: list[str]) -> str | None:
+    """The newest by what differs between names; None where that isn't just one word of one scheme, or doesn't tell.
+
+    A word is a date; ``P02`` or ``C01`` (P before C); a letter, after ``rev`` also two (A … Z, AA …); a number after the same letters.
+    """
+    words = [[found[0] for found in WORD.finditer(_stem(name).casefold())] for name in names]
+    if len({len(parts) for parts in words}) != 1:
+        return None
+    differing = [index for index, column in enumerate(zip(*words, strict=True)) if len(set(column)) > 1]
+    if len(differing) != 1:
+        return None
+    at = differing[0]
+    ranks = [_rank(parts[at], parts[at - 1] if at else "") for parts in words]
+    known = [rank for rank in ranks if rank is not None]
+    if len(known) < len(ranks) or len({rank.scheme for rank in known}) != 1:
+        return None
+    top = max(rank.order for rank in known)
+    best = [(rank.part, name) for rank, name in zip(known, names, strict=True) if rank.order == top]
+    if len(best) == 1:
+        return best[0][1]
+    parts = [part for part, _ in best]
+    if None in parts or parts.count(max(part or 0 for part in parts)) > 1:
+        return None  # P02 beside P02.1: some write the part before the whole is issued, some after
+    return max(best, key=lambda entry: entry[0] or 0)[1]
+
+
+def _stem(name: str) -> str:
+    """A name without its ending: ``PurePath.stem`` would keep folders out, in which the revision may stand."""
+    return name.removesuffix(PurePath(name).suffix)
+
+
+def _rank(word: str, before: str) -> Rank | None:
+    if re.fullmatch(DATE, word):
+        day = _day(word)
+        return Rank("date", (day.toordinal(),)) if day is not None else None
+    if issue := ISSUE.fullmatch(word):
+        stage = "pc".index(issue["stage"])
+        return Rank("issue", (stage, int(issue["number"])), int(issue["part"]) if issue["part"] else None)
+    if (letters := LETTERS.fullmatch(word)) and (
+        len(letters["letters"]) == 1 or word != letters["letters"] or before in BEFORE_LETTERS
+    ):
+        return Rank("letters", (len(letters["letters"]), *map(ord, letters["letters"])))
+    if number := NUMBER.fullmatch(word):
+        return Rank(f"number after {number['before']}", tuple(int(part) for part in number["numbers"].split(".")))
+    return None
+
+
+def _day(word: str) -> date | None:
+    """A date: the year first, or the day first where it can't be taken for the month."""
+    numbers = re.sub(r"\D", "", word)
+    if re.match(r"\d{4}\D?\d{2}\D?\d{2}$", word):
+        year, month, day = int(numbers[:4]), int(numbers[4:6]), int(numbers[6:])
+    else:
+        day, month, year = int(numbers[:2]), int(numbers[2:4]), int(numbers[4:])
+        if day <= 12 and month <= 12 and day != month:
+            return None
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _time(path: Path, time_stamp: Callable[[Path], str] | None) -> datetime | None:
+    try:
+        return datetime.fromisoformat(time_stamp(path).strip()) if time_stamp is not None else None
+    except (InputError, ValueError):
+        return None
+
+
+def _is_later(one: datetime | None, other: datetime | None) -> bool:
+    """Whether a time is surely later than another; one with a zone and one without can't be compared."""
+    if one is None or other is None or (one.tzinfo is None) != (other.tzinfo is None):
+        return False
+    return one > other
+
+
+def _latest(stamps: dict[str, datetime | None]) -> str | None:
+    """The one that is later than each of the others."""
+    known = [(at.astimezone(UTC) if at.tzinfo else at, name) for name, at in stamps.items() if at is not None]
+    if len(known) < len(stamps) or len({at.tzinfo is None for at, _ in known}) != 1:
+        return None
+    best = max(at for at, _ in known)
+    latest = [name for at, name in known if at == best]
+    return latest[0] if len(latest) == 1 else None
+
+
+def _matching(pattern: str, folder: Path, endings: frozenset[str], where: str) -> dict[str, Path]:
+    """Files by their path as seen from the folder, in order. Each part of a pattern is looked for in one level of folders."""
+    if PurePath(pattern).is_absolute():
+        raise InputError(
+            where, f"the pattern {pattern!r} is an absolute path", "give it as seen from the project file's folder"
+        )
+    found = {"": folder}
+    for part in PurePath(pattern).parts:
+        if is_pattern(part):
+            shape = wildcard(re.sub(r"\*+", "*", part.casefold()))
+            found = {
+                f"{name}{entry.name}/": entry
+                for name, base in found.items()
+                for entry in _entries(base)
+                if shape.fullmatch(entry.name.casefold())
+            }
+        else:
+            found = {f"{name}{part}/": base / part for name, base in found.items()}
+    files = {name.removesuffix("/"): path for name, path in sorted(found.items()) if path.is_file()}
+    return {name: path for name, path in files.items() if not endings or path.suffix.lower() in endings}
+
+
+def _entries(folder: Path) -> list[Path]:
+    """What lies in a folder, less what is hidden or a lock of an office program."""
+    try:
+        return [entry for entry in sorted(folder.iterdir()) if not entry.name.startswith((".", "~$"))]
+    except OSError:
+        return []
+
+
+def _listed(names: list[str]) -> str:
+    some = ", ".join(printable(name) for name in names[:MOST_NAMED])
+    return some + (f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else "")

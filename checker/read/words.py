@@ -1,0 +1,85 @@
+"""What words in names mean, in several languages: the table ``words.csv``. A name is weak evidence: what comes of it is listed.
+
+Words are sought without case and accents, at the beginning or end of a word, so that compounds are found (``Kabelrinnenbogen``); the
+longest one that is found decides.
+"""
+
+import csv
+import functools
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from importlib.resources import files
+
+#: A short word is sought whole: "gas", "air" and "tee" begin too many others.
+SHORT = 5
+#: Names are read up to here: nobody writes longer ones, and hostile ones may have megabytes.
+MOST_LETTERS = 400
+
+
+def plain(text: str) -> str:
+    """A text without case, accents, underscores and doubled blanks."""
+    bare = "".join(c for c in unicodedata.normalize("NFKD", text[:MOST_LETTERS]) if not unicodedata.combining(c))
+    return re.sub(r"[\s_\-./\\]+", " ", bare.casefold()).strip()
+
+
+@functools.cache
+def _table(role: str) -> tuple[tuple[str, str], ...]:
+    """Word and meaning, the longest word first."""
+    lines = files("checker.read").joinpath("words.csv").read_text(encoding="utf-8").splitlines()
+    rows = {(plain(row["word"]), row["meaning"]) for row in csv.DictReader(lines) if row["role"] == role}
+    return tuple(sorted(rows, key=lambda row: (-len(row[0]), row)))
+
+
+@functools.cache
+def _pattern(role: str) -> re.Pattern[str]:
+    words = (word for word, _ in _table(role))
+    return re.compile("|".join(map(_anywhere, words)))
+
+
+def _anywhere(word: str) -> str:
+    bare = re.escape(word)
+    if not word.isascii():  # scripts without blanks between words have no beginning of a word to look for
+        return bare
+    return rf"(?<!\w){bare}(?!\w)" if len(word) < SHORT else rf"(?<!\w){bare}|{bare}(?!\w)"
+
+
+@functools.lru_cache(maxsize=65536)
+def meaning(role: str, text: str) -> tuple[str, str] | None:
+    """What a text says in a role: the meaning and the word that says so; None: nothing. The longest word decides."""
+    found = [match[0] for match in _pattern(role).finditer(plain(text))]
+    if not found:
+        return None
+    longest = max(found, key=len)
+    return next((what, word) for word, what in _table(role) if word == longest)
+
+
+def names_another(role: str, text: str, other: str) -> str | None:
+    """The word of role ``other`` in a text, unless it is only part of one of ``role`` (the duct in "wiring duct"); None: there is none."""
+    bare = plain(text)
+    spans = [match.span() for match in _pattern(role).finditer(bare)]
+    for match in _pattern(other).finditer(bare):
+        if not any(start <= match.start() and match.end() <= end for start, end in spans):
+            return match[0]
+    return None
+
+
+def is_word(role: str, text: str) -> str | None:
+    """The meaning of a text that is one of the words and nothing else."""
+    bare = plain(text)
+    return next((what for word, what in _table(role) if word == bare), None)
+
+
+def parts_of(texts: Iterable[str]) -> Iterator[str]:
+    """The parts of names that programs put together with colons, the most particular first, and then each name as a whole."""
+    whole = []
+    for text in texts:
+        pieces = [piece for piece in text[:MOST_LETTERS].split(":") if piece.strip()]
+        yield from reversed(pieces)
+        whole.append(text)
+    yield from whole
+
+
+def first_meaning(role: str, texts: Iterable[str]) -> tuple[str, str] | None:
+    """The first thing that parts of texts say in a role."""
+    return next((found for part in parts_of(texts) if (found := meaning(role, part)) is not None), None)

@@ -1,0 +1,217 @@
+"""Work out `expected.csv` from the hand-written ways: `python worked.py`.
+
+This is the paper calculation: the ways and the figures are typed in, the drawing gives end points for lengths only.
+It shares no code with the checker and searches for nothing.
+"""
+
+import csv
+import math
+import sys
+from collections import defaultdict
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+import data_worked_figures as figures
+from data_carriers import FITTINGS, JOINTS, SEGMENTS
+from data_equipment import EQUIPMENT
+from data_plan import Point
+from data_worked_ratings import ratings
+from data_worked_reading import KINDS, LEFT_OUT, PROBLEMS, SIZES
+from data_worked_ways import AT_PORTS, UNROUTED, WAYS
+
+HERE = Path(__file__).resolve().parent
+OF_SEGMENT = ("cables", "occupied_mm2", "internal_area_mm2", "fill", "limit", "verdict", "worst_verdict", "fails")
+OF_READING = ("kind", "kind_from", "width_mm", "height_mm", "size_from")
+OF_RATING = ("governing_segment", "grouping_factor", "capacity_a", "required_a", "working")
+COLUMNS = ("table", "key", *OF_SEGMENT, *OF_READING, "carriers", "length_m", *OF_RATING, "other", "found_by", "words")
+DRAWN = {segment.tag: segment for segment in SEGMENTS}
+PLACED = {item.tag: item.centre for item in EQUIPMENT}
+CENTRES = {fitting.tag: fitting.centre for fitting in FITTINGS}
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """The cables of one row of the schedule."""
+
+    service: str
+    number: int
+    diameter_mm: float
+    rated_v: float
+    circuit_v: float
+
+    @property
+    def area_mm2(self) -> float:
+        """The area of all of them, each taken as a circle of its outside diameter."""
+        return self.number * math.pi / 4 * self.diameter_mm**2
+
+
+def read_row(row: dict[str, str]) -> Laid:
+    """Return what one row of the schedule lays."""
+    return Laid(
+        service=row["service"],
+        number=int(row["count"]) * int(row["sets"]),
+        diameter_mm=float(row["diameter_mm"]) if row["diameter_mm"] else figures.DIAMETERS_MM[row["cable"]],
+        rated_v=float(row["rated_voltage_v"]),
+        circuit_v=float(row["voltage_v"]),
+    )
+
+
+def inside_mm(tag: str) -> tuple[float, float]:
+    """Return the inside of a carrier, the larger where it isn't sure."""
+    return [(width, depth) for start, width, depth in figures.INSIDES_MM if tag.startswith(start)][-1]
+
+
+def segregation(laid: list[Laid]) -> str:
+    """Return the verdict on what lies together: IEC 60364-5-52 528.1, extra-low voltage beside low voltage.
+
+    Only if all are insulated for the highest voltage present. On ladders and baskets a gap may be enough, and nobody has
+    given it.
+    """
+    extra_low = [item for item in laid if item.service in {"data", "elv"} or item.circuit_v <= 50]
+    mixed = bool(extra_low) and len(extra_low) < len(laid)
+    return "unknown" if mixed and min(item.rated_v for item in laid) < max(item.circuit_v for item in laid) else "pass"
+
+
+def worst(found: set[object]) -> str:
+    """Return the worst of some verdicts."""
+    return next(word for word in ("fail", "unknown", "pass") if word in found)
+
+
+def judge(tag: str, laid: list[Laid], possible: list[Laid]) -> dict[str, object]:
+    """Return the row of one carrier.
+
+    Where the inside isn't sure, or something that isn't routed could lie here, the fill is the least that it can be, and
+    a pass must hold for the most too.
+    """
+    occupied = sum(item.area_mm2 for item in laid)
+    row: dict[str, object] = {
+        "table": "segment",
+        "key": tag,
+        "cables": sum(item.number for item in laid),
+        "occupied_mm2": f"{occupied:.3f}",
+    }
+    if tag in figures.NO_SIZE:
+        return {**row, "verdict": "unknown", "worst_verdict": "unknown"}
+    width, depth = inside_mm(tag)
+    least_width, least_depth = figures.LEAST_INSIDES_MM.get(tag, (width, depth))
+    least = occupied / (width * depth)
+    most = (occupied + sum(item.area_mm2 for item in possible)) / (least_width * least_depth)
+    verdict = "fail" if least > figures.FILL_LIMIT else "pass" if most <= figures.FILL_LIMIT else "unknown"
+    return {
+        **row,
+        "internal_area_mm2": f"{width * depth:.3f}",
+        "fill": f"{least:.6f}",
+        "working": f"at the most {most:.6f}" if most > least else "",
+        "limit": f"{figures.FILL_LIMIT:.2f}",
+        "verdict": verdict,
+        "worst_verdict": worst({verdict, segregation(laid)}),
+        "fails": "fill.tray" if verdict == "fail" else "",
+    }
+
+
+def end_of(text: str) -> Point:
+    """Return the point of an end, given as `tag:start` or `tag:end`."""
+    tag, end = text.split(":")
+    return DRAWN[tag].start if end == "start" else DRAWN[tag].end
+
+
+def nearest_on(tag: str, point: Point) -> Point:
+    """Return the point of a carrier's axis that lies nearest to `point`."""
+    start, end = DRAWN[tag].start, DRAWN[tag].end
+    length = math.dist(start, end)
+    along = sum((p - a) * (b - a) for p, a, b in zip(point, start, end, strict=True)) / length**2
+    x, y, z = (a + (b - a) * min(1.0, max(0.0, along)) for a, b in zip(start, end, strict=True))
+    return (x, y, z)
+
+
+def joint(first: str, second: str) -> list[Point]:
+    """Return the points passed where two carriers meet: directly, at the side of one of them, or in a bend."""
+    in_bends: dict[str, dict[str, str]] = defaultdict(dict)
+    for item in JOINTS:
+        tag, other = item.one.split(":")[0], item.other.split(":")[0]
+        if other in CENTRES:
+            in_bends[other][tag] = item.one
+        elif {tag, other} == {first, second}:
+            if item.how == "side":
+                points = [end_of(item.one), nearest_on(other, end_of(item.one))]
+            else:
+                points = [end_of(item.one), end_of(item.other)]
+            return points if tag == first else points[::-1]
+    for bend, ends in in_bends.items():
+        if first in ends and second in ends:
+            return [end_of(ends[first]), CENTRES[bend], end_of(ends[second])]
+    raise ValueError(f"the plan shows no joint between {first} and {second}")
+
+
+def landing(tag: str, equipment: str) -> Point:
+    """Return where a carrier is left or entered: at the port of a panel, else at the place nearest to the equipment."""
+    ports = [end for end in AT_PORTS.get(equipment, ()) if end.startswith(tag)]
+    return end_of(ports[0]) if ports else nearest_on(tag, PLACED[equipment])
+
+
+def length_m(tags: list[str], origin: str, call: str) -> float:
+    """Return the length along a way."""
+    points = [landing(tags[0], origin)]
+    for first, second in pairwise(tags):
+        points += joint(first, second)
+    points.append(landing(tags[-1], call))
+    return sum(math.dist(a, b) for a, b in pairwise(points)) / 1000
+
+
+def reading() -> list[dict[str, object]]:
+    """Return what must be read out of the model: kind and size of each carrier, joins, what stays out, what is said."""
+    rows: dict[str, dict[str, object]] = {
+        tag: {"table": "carrier", "key": tag, "kind": kind, "kind_from": source}
+        for tags, kind, source in KINDS
+        for tag in tags.split()
+    }
+    for tags, width, height, source in SIZES:
+        for tag in tags.split():
+            rows[tag] |= {"width_mm": width or "", "height_mm": height or "", "size_from": source}
+    joins: list[dict[str, object]] = [
+        {"table": "join", "key": item.one.split(":")[0], "other": item.other.split(":")[0], "found_by": item.how}
+        for item in JOINTS
+    ]
+    out: list[dict[str, object]] = [{"table": "left out", "key": tag, "working": why} for tag, why in LEFT_OUT.items()]
+    said: list[dict[str, object]] = [
+        {"table": "problem", "key": tags, "kind": kind, "words": words, "working": why}
+        for kind, tags, words, why in PROBLEMS
+    ]
+    return [*rows.values(), *joins, *out, *said]
+
+
+def work() -> list[dict[str, object]]:
+    """Return every expected row."""
+    with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
+        schedule = list(csv.DictReader(stream))
+    lying: dict[str, list[Laid]] = defaultdict(list)
+    possible: dict[str, list[Laid]] = defaultdict(list)
+    routes: dict[str, dict[str, object]] = {}
+    for row in schedule:
+        mark, tags = row["circuit"], WAYS[row["circuit"]].split()
+        for tag in tags:
+            lying[tag].append(read_row(row))
+        for tag in UNROUTED.get(mark, ()):
+            possible[tag].append(read_row(row))
+        length = f"{length_m(tags, row['from'], row['to']):.3f}" if tags else ""
+        routes[mark] = {"table": "route", "key": mark, "carriers": "; ".join(tags), "length_m": length}
+    standing = [segment.tag for segment in SEGMENTS if segment.tag not in LEFT_OUT]
+    segments = [judge(tag, lying[tag], possible[tag]) for tag in standing]
+    across = {tag: sum(item.number * item.diameter_mm for item in (*lying[tag], *possible[tag])) for tag in standing}
+    rated = ratings(schedule, across, {tag: inside_mm(tag)[0] for tag in standing if tag not in figures.NO_SIZE})
+    for row in segments:
+        # a circuit's rating counts where it is worst: on its governing length
+        here = {item["verdict"] for item in rated if item["governing_segment"] == row["key"]}
+        row["worst_verdict"] = worst({row["worst_verdict"], *here})
+    return [*segments, *routes.values(), *rated, *reading()]
+
+
+if __name__ == "__main__":
+    with (HERE / "expected.csv").open("w", encoding="utf-8", newline="") as target:
+        writer = csv.DictWriter(target, COLUMNS, restval="", lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(work())
+    print("expected.csv written")

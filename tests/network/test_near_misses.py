@@ -1,0 +1,106 @@
+"""Open ends that have something near, told; and spots where too much meets to tell. T is trunking 50 × 50 mm."""
+
+import pytest
+
+from checker.model import ProblemKind, Section
+from checker.model.geometry import distance
+from checker.network import crowds, meeting
+from checker.network.crowds import MOST_AT_SPOT
+from checker.network.joining import FoundBy, find_joins
+from tests.installations import carrier, fitting, installation
+from tests.network.joined import conduit, found, gaps_told, told
+
+T = carrier("T", (0, 0, 0), (2000, 0, 0))
+
+
+def test_two_ends_that_miss_each_other_are_told_once_with_the_gap() -> None:
+    (problem,) = told(T, carrier("U", (2037, 0, 0), (4000, 0, 0)))
+    assert (problem.where, problem.what) == ("T / U", "their ends are 37 mm apart and aren't joined")
+    assert (problem.kind, problem.elements) == (ProblemKind.GAP, 2)
+    assert "can't be told" in problem.why
+    assert problem.hint
+
+
+def test_an_end_that_misses_a_side_or_a_fitting_is_told() -> None:
+    # from the side of T, 25 mm from its axis, to the end: 100 - 25
+    assert gaps_told(T, carrier("B", (1000, 100, 0), (1000, 3000, 0))) == [
+        ("B / T", "an end of the first is 75 mm from the second and isn't joined to it")
+    ]
+    assert gaps_told(T, fitting("F", (2150, 0, 0))) == [  # it begins at 2100
+        ("T / F", "an end of the first is 100 mm from the second and isn't joined to it")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("side", "gap", "is_told"),
+    [(50.0, 300.0, True), (50.0, 301.0, False), (400.0, 800.0, True), (400.0, 801.0, False), (900.0, 1001.0, False)],
+)
+def test_it_reaches_300_mm_or_twice_the_larger_side_and_never_over_a_metre(
+    side: float, gap: float, *, is_told: bool
+) -> None:
+    other = carrier("U", (2000 + gap, 0, 0), (9000, 0, 0), Section(width_mm=side, height_mm=50.0))
+    assert bool(gaps_told(T, other)) is is_told
+
+
+def test_only_the_nearest_is_told() -> None:
+    nearer, farther = carrier("U", (2037, 0, 0), (4000, 0, 0)), carrier("V", (2000, 200, 0), (2000, 3000, 0))
+    told_of_t = [where for where, _ in gaps_told(T, nearer, farther) if "T" in where]
+    assert told_of_t == ["T / U"]
+
+
+def test_an_end_is_not_told_for_what_its_element_is_joined_to_elsewhere() -> None:
+    # a stub of 150 mm: its open end is near the trunking that it comes from, and near the one after that
+    stub = carrier("S", (2000, 0, 0), (2000, 150, 0))
+    assert gaps_told(T, carrier("U", (2000, 0, 0), (4000, 0, 0)), stub) == []
+
+
+def test_an_end_out_of_reach_of_everything_is_not_told() -> None:
+    assert gaps_told(T, carrier("U", (2000, 5000, 0), (4000, 5000, 0))) == []
+
+
+def test_crowded_ends_are_not_joined_and_told_once() -> None:
+    star = [conduit(f"C{n:02}", (0, 0, 0), (5000 + n, 300 * n, 0)) for n in range(MOST_AT_SPOT + 2)]
+    assert found(*star) == set()
+    assert [what for _, what in gaps_told(*star)] == [f"more than {MOST_AT_SPOT} ends or bodies lie at one spot"]
+    (problem,) = (p for p in told(*star) if p.kind is ProblemKind.GAP)
+    assert problem.elements == len(star)
+    assert len(found(*star[:-2])) == MOST_AT_SPOT * (MOST_AT_SPOT - 1) / 2
+
+
+def test_the_far_end_of_what_begins_in_a_crowd_still_joins() -> None:
+    star = [conduit(f"C{n:02}", (0, 0, 0), (5000 + n, 300 * n, 0)) for n in range(30)]
+    assert found(*star, conduit("D", (5000, 0, 0), (9000, 0, 0))) == {("C00", "D", FoundBy.MEETING)}
+
+
+@pytest.mark.parametrize("kind", ["the same", "a star", "bodies"])
+def test_work_grows_as_the_model_does_where_everything_lies_at_one_place(
+    kind: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calls = 0
+
+    def counted(*arguments: object) -> float:
+        nonlocal calls
+        calls += 1
+        return distance(*arguments)  # type: ignore[arg-type]
+
+    def counted_touch(*_: object) -> bool:
+        nonlocal calls
+        calls += 1
+        return True
+
+    def work(number: int) -> int:
+        nonlocal calls
+        calls = 0
+        carriers = [conduit(f"C{n}", (0, 0, 0), (3000.0 + (n if kind == "a star" else 0), 0, 0)) for n in range(number)]
+        bodies = [fitting(f"F{n}", (0, 0, 0)) for n in range(number)] if kind == "bodies" else []
+        joins = find_joins(installation(*carriers, *bodies))
+        crowded = [p for p in joins.problems if p.what.startswith("more than")]
+        assert [p.elements for p in crowded] == [number + len(bodies)]
+        return calls
+
+    monkeypatch.setattr(crowds, "distance", counted)
+    monkeypatch.setattr(meeting, "touch", counted_touch)
+    monkeypatch.setattr(meeting, "distance", counted)
+    few, many = work(1500), work(3000)
+    assert many <= 2.1 * few + 100
+    assert many <= 3000 * 2 * 500
