@@ -107,6 +107,8 @@ class _Loader:
         if installation.lost_rows:
             lines = ", ".join(str(line) for line in installation.lost_rows[:10])
             return (f"the schedule has rows that name no circuit (line {lines}), which could lie here",)
+        if not installation.is_scheduled:
+            return ("no schedule was given, so which circuits lie here isn't known",)
         if all(circuit.state is State.REMOVED for circuit in installation.circuits):
             return ("no circuits are known, so what lies here isn't either",)
         return ()

@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.model import Vec
-from checker.model.geometry import add, angle_deg, box_around, cross, distance, dot, midpoint, norm, scale, sub, unit
-from checker.read.curves import Curve, chained, straight
+from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, norm, scale, sub, unit
+from checker.read.curves import Curve, straight
+from checker.read.extents import PARALLEL_DEG, STANDS, as_it_lies, box_of, section_across
+from checker.read.pieces import in_order, same_section
 from checker.read.placements import Frame
 from checker.read.shapes import Shapes, Sweep
 
@@ -16,17 +18,10 @@ SURE = {
     "IfcRectangleHollowProfileDef", "IfcCircleProfileDef", "IfcCircleHollowProfileDef", "IfcUShapeProfileDef", "IfcCShapeProfileDef",
     "IfcArbitraryProfileDefWithVoids", "IfcCenterLineProfileDef", "disk",
 }  # fmt: skip
-PARALLEL_DEG = 5.0
-#: An axis whose direction has this much of the vertical in it stands upright.
-STANDS = 0.95
 #: A body all within this of a line is straight: half of the widest conduit that tables know, and a little.
 STRAIGHT_MM = 35.0
 #: A shell is at least this much as long as the whole body along the body's own axes.
 SHELL_SHARE = 0.9
-#: Pieces follow one another if their ends are this near, in sizes of the section: an elbow may be missing between them.
-NEAR_SIZES = 3.0
-#: An element of more pieces than this isn't a run of pipe.
-MOST_PIECES = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +85,7 @@ def carrier_axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[
     if shell is not None:
         sweep = _lengthwise(shell, it)
         if sweep is not None:
-            return _along(_as_it_lies(sweep, frame), it, "plan of its body" if sweep.turned else "sweep of its body")
+            return _along(as_it_lies(sweep, frame), it, "plan of its body" if sweep.turned else "sweep of its body")
     return _by_hints(it, shapes, items)
 
 
@@ -113,71 +108,12 @@ def _run(it: _Element) -> Axis | None:
         return None
     if it.items > 1 and any(sweep.profile not in SURE for sweep in it.sweeps):
         return None
-    if len({(_rounded(s.width), _rounded(s.height), _rounded(s.diameter)) for s in it.sweeps}) != 1:
+    if not same_section(it.sweeps):
         return None
-    path = it.sweeps[0].path if it.items == 1 else _in_order(it.sweeps)
+    path = it.sweeps[0].path if it.items == 1 else in_order(it.sweeps)
     if path is None:
         return None
     return _along(replace(it.sweeps[0], path=path), it, "path of its body")
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.4g}")
-
-
-def _in_order(sweeps: Sequence[Sweep]) -> Curve | None:
-    """The pieces one after the other, each turned as it must be; None where they aren't one line."""
-    if len(sweeps) > MOST_PIECES:
-        return None
-    size = max(max(sweep.diameter or 0.0, sweep.width or 0.0, sweep.height or 0.0) for sweep in sweeps)
-    reach = NEAR_SIZES * size
-    left = [sweep.path for sweep in sweeps]
-    line = [left.pop(0)]
-    while left:
-        # the nearest of all ends to either end of the line so far
-        gap, index, at_end, turned = min(
-            (distance(here, there), index, at_end, turned)
-            for index, path in enumerate(left)
-            for at_end, here in ((True, line[-1].end), (False, line[0].start))
-            for turned, there in (
-                (False, path.start if at_end else path.end),
-                (True, path.end if at_end else path.start),
-            )
-        )
-        if gap > reach:
-            return None
-        path = left.pop(index)
-        path = path.turned_round() if turned else path
-        line = [*line, path] if at_end else [path, *line]
-    return _linked(line)
-
-
-def _linked(line: Sequence[Curve]) -> Curve | None:
-    """The pieces with what is missing between them filled in straight."""
-    parts: list[Curve] = []
-    for path in line:
-        if parts and distance(parts[-1].end, path.start) > 1e-6 * (1.0 + path.length):
-            gap = straight([parts[-1].end, path.start])
-            parts += [gap] if gap is not None else []
-        parts.append(path)
-    return chained(parts)
-
-
-def _as_it_lies(sweep: Sweep, frame: Frame) -> Sweep:
-    """The sweep with its width across and its height up, whichever way the profile's own axes are turned.
-
-    Of one that stands upright the longer side is the width: so trays, ladders and trunking are named, and nothing else tells.
-    """
-    if sweep.profile == "IfcUShapeProfileDef" or not sweep.width or not sweep.height:
-        return sweep
-    along = unit(frame.turn(sub(sweep.end, sweep.start))) or (0.0, 0.0, 1.0)
-    across = unit(frame.turn(sweep.across)) or (1.0, 0.0, 0.0)
-    stands = abs(along[2]) > STANDS
-    turned = sweep.width < sweep.height if stands else abs(across[2]) > abs(cross(along, across)[2])
-    if not turned:
-        return sweep
-    own = unit(sub(sweep.end, sweep.start)) or (0.0, 0.0, 1.0)
-    return replace(sweep, width=sweep.height, height=sweep.width, across=cross(own, sweep.across))
 
 
 def _shell(it: _Element) -> Sweep | None:
@@ -248,7 +184,7 @@ def _apart(points: Sequence[Vec]) -> tuple[Vec, Vec] | None:
 
 def _by_hints(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) -> Axis:
     """Where no sweep tells: along the Axis representation, the ports, or the longest side of the box around the body."""
-    box = _box(it, shapes, items)
+    box = box_of(shapes, items, it.points, is_swept=bool(it.sweeps))
     body = [it.world(point) for point in it.points]
     pipes = it.items > 1 and len(it.sweeps) == it.items and all(sweep.diameter is not None for sweep in it.sweeps)
     said = f"its body has {it.items} pipes that don't follow one another" if pipes else ""
@@ -256,12 +192,14 @@ def _by_hints(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) 
         points = tuple(map(it.world, it.drawn.points))
         length = it.drawn.length * it.mm * it.frame.factor
         across = _level_across(sub(points[-1], points[0]))
-        sweep = _section(box, sub(it.drawn.end, it.drawn.start), it.frame) if len(points) == 2 and not said else None
+        sweep = (
+            section_across(box, sub(it.drawn.end, it.drawn.start), it.frame) if len(points) == 2 and not said else None
+        )
         return Axis(points, across, sweep, length, it.drawn.turn_deg, said, "its Axis representation")
     if it.ports is not None:
         start, end = it.ports
         along = it.frame.inward(sub(end, start))
-        sweep = _section(box, along, it.frame) if not said else None
+        sweep = section_across(box, along, it.frame) if not said else None
         across = unit(it.frame.turn(sweep.across)) if sweep is not None else _level_across(sub(end, start))
         return Axis((start, end), across, sweep, distance(start, end), _bend(body, start, end), said, "its ports")
     if box is None:
@@ -269,67 +207,9 @@ def _by_hints(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) 
     longest = max(range(3), key=lambda i: (box.sizes[i], -i))
     half = scale(box.axes[longest], box.sizes[longest] / 2.0)
     start, end = it.world(sub(box.centre, half)), it.world(add(box.centre, half))
-    sweep = _section(box, box.axes[longest], it.frame) if not said else None
+    sweep = section_across(box, box.axes[longest], it.frame) if not said else None
     across = unit(it.frame.turn(sweep.across)) if sweep is not None else _level_across(sub(end, start))
     return Axis((start, end), across, sweep, distance(start, end), _bend(body, start, end), said, f"its {box.kind}")
-
-
-@dataclass(frozen=True, slots=True)
-class _Box:
-    """A box in the element's frame. ``kind``: "body" or "bounding box"; ``diameter``: it is round across its first axis."""
-
-    centre: Vec
-    axes: tuple[Vec, Vec, Vec]
-    sizes: tuple[float, float, float]
-    kind: str
-    diameter: float | None = None
-
-
-def _box(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) -> _Box | None:
-    """The box around the body: of a single item its own, else the one around all, along the element's axes."""
-    kind = "bounding box" if items and all(item.is_a("IfcBoundingBox") for item, _ in items) else "body"
-    if len(items) == 1 and not it.sweeps:
-        item, inner = items[0]
-        solid = shapes.solid_of(item)
-        if solid is None:
-            return None
-        turned = [inner.turn(axis) for axis in solid.body.axes]
-        axes = [unit(axis) or axis for axis in turned]
-        sizes = [2.0 * half * norm(axis) for half, axis in zip(solid.body.half_mm, turned, strict=True)]
-        diameter = solid.diameter * norm(turned[1]) if solid.diameter is not None else None
-        return _Box(
-            inner.place(solid.body.centre_mm),
-            (axes[0], axes[1], axes[2]),
-            (sizes[0], sizes[1], sizes[2]),
-            kind,
-            diameter,
-        )
-    if not it.points:
-        return None
-    body = box_around(it.points, ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
-    sizes = [2.0 * half for half in body.half_mm]
-    return _Box(body.centre_mm, body.axes, (sizes[0], sizes[1], sizes[2]), kind) if max(sizes) > 0.0 else None
-
-
-def _section(box: _Box | None, along: Vec, frame: Frame) -> Sweep | None:
-    """The section of a box across a direction; None where the box doesn't lie along it."""
-    if box is None:
-        return None
-    angles = [min(a, 180.0 - a) for axis in box.axes if (a := angle_deg(axis, along)) is not None]
-    index = min(range(3), key=lambda i: angles[i])
-    if angles[index] > PARALLEL_DEG or box.sizes[index] <= 0.0:
-        return None
-    wide, high = (i for i in range(3) if i != index)
-    half = scale(box.axes[index], box.sizes[index] / 2.0)
-    path = straight([sub(box.centre, half), add(box.centre, half)])
-    if path is None:
-        return None
-    if box.diameter is not None and index == 0:
-        return Sweep(path, box.axes[wide], box.kind, diameter=box.diameter)
-    if min(box.sizes[wide], box.sizes[high]) <= 0.0:
-        return None
-    sweep = Sweep(path, box.axes[wide], box.kind, width=box.sizes[wide], height=box.sizes[high])
-    return _as_it_lies(sweep, frame)
 
 
 def _bend(body: Sequence[Vec], start: Vec, end: Vec) -> float | None:

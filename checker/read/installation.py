@@ -4,8 +4,20 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.model import Carrier, Circuit, Equipment, Fitting, Installation, Port, Problem, ProblemKind, SourceFile
+from checker.model import (
+    Carrier,
+    Circuit,
+    Equipment,
+    Fitting,
+    Installation,
+    ModelCircuit,
+    Port,
+    Problem,
+    ProblemKind,
+    SourceFile,
+)
 from checker.model.words import wildcard
+from checker.read.circuit_ends import CircuitEnds, not_scheduled, of_models_alone, with_model_ends
 from checker.read.federation import mismatches
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
@@ -83,21 +95,29 @@ def put_together(
     if sources.project_file is not None:
         files = [*files, SourceFile("project", sources.project_file.name, sources.project_sha256)]
     problems.extend(_unmatched_types(sources, contents))
-    circuits = schedule.circuits if schedule is not None else ()
-    problems.extend(_unmatched_terminations(sources, circuits))
-    problems.extend(_unscheduled_cables(contents, {circuit.mark for circuit in circuits}))
     rating = sources.project.rating
     taken: set[str] = set()
     carriers: list[Carrier] = []
     fittings: list[Fitting] = []
     equipment: list[Equipment] = []
     ports: list[Port] = []
+    drawn: list[ModelCircuit] = []
     for model in contents:
         keys: dict[str, str] = {}
         carriers.extend(_keyed(model.carriers, taken, keys, problems))
         fittings.extend(_keyed(model.fittings, taken, keys, problems))
         equipment.extend(_keyed(model.equipment, taken, keys, problems))
         ports.extend(replace(port, element=keys.get(port.element, port.element)) for port in model.ports)
+        drawn.extend(
+            replace(item, members=tuple(keys.get(key, key) for key in item.members)) for item in model.circuits
+        )
+    circuits = _circuits(schedule, drawn, equipment, problems)
+    problems.extend(_unmatched_terminations(sources, circuits))
+    ends = CircuitEnds(drawn, equipment)
+    owned = {circuit.mark for circuit in circuits} | {
+        found.mark for item in circuits if (found := ends.of(item.mark)) is not None
+    }
+    problems.extend(_unscheduled_cables(contents, owned))
     key = head.key or next((model.ifc_project for model in contents if model.ifc_project), files[0].name)
     return Installation(
         project_key=key,
@@ -109,7 +129,8 @@ def put_together(
         ports=tuple(ports),
         circuits=circuits,
         model_cables=tuple(cable for model in contents for cable in model.cables),
-        model_circuits=tuple(circuit for model in contents for circuit in model.circuits),
+        model_circuits=tuple(drawn),
+        is_scheduled=schedule is not None,
         demolished=tuple(place for model in contents for place in model.demolished),
         lost_rows=schedule.lost_rows if schedule is not None else (),
         reach_mm=head.reach_m * MM_PER_M,
@@ -117,6 +138,20 @@ def put_together(
         not_overloaded_together=rating.reason.strip() if rating.not_overloaded_together else "",
         problems=tuple(problems),
     )
+
+
+def _circuits(
+    schedule: Schedule | None, drawn: Sequence[ModelCircuit], equipment: Sequence[Equipment], problems: list[Problem]
+) -> tuple[Circuit, ...]:
+    """The schedule's circuits, with what the models know of them; without a schedule the models' own."""
+    ends = CircuitEnds(drawn, equipment)
+    if schedule is None:
+        matched = of_models_alone(drawn, ends)
+    else:
+        matched = with_model_ends(schedule.circuits, ends)
+        problems.extend(not_scheduled(drawn, [circuit.mark for circuit in schedule.circuits], ends))
+    problems.extend(matched.problems)
+    return tuple(matched.circuits)
 
 
 def _unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Problem]:

@@ -1,7 +1,7 @@
 """Reads one opened IFC model: carriers, fittings, equipment, ports, cables, circuits."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.model import (
@@ -20,6 +20,7 @@ from checker.model import (
     ProblemKind,
     Vec,
 )
+from checker.model.geometry import midpoint
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
 from checker.read.context import Context, Notes
@@ -29,9 +30,10 @@ from checker.read.length_units import angle_unit_rad, length_unit_mm
 from checker.read.model_circuits import read_cables, read_circuits
 from checker.read.project import Project
 from checker.read.properties import Properties
-from checker.read.relations import all_of, parts_of_wholes, read_relations
+from checker.read.relations import all_of, parts_of_wholes, place_names, read_relations
 from checker.read.shapes import Shapes
 from checker.read.site import SiteFacts, site_facts
+from checker.read.spaces import Room, Rooms
 from checker.rule.catalogue import CarrierType
 from checker.units import metres
 
@@ -115,9 +117,34 @@ class ModelReader:
         self._tell_left_out(elements.ignored, elements.lookalikes)
         contents.cables = read_cables(it)
         contents.circuits = read_circuits(it, {item.key for item in contents.equipment})
+        self._find_rooms()
         contents.site = site_facts(self.file, it.mm, it.placements, contents.name)
         contents.problems = [*self._opened.problems, *it.notes.problems()]
         return contents
+
+    def _find_rooms(self) -> None:
+        """Where the file names no space for an element, the one that its middle lies in."""
+        rooms = Rooms(self.it)
+        if rooms.is_empty:
+            return
+        carriers, equipment = self.contents.carriers, self.contents.equipment
+        for number, carrier in enumerate(carriers):
+            ends = carrier.axis_mm
+            middle = midpoint(ends[0], ends[-1]) if ends else None
+            carriers[number] = replace(carrier, place=self._roomed(carrier.place, rooms.at(middle)))
+        for number, item in enumerate(equipment):
+            equipment[number] = replace(item, place=self._roomed(item.place, rooms.at(item.point_mm)))
+
+    def _roomed(self, place: Place, room: Room | None) -> Place:
+        if place.space or room is None:
+            return place
+        storey, _, zone = place_names(room.element, self.it.found)
+        if place.storey and storey and storey != place.storey:
+            return place  # it is in another storey by what the file says
+        where = f"{self.it.name}, {place.label}"
+        self.it.notes.tell(ProblemKind.INFERENCE, "its space is the one that its middle lies in", "the file doesn't say its space",
+                           "nothing, unless it is wrong", where)  # fmt: skip
+        return replace(place, space=room.name, storey=place.storey or storey, zone=place.zone or zone)
 
     def _stays(self, element: Entity) -> bool:
         """Whether an element will be there; a demolished one is left out, and that is said."""

@@ -69,7 +69,7 @@ def read_relations(model: Entity) -> Relations:
 
 
 def _read_wholes(model: Entity, found: Relations) -> None:
-    """Wholes and their parts. Ports are nested in their elements since IFC4, and connected to them before; files of any release do either."""
+    """Wholes and their parts. Ports are nested in their elements since IFC4, and connected to them before; files do either in both."""
     for whole, part in _pairs(model, "IfcRelAggregates", "RelatingObject", "RelatedObjects"):
         found.parents[part.id()] = whole
         found.children.setdefault(whole.id(), []).append(part)

@@ -201,11 +201,6 @@ def _circuit(mark: str, rows: list[Row], cables: Mapping[str, CableType | CableS
     electrical: dict[str, float | str] = {}
     state = _state(rows)
     electrical |= read_electrical(first, is_loaded=state in {State.NEW, State.EXISTING})
-    for column in ("from", "to"):
-        if not first.text(column) and not first.text("route"):
-            first.complain(
-                column, f"circuit {mark} has no {column!r} end", "it can't be routed", "name equipment or a carrier"
-            )
     compartment, voltage = first.whole("compartment", least=1), first.number("voltage_v")
     cable_lines = tuple(read_cable(row, cables) for row in rows)
     unread = tuple(dict.fromkeys(column for row in rows for column in row.unread))

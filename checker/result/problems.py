@@ -59,11 +59,8 @@ def kinds_in_words(problems: Iterable[Problem]) -> str:
 
 
 def _elements(problems: Iterable[Problem]) -> int:
-    """How many elements they touch: what is told of one place twice counts once, with the larger number."""
-    most: dict[str, int] = {}
-    for problem in problems:
-        most[problem.where] = max(problem.elements, most.get(problem.where, 0))
-    return sum(most.values())
+    """How many elements they touch. Elements may share a name, so each problem counts, as often as its place is told."""
+    return sum(problem.elements for problem in problems)
 
 
 def _by_place(problem: Problem) -> tuple[list[tuple[int, str]], str, int]:

@@ -1,8 +1,10 @@
 """Open ends that have something near, told; and spots where too much meets to tell. T is trunking 50 × 50 mm."""
 
+import math
+
 import pytest
 
-from checker.model import ProblemKind, Section
+from checker.model import Carrier, ProblemKind, Section
 from checker.model.geometry import distance
 from checker.network import crowds, meeting
 from checker.network.crowds import MOST_AT_SPOT
@@ -43,9 +45,9 @@ def test_it_reaches_300_mm_or_twice_the_larger_side_and_never_over_a_metre(
 
 
 def test_only_the_nearest_is_told() -> None:
-    nearer, farther = carrier("U", (2037, 0, 0), (4000, 0, 0)), carrier("V", (2000, 200, 0), (2000, 3000, 0))
-    told_of_t = [where for where, _ in gaps_told(T, nearer, farther) if "T" in where]
-    assert told_of_t == ["T / U"]
+    nearer, farther = carrier("U", (2037, 0, 0), (4000, 0, 0)), carrier("V", (2000, -3000, 200), (2000, 3000, 200))
+    assert [where for where, _ in gaps_told(T, nearer, farther)] == ["T / U"]
+    assert [where for where, _ in gaps_told(T, farther)] == ["T / V"]
 
 
 def test_an_end_is_not_told_for_what_its_element_is_joined_to_elsewhere() -> None:
@@ -58,18 +60,32 @@ def test_an_end_out_of_reach_of_everything_is_not_told() -> None:
     assert gaps_told(T, carrier("U", (2000, 5000, 0), (4000, 5000, 0))) == []
 
 
+def star_of(number: int) -> list[Carrier]:
+    """Conduits of 5 m from one point into all directions, evenly spread on a sphere by turning each by the golden angle."""
+    rays = []
+    for n in range(number):
+        height = 1.0 - 2.0 * (n + 0.5) / number
+        around = n * math.pi * (3.0 - math.sqrt(5.0))
+        level = math.sqrt(1.0 - height**2)
+        end = (5000 * level * math.cos(around), 5000 * level * math.sin(around), 5000 * height)
+        rays.append(conduit(f"C{n:02}", (0, 0, 0), end))
+    return rays
+
+
 def test_crowded_ends_are_not_joined_and_told_once() -> None:
-    star = [conduit(f"C{n:02}", (0, 0, 0), (5000 + n, 300 * n, 0)) for n in range(MOST_AT_SPOT + 2)]
+    star = star_of(MOST_AT_SPOT + 2)
     assert found(*star) == set()
     assert [what for _, what in gaps_told(*star)] == [f"more than {MOST_AT_SPOT} ends or bodies lie at one spot"]
     (problem,) = (p for p in told(*star) if p.kind is ProblemKind.GAP)
     assert problem.elements == len(star)
-    assert len(found(*star[:-2])) == MOST_AT_SPOT * (MOST_AT_SPOT - 1) / 2
+    fewer = star_of(MOST_AT_SPOT + 1)  # each end with 24 others, all of which join
+    assert len(found(*fewer)) == (MOST_AT_SPOT + 1) * MOST_AT_SPOT / 2
 
 
 def test_the_far_end_of_what_begins_in_a_crowd_still_joins() -> None:
-    star = [conduit(f"C{n:02}", (0, 0, 0), (5000 + n, 300 * n, 0)) for n in range(30)]
-    assert found(*star, conduit("D", (5000, 0, 0), (9000, 0, 0))) == {("C00", "D", FoundBy.MEETING)}
+    star = star_of(30)
+    x, y, z = star[7].end_mm or (0.0, 0.0, 0.0)
+    assert found(*star, conduit("D", (x, y, z), (2 * x, 2 * y, 2 * z))) == {("C07", "D", FoundBy.MEETING)}
 
 
 @pytest.mark.parametrize("kind", ["the same", "a star", "bodies"])

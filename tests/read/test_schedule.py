@@ -51,7 +51,6 @@ def test_the_schedules_diameter_wins_over_the_table_and_the_difference_is_told(t
         ("P1,DB,S1,,,4,2", "service", "has no service"),
         ("P1,DB,S1,power,h07v-u-2.6,,2", "cable", "no cable"),
         ("P1,DB,S1,power,,,2", "cable", "no cable and no size"),
-        ("P1,,S1,power,,4,2", "from", "no 'from' end"),
         (",DB,S1,power,,4,2", "circuit", "names no circuit"),
     ],
 )

@@ -76,11 +76,11 @@ def test_within_a_kind_what_touches_most_comes_first_then_text_decides() -> None
     ("places", "elements"),
     [
         ([("a", 2), ("b", 5)], 7),
-        ([("a", 2), ("a", 5), ("b", 1)], 6),  # told of a twice: the larger number, 5, and 1
+        ([("a", 2), ("a", 5), ("b", 1)], 8),  # elements may share a name, so each counts: 2 + 5 + 1
         ([("a", 0)], 0),
     ],
 )
-def test_elements_are_summed_over_places(places: list[tuple[str, int]], elements: int) -> None:
+def test_elements_are_summed_over_problems(places: list[tuple[str, int]], elements: int) -> None:
     (group,) = problem_groups([problem(where, "x", elements=number) for where, number in places])
 
     assert group.elements == elements

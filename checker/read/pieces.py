@@ -1,0 +1,59 @@
+"""Puts the pieces of an element that is a whole run in order: pipes or sections that follow one another."""
+
+from collections.abc import Sequence
+
+from checker.model.geometry import distance
+from checker.read.curves import Curve, chained, straight
+from checker.read.shapes import Sweep
+
+#: Pieces follow one another if their ends are this near, in sizes of the section: an elbow may be missing between them.
+NEAR_SIZES = 3.0
+#: An element of more pieces than this isn't a run of pipe.
+MOST_PIECES = 200
+
+
+def same_section(sweeps: Sequence[Sweep]) -> bool:
+    """Whether all have one section."""
+    return len({(_rounded(sweep.width), _rounded(sweep.height), _rounded(sweep.diameter)) for sweep in sweeps}) == 1
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else float(f"{value:.4g}")
+
+
+def in_order(sweeps: Sequence[Sweep]) -> Curve | None:
+    """The pieces one after the other, each turned as it must be; None where they aren't one line."""
+    if len(sweeps) > MOST_PIECES:
+        return None
+    size = max(max(sweep.diameter or 0.0, sweep.width or 0.0, sweep.height or 0.0) for sweep in sweeps)
+    reach = NEAR_SIZES * size
+    left = [sweep.path for sweep in sweeps]
+    line = [left.pop(0)]
+    while left:
+        # the nearest of all ends to either end of the line so far
+        gap, index, at_end, turned = min(
+            (distance(here, there), index, at_end, turned)
+            for index, path in enumerate(left)
+            for at_end, here in ((True, line[-1].end), (False, line[0].start))
+            for turned, there in (
+                (False, path.start if at_end else path.end),
+                (True, path.end if at_end else path.start),
+            )
+        )
+        if gap > reach:
+            return None
+        path = left.pop(index)
+        path = path.turned_round() if turned else path
+        line = [*line, path] if at_end else [path, *line]
+    return _linked(line)
+
+
+def _linked(line: Sequence[Curve]) -> Curve | None:
+    """The pieces with what is missing between them filled in straight."""
+    parts: list[Curve] = []
+    for path in line:
+        if parts and distance(parts[-1].end, path.start) > 1e-6 * (1.0 + path.length):
+            gap = straight([parts[-1].end, path.start])
+            parts += [gap] if gap is not None else []
+        parts.append(path)
+    return chained(parts)
