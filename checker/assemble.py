@@ -143,14 +143,8 @@ def _boxes(carrier: Carrier) -> tuple[Box, ...]:
 
 def join_rows(routing: Routing) -> tuple[JoinRow, ...]:
     """One row for each join, in a fixed order."""
-    return tuple(
-        JoinRow(join.one.element, join.other.element, join.found_by.value, _rounded(join.gap_mm))
-        for join in routing.joins
-    )
-
-
-def _rounded(gap_mm: float | None) -> float | None:
-    return None if gap_mm is None else round(gap_mm, 3) + 0.0
+    joins = routing.joins
+    return tuple(JoinRow(one.one.element, one.other.element, one.found_by.value, one.gap_mm) for one in joins)
 
 
 def circuit_rows(

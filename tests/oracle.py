@@ -1,6 +1,7 @@
 """The check of an installation (code bs-7671) done again, slowly and plainly: it shares nothing with the checker but tables."""
 
 import csv
+import itertools
 import math
 from collections.abc import Sequence
 from pathlib import Path
@@ -31,10 +32,6 @@ CABLE_TERMS = table("uk_cable_terms")
 
 def length(carrier: Data) -> float:
     return math.dist(carrier["start"], carrier["end"])
-
-
-def spot(point: Sequence[float]) -> tuple[float, ...]:
-    return tuple(round(value, 3) for value in point)
 
 
 def lanes_for(carrier: Data, service: str | None) -> list[int]:
@@ -79,14 +76,18 @@ def way_between(
     if first is last:
         return (first["id"],), length(first) if t is None or u is None else abs(t - u)
     edges: list[tuple[Any, Any, float, str]] = []
-    for carrier in data["carriers"]:
-        if lanes_for(carrier, circuit["service"]):
-            passed = carrier["id"] if length(carrier) > 0 else ""
-            edges.append((spot(carrier["start"]), spot(carrier["end"]), length(carrier), passed))
+    meeting = joints(data)
+    open_to = [carrier for carrier in data["carriers"] if lanes_for(carrier, circuit["service"])]
+    places = {
+        c["id"]: sorted({0.0, length(c), *(p for j in meeting for k, p in j[:2] if k == c["id"])}) for c in open_to
+    }
+    for key, along in places.items():
+        edges += [((key, p), (key, q), q - p, key if q > p else "") for p, q in itertools.pairwise(along)]
+    edges += [(*joint, "") for joint in meeting if joint[0][0] in places and joint[1][0] in places]
     for node, carrier, offset in (("first", first, t), ("last", last, u)):
-        whole = length(carrier)
-        edges.append((node, spot(carrier["start"]), whole if offset is None else offset, carrier["id"]))
-        edges.append((node, spot(carrier["end"]), whole if offset is None else whole - offset, carrier["id"]))
+        for p in places[carrier["id"]]:
+            way = length(carrier) if offset is None else abs(p - offset)
+            edges.append((node, (carrier["id"], p), way, carrier["id"]))
     best: dict[Any, tuple[float, tuple[str, ...]]] = {"first": (0.0, ())}
     for _ in edges:
         for a, b, size, passed in edges + [(b, a, size, passed) for a, b, size, passed in edges]:
@@ -94,6 +95,40 @@ def way_between(
                 best[b] = (best[a][0] + size, (*best[a][1], passed))
     size, passed_by = best.get("last", (0.0, ()))
     return (tuple(passed for passed in dict.fromkeys(passed_by) if passed), size) if passed_by else None
+
+
+def tolerance(one: Data, other: Data) -> float:
+    """How far apart ends may lie and still meet: a tenth of the largest side, from 10 to 50 mm."""
+    sides = [carrier[key] or 0.0 for carrier in (one, other) for key in ("width", "height", "diameter")]
+    return min(max(0.1 * max(sides), 10.0), 50.0)
+
+
+def joints(data: Data) -> list[tuple[tuple[str, float], tuple[str, float], float]]:
+    """What meets, as two places on carriers (id, mm from its start) and how far they are apart: ends at ends, and ends at sides.
+
+    Cases give no end that lies at a side otherwise than on the axis, or out of all reach, so bodies need not be compared.
+    """
+    found = []
+    for one, other in itertools.permutations(data["carriers"], 2):
+        for place, tip in ((0.0, "start"), (length(one), "end")):
+            apart = [(math.dist(one[tip], other[end]), q) for q, end in ((0.0, "start"), (length(other), "end"))]
+            met = [(d, q) for d, q in apart if d <= tolerance(one, other)]
+            off, along = foot(other, one[tip])
+            if met:
+                found += [((one["id"], place), (other["id"], q), d) for d, q in met if one["id"] < other["id"]]
+            elif off < 1.0:
+                if other["kind"] != "conduit" or one["kind"] in ("conduit", "unknown"):
+                    found.append(((one["id"], place), (other["id"], along), off))
+            elif off < 200.0:
+                raise ValueError(f"the ends of {one['id']} lie neither at {other['id']} nor out of reach of it")
+    return found
+
+
+def met_at(data: Data, carrier: Data, place: float) -> list[tuple[Data, float, float]]:
+    """Carriers that meet a place of a carrier, where on them, and how far off."""
+    here, by_id = (carrier["id"], place), {c["id"]: c for c in data["carriers"]}
+    both = [(a, b, d) for a, b, d in joints(data) if a == here] + [(b, a, d) for a, b, d in joints(data) if b == here]
+    return [(by_id[b[0]], b[1], d) for _, b, d in both]
 
 
 def lane_of(carrier: Data, circuit: Data) -> int | None:
@@ -169,17 +204,20 @@ def run_of(data: Data, carrier: Data, attached: list[tuple[Data, float | None]])
     for end in ("start", "end"):
         here, tip = carrier, end
         while True:
-            point = spot(here[tip])
-            others = [(c, e) for c in data["carriers"] for e in ("start", "end") if spot(c[e]) == point]
-            others = [(c, e) for c, e in others if (c["id"], e) != (here["id"], tip)]
-            conduits = [c for c, _ in others if c["kind"] == "conduit"]
+            if any(k == here["id"] and 0.0 < p < length(here) for joint in joints(data) for k, p in joint[:2]):
+                return None  # something ends at its side
+            others = met_at(data, here, 0.0 if tip == "start" else length(here))
+            conduits = [c for c, _, _ in others if c["kind"] == "conduit"]
             if not conduits and (others or ends_openly(here, tip, attached)):
                 break
             if len(others) != 1 or conduits[0]["id"] in seen:
                 return None
-            there, entry = others[0]
+            there, place, gap = others[0]
+            if 0.0 < place < length(there):
+                return None
+            entry = "start" if place == 0.0 else "end"
             turned += angle(heading(here, tip), [-v for v in heading(there, entry)])
-            total += length(there)
+            total += length(there) + gap
             seen.append(there["id"])
             here, tip = there, "end" if entry == "start" else "start"
     return total, max(0, math.ceil((turned - 4.5) / 90))

@@ -8,7 +8,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from checker.check import check_installation
@@ -30,9 +30,14 @@ from checker.rule.plugins import load_plugins
 from checker.rule.tighten import tightened
 from tests import oracle
 
-# Places of a small building, none in line with two others, so that no two ways are as long.
-PLACES = [(0.0, 13.7, 0.0), (2011.3, 0.0, 7.1), (4177.9, 391.0, 0.0), (307.3, 2203.1, 0.0), (2399.7, 2611.9, 53.0),
+# Places of a small building, none within 200 mm of a line between two others, so that no two ways are as long, and no end touches a side.
+PLACES = [(0.0, 13.7, 0.0), (2011.3, -100.0, 7.1), (4177.9, 391.0, 0.0), (307.3, 2203.1, 0.0), (2399.7, 2311.9, 53.0),
           (4507.1, 2903.3, 11.0), (1201.9, 4703.3, 0.0), (3307.7, 5011.1, 1300.7)]  # fmt: skip
+# Where carriers end that begin at the side of another, and how far along that.
+BEYOND = [(977.7, -1803.1, 0.0), (3391.3, -2111.9, 17.0), (5903.3, 1717.1, 0.0)]
+SHARES = [0.31, 0.47, 0.63]
+# An end lies at its place, or 6.4 mm off it, which every tolerance bridges.
+PLAY = [(0.0, 0.0, 0.0), (0.0, 0.0, 0.0), (5.1, -3.3, 2.0)]
 KINDS = ["trunking", "trunking", "conduit", "conduit", "tray", "ladder", "unknown"]
 SERVICES = [service.value for service in Service]
 SIZES = [None, 50.0, 75.0, 100.0, 61.3]
@@ -49,10 +54,20 @@ def cases(draw: st.DrawFn) -> dict[str, Any]:
             unique=True,
         )
     )
-    carriers = [draw(carrier_of(number, pair)) for number, pair in enumerate(pairs)]
+    carriers = [draw(carrier_of(number, PLACES[one], PLACES[two])) for number, (one, two) in enumerate(pairs)]
+    for beyond, share in zip(
+        BEYOND, draw(st.lists(st.sampled_from([None, *SHARES]), min_size=3, max_size=3)), strict=True
+    ):
+        if share is not None:
+            main = draw(st.sampled_from(carriers))
+            off = draw(st.sampled_from([0.0, 0.0, 431.7]))  # at its side, or beside it
+            start = [a + share * (b - a) for a, b in zip(main["start"], main["end"], strict=True)]
+            tap = draw(carrier_of(len(carriers), (start[0], start[1], start[2] + off), beyond, [(0.0, 0.0, 0.0)]))
+            assume(all(is_clear(tap, other) and is_clear(other, tap) for other in carriers))
+            carriers.append(tap)
     points = [
-        tuple(value + draw(st.sampled_from([0.0, 217.3, -403.9])) for value in PLACES[n])
-        for n in draw(st.lists(st.integers(0, 7), min_size=2, max_size=4))
+        tuple(value + draw(st.sampled_from([0.0, 217.3, -403.9])) for value in (*PLACES, *BEYOND)[n])
+        for n in draw(st.lists(st.integers(0, 10), min_size=2, max_size=4))
     ]
     equipment = [
         {"id": f"E{n}", "point": list(point), "storey": draw(st.sampled_from(["L0", "L0", "L1"]))}
@@ -69,11 +84,25 @@ def cases(draw: st.DrawFn) -> dict[str, Any]:
     }
 
 
+def is_clear(one: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether each end of one lies at the other, or far from its axis and from its ends."""
+    feet = [oracle.foot(other, one[tip])[0] for tip in ("start", "end")]
+    apart = [math.dist(one[tip], other[end]) for tip in ("start", "end") for end in ("start", "end")]
+    return all(off < 1.0 or off > 200.0 for off in feet) and min(apart) > 310.0
+
+
 @st.composite
-def carrier_of(draw: st.DrawFn, number: int, pair: tuple[int, int]) -> dict[str, Any]:
+def carrier_of(
+    draw: st.DrawFn,
+    number: int,
+    start: tuple[float, float, float],
+    end: tuple[float, float, float],
+    play: list[tuple[float, float, float]] = PLAY,
+) -> dict[str, Any]:
     kind = draw(st.sampled_from(KINDS))
     is_round = kind == "conduit"  # a rectangular one goes by no table of the code
     count = draw(st.sampled_from([1, 1, 1, 2, 3]))
+    start, end = (tuple(map(sum, zip(place, draw(st.sampled_from(play)), strict=True))) for place in (start, end))
     given_widths = count > 1 and not is_round and draw(st.booleans())
     lanes = [
         {
@@ -83,7 +112,7 @@ def carrier_of(draw: st.DrawFn, number: int, pair: tuple[int, int]) -> dict[str,
         for _ in range(count)
     ]
     return {
-        "id": f"K{number}", "kind": kind, "start": list(PLACES[pair[0]]), "end": list(PLACES[pair[1]]),
+        "id": f"K{number}", "kind": kind, "start": start, "end": end,
         "width": None if is_round else draw(st.sampled_from(SIZES)), "height": None if is_round else draw(st.sampled_from(SIZES)),
         "diameter": draw(st.sampled_from([None, 16.0, 20.0, 25.0, 32.0, 41.0, 110.0])) if is_round else None,
         "wall": draw(st.sampled_from([None, None, 1.2, 1.6])),

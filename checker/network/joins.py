@@ -1,5 +1,6 @@
 """What a join is, and how it may have been found."""
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -59,7 +60,7 @@ class Join:
 
 
 class Book:
-    """Joins as they are found. Of several between the same two places the first holds."""
+    """Joins as they are found. Of several between the same two places the first way of finding holds, and of those the least gap."""
 
     def __init__(self) -> None:
         self._joins: dict[tuple[tuple[str, str], tuple[str, str]], Join] = {}
@@ -68,12 +69,14 @@ class Book:
         self._taken: set[tuple[str, str]] = set()
 
     def add(self, one: Spot, other: Spot, found_by: FoundBy, gap_mm: float | None) -> None:
-        """Notes a join, unless the two places are joined already."""
+        """Notes a join, unless the two places are joined already by a surer way, or by a smaller gap."""
         if other.mark < one.mark:
             one, other = other, one
-        if (one.mark, other.mark) in self._joins:
+        gap_mm = None if gap_mm is None else round(gap_mm, 3) + 0.0  # no minus zero, and nothing that is only noise
+        join, before = Join(one, other, found_by, gap_mm), self._joins.get((one.mark, other.mark))
+        if before is not None and (before.found_by is not found_by or _by_gap(before) <= _by_gap(join)):
             return
-        self._joins[one.mark, other.mark] = Join(one, other, found_by, gap_mm)
+        self._joins[one.mark, other.mark] = join
         for here, there in ((one, other), (other, one)):
             self._by_mark.setdefault(here.mark, set()).add(there.element)
             self._near.setdefault(here.element, set()).add(there.element)
@@ -95,6 +98,11 @@ class Book:
     def sorted(self) -> tuple[Join, ...]:
         """All joins in an order that depends on names alone."""
         return tuple(self._joins[marks] for marks in sorted(self._joins))
+
+
+def _by_gap(join: Join) -> tuple[float, str]:
+    """An order of joins that doesn't depend on which came first."""
+    return math.inf if join.gap_mm is None else join.gap_mm, f"{join.one.point_mm} {join.other.point_mm}"
 
 
 @dataclass(frozen=True, slots=True)

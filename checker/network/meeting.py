@@ -5,6 +5,7 @@ and takes another only where that touches it, not where it is merely near.
 """
 
 import itertools
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -65,19 +66,19 @@ class Meetings:
 
     def __init__(self, installation: Installation, ports: PortJoins, book: Book, crowds: Crowds) -> None:
         self._book, self._crowds = book, crowds
-        self.fittings = [
-            (item, item.body) for item in installation.fittings if item.body is not None and is_plausible(item.body)
-        ]
+        fittings = sorted(installation.fittings, key=lambda item: item.key)
+        self.fittings = [(item, item.body) for item in fittings if item.body is not None and is_plausible(item.body)]
         #: Carriers that are somewhere, with the bodies of their straight pieces.
         self.carriers = [(carrier, pieces_of(carrier)) for carrier in installation.carriers if carrier.axis_mm]
-        fittings = {item.key for item in installation.fittings}
-        free = [(port.element, point) for port, point in ports.free() if port.element in fittings]
+        self._by_key = {item[0].key: item for item in self.carriers}
+        keys = {item.key for item in fittings}
+        free = [(port.element, point) for port, point in ports.free() if port.element in keys]
         self._port_tips = [Tip(Spot(element, point), LEAST_MM) for element, point in free]
         open_ports = {port.element for port in installation.ports if port.key not in ports.connected}
         #: Fittings whose ports are all connected: the file says what they join.
-        self._full = {port.element for port in installation.ports if port.element in fittings} - open_ports
+        self._full = {port.element for port in installation.ports if port.element in keys} - open_ports
         #: Fittings that have no ports that say where they join.
-        self._bare = fittings - self._full - {element for element, _ in free}
+        self._bare = keys - self._full - {element for element, _ in free}
 
     def find(self) -> None:
         """Joins whatever meets."""
@@ -129,31 +130,44 @@ class Meetings:
         grid = Grid(2.0 * MOST_MM)
         for number, (carrier, _) in enumerate(self.carriers):
             grid.add(number, carrier.axis_mm, norm((*half_mm(carrier), 0.0)))
+        touching: dict[tuple[str, str], list[End]] = defaultdict(list)
         for tip in tips:
             near = grid.near(tip.point_mm, MOST_LOOKED_AT)
             touched = list(itertools.islice(self._touched(tip, near or []), MOST_AT_SPOT + 1))
             if near is None or len(touched) > MOST_AT_SPOT:
                 self._crowds.marks.add(tip.spot.mark)
                 continue
-            for spot, gap in touched:
-                self._book.add(tip.spot, spot, FoundBy.AT_SIDE, gap)
+            for end, other in touched:
+                touching[end.carrier.key, other.key].append(end)
+        for (key, other_key), ends in touching.items():
+            for end in ends:
+                self._join_side(end, *self._by_key[other_key], touching.get((other_key, key), []))
 
-    def _touched(self, tip: Tip, near: list[int]) -> Iterator[tuple[Spot, float]]:
-        """Of some carriers, by their numbers, those that an end touches: where, and how far the body is from the end's axis."""
+    def _touched(self, tip: Tip, near: list[int]) -> Iterator[tuple[End, Carrier]]:
+        """Of some carriers, by their numbers, those that an end touches and isn't joined to yet."""
         end, joined = tip.end, self._book.met(tip.spot)
         for number in near if end is not None else ():
             other, bodies = self.carriers[number]
             if end is None or other.key == end.carrier.key or other.key in joined or not _lets_in(other, end.carrier):
                 continue
-            tolerance = max(tip.tolerance_mm, tolerance_mm(other))
-            depth = tolerance - TOUCH_MM + HAIR_MM  # the rest is what touching allows
-            reached = [body for body in bodies if end.reaches(body, depth)]
-            if not reached:
-                continue
-            # by its own width it may lie beside the other's end and still be at its corner
-            spot = at_nearest(other, end.point_mm, max(tolerance, larger_side_mm(end.carrier) / 2.0) + HAIR_MM)
-            if not self._book.is_taken(spot) or any(end.reaches(body, 0.0) for body in reached):
-                yield spot, min(body.off_mm(end.point_mm) for body in reached)
+            depth = _tolerance_mm(end.carrier, other) - TOUCH_MM + HAIR_MM  # the rest is what touching allows
+            if any(end.reaches(body, depth) for body in bodies):
+                yield end, other
+
+    def _join_side(self, end: End, other: Carrier, bodies: list[Body], back: list[End]) -> None:
+        """Joins an end to a carrier that it touches.
+
+        At a corner it is joined to the other's end: where that touches its own carrier as well (it is among ``back``), or lies beside it
+        by no more than its own width.
+        """
+        tolerance, side = _tolerance_mm(end.carrier, other), larger_side_mm(end.carrier)
+        corner = (side + larger_side_mm(other)) / 2.0 + tolerance + HAIR_MM
+        near = [(distance(end.point_mm, one.point_mm), one.spot) for one in back]
+        at = min((item for item in near if item[0] <= corner), key=lambda item: (item[0], item[1].where), default=None)
+        spot = at[1] if at else at_nearest(other, end.point_mm, max(tolerance, side / 2.0) + HAIR_MM)
+        if not self._book.is_taken(spot) or any(end.reaches(body, 0.0) for body in bodies):
+            gap = min(body.off_mm(end.point_mm) for body in bodies)
+            self._book.add(end.spot, spot, FoundBy.AT_SIDE, gap)
 
     def _fittings(self) -> None:
         """Fittings without ports whose bodies touch, where one of them still lacks a join; a box takes any number.
@@ -195,6 +209,10 @@ def is_plausible(body: Body) -> bool:
 
 def _lets_in(other: Carrier, ending: Carrier) -> bool:
     return other.kind is not CarrierKind.CONDUIT or ending.kind in INTO_CONDUIT
+
+
+def _tolerance_mm(one: Carrier, other: Carrier) -> float:
+    return max(tolerance_mm(one), tolerance_mm(other))
 
 
 def _side_by_side(one: End | None, other: End | None) -> bool:

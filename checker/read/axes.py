@@ -1,5 +1,6 @@
 """Finds a carrier's axis: from the sweep of its body, else its Axis representation, its ports, or its longest extent."""
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -7,7 +8,7 @@ from typing import Any
 
 from checker.model import Vec
 from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, norm, scale, sub, unit
-from checker.read.curves import Curve, straight
+from checker.read.chords import Curve, straight
 from checker.read.extents import PARALLEL_DEG, STANDS, as_it_lies, box_of, section_across
 from checker.read.pieces import in_order, same_section
 from checker.read.placements import Frame
@@ -64,7 +65,7 @@ class _Element:
 
 
 def carrier_axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[Vec], mm: float) -> Axis:
-    """The axis of a carrier.
+    """The axis of a carrier. Its figures are finite, and its length isn't 0.
 
     Args:
         shapes: The model's shapes.
@@ -72,7 +73,18 @@ def carrier_axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[
         frame: Its frame in the world, in the file's unit.
         ports_mm: Where its ports are, in the world.
         mm: Millimetres in one unit of the file.
+
+    Raises:
+        ValueError: Its numbers are too large or small to reckon with. Other errors of ``context.MALFORMED`` come of malformed entities.
     """
+    axis = _axis(shapes, element, frame, ports_mm, mm)
+    figures = itertools.chain([axis.length_mm or 0.0, axis.turn_deg or 0.0], axis.across or (), *axis.points_mm)
+    if not all(map(math.isfinite, figures)) or axis.length_mm == 0.0:
+        raise ValueError("its shape has numbers too large for any place, or too small for a length")
+    return axis
+
+
+def _axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[Vec], mm: float) -> Axis:
     items = shapes.body_items(element)
     sweeps = tuple(sweep for item, inner in items if (sweep := shapes.sweep_of(item, inner)) is not None)
     alone = len(items) == 1 and len(sweeps) == 1
@@ -130,7 +142,7 @@ def _shell(it: _Element) -> Sweep | None:
 def _lengthwise(sweep: Sweep, it: _Element) -> Sweep | None:
     """The sweep if it runs along the carrier; a plan extruded upward is turned so that it does.
 
-    A rectangle that is moved sideways is a section. One that is moved upward is the plan, unless the carrier is known to stand, or is
+    A section that is moved sideways is a section. One that is moved upward is the plan, unless the carrier is known to stand, or is
     longer than wide that way.
     """
     if sweep.profile in SURE:
@@ -144,11 +156,9 @@ def _lengthwise(sweep: Sweep, it: _Element) -> Sweep | None:
     else:
         up = unit(it.frame.turn(direction)) or (0.0, 0.0, 1.0)
         size = max(sweep.width or 0.0, sweep.height or 0.0, sweep.diameter or 0.0)
-        if sweep.is_plain and (abs(up[2]) <= STANDS or norm(direction) >= size):
+        if abs(up[2]) <= STANDS or norm(direction) >= size:
             return sweep
-        if not sweep.is_plain and norm(direction) >= size:
-            return sweep
-    return _turned(sweep) if sweep.is_plain and sweep.width and sweep.height else None
+    return _turned(sweep, it.frame, known) if sweep.is_plain and sweep.width and sweep.height else None
 
 
 def _known_direction(it: _Element) -> Vec | None:
@@ -158,12 +168,17 @@ def _known_direction(it: _Element) -> Vec | None:
     return None if it.ports is None else sub(it.ports[1], it.ports[0])
 
 
-def _turned(sweep: Sweep) -> Sweep | None:
-    """A plan as a sweep along its longer side."""
+def _turned(sweep: Sweep, frame: Frame, known: Vec | None) -> Sweep | None:
+    """A plan as a sweep along the side that lies in the known direction (of the world); along its longer side where none does."""
     width, height = sweep.width or 0.0, sweep.height or 0.0
     up = unit(sub(sweep.end, sweep.start)) or (0.0, 0.0, 1.0)
     other = cross(up, sweep.across)
-    lengthwise, wide, length = (other, width, height) if height >= width else (sweep.across, height, width)
+    is_other = height >= width
+    for side, is_it in ((other, True), (sweep.across, False)):
+        turned = angle_deg(frame.turn(side), known) if known is not None else None
+        if turned is not None and min(turned, 180.0 - turned) <= PARALLEL_DEG:
+            is_other = is_it
+    lengthwise, wide, length = (other, width, height) if is_other else (sweep.across, height, width)
     middle, half = midpoint(sweep.start, sweep.end), scale(lengthwise, length / 2.0)
     path = straight([sub(middle, half), add(middle, half)])
     if path is None:
@@ -191,10 +206,9 @@ def _by_hints(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) 
     if it.drawn is not None:
         points = tuple(map(it.world, it.drawn.points))
         length = it.drawn.length * it.mm * it.frame.factor
-        across = _level_across(sub(points[-1], points[0]))
-        sweep = (
-            section_across(box, sub(it.drawn.end, it.drawn.start), it.frame) if len(points) == 2 and not said else None
-        )
+        is_told = len(points) == 2 and not said
+        sweep = section_across(box, sub(it.drawn.end, it.drawn.start), it.frame) if is_told else None
+        across = unit(it.frame.turn(sweep.across)) if sweep is not None else _level_across(sub(points[-1], points[0]))
         return Axis(points, across, sweep, length, it.drawn.turn_deg, said, "its Axis representation")
     if it.ports is not None:
         start, end = it.ports

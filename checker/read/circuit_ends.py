@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from checker.model import Cable, Circuit, Equipment, ModelCable, ModelCircuit, Problem, ProblemKind, State
+from checker.model import Cable, Carrier, Circuit, Equipment, ModelCable, ModelCircuit, Problem, ProblemKind, State
 
 #: A cable's diameter in the model and in the schedule may differ by so much.
 AGREE_MM = 0.5
@@ -29,9 +29,12 @@ class CircuitEnds:
     Args:
         model_circuits: Of all models.
         equipment: Of all models.
+        carriers: Of all models; what one of them is called means no equipment.
     """
 
-    def __init__(self, model_circuits: Sequence[ModelCircuit], equipment: Iterable[Equipment]) -> None:
+    def __init__(
+        self, model_circuits: Sequence[ModelCircuit], equipment: Iterable[Equipment], carriers: Iterable[Carrier] = ()
+    ) -> None:
         self._by_mark: dict[str, list[ModelCircuit]] = {}
         for circuit in model_circuits:
             for mark in dict.fromkeys((circuit.mark, *circuit.marks)):
@@ -42,6 +45,15 @@ class CircuitEnds:
             for name in dict.fromkeys((item.place.tag, *item.place.name.split(":"), item.place.name)):
                 if name.strip():
                     self._named.setdefault(name.strip(), []).append(item)
+
+        self._taken = {name for carrier in carriers for name in (carrier.place.tag, carrier.place.name)}
+
+    def name_of(self, item: Equipment) -> str:
+        """What a schedule would call a piece of equipment: its tag or name, if nothing else is called so, else its GlobalId."""
+        for name in (item.place.tag.strip(), item.place.name.strip()):
+            if name and self._named.get(name) == [item] and name not in self._taken:
+                return name
+        return item.place.global_id
 
     def of(self, mark: str) -> ModelCircuit | None:
         """The one circuit of the models that a mark means; None where there is none, or several."""
@@ -80,8 +92,8 @@ def with_model_ends(circuits: Iterable[Circuit], ends: CircuitEnds) -> Matched:
 
 def _ended(circuit: Circuit, found: ModelCircuit, ends: CircuitEnds, problems: list[Problem]) -> Circuit:
     panel, members = ends.panel(found), ends.members(found)
-    origin = circuit.origin or (panel.place.global_id if panel is not None else "")
-    calls = circuit.calls or tuple(item.place.global_id for item in members)
+    origin = circuit.origin or (ends.name_of(panel) if panel is not None else "")
+    calls = circuit.calls or tuple(ends.name_of(item) for item in members)
     if not origin or not calls:
         missing = f"which element the panel {found.panel!r} is" if not origin else "what it feeds"
         problems.append(
@@ -120,8 +132,8 @@ def of_models_alone(model_circuits: Sequence[ModelCircuit], ends: CircuitEnds) -
         matched.circuits.append(
             Circuit(
                 mark=found.mark,
-                origin=panel.place.global_id if panel is not None else found.panel,
-                calls=tuple(item.place.global_id for item in members),
+                origin=ends.name_of(panel) if panel is not None else found.panel,
+                calls=tuple(ends.name_of(item) for item in members),
                 service=None,
                 cables=tuple(_drawn(cable) for cable in found.cables) or (Cable(0, count=None),),
             )

@@ -5,7 +5,7 @@ property set that only one kind has; the project's mapping; words in its names. 
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.model import CarrierKind, Confidence, FittingKind
@@ -62,6 +62,7 @@ class Classifier:
         self._model = model
         self._found = found
         self._project = project
+        self._above: dict[str, tuple[str, ...]] = {}
         self._layers = layers if any(spec.layer for spec in [*project.classes, *project.ignore]) else lambda _: ()
 
     def sort(self) -> Elements:
@@ -103,8 +104,21 @@ class Classifier:
         if not (self._project.ignore or self._project.classes):
             return NOTHING
         type_name = self.type_name(element)
-        classes = tuple(name for name in (element.is_a(), *ABOVE) if element.is_a(name))
+        classes = self._classes(element.is_a())
         return Seen(classes=classes, type_name=type_name, name=str(element.Name or ""), layers=self._layers(element))
+
+    def _classes(self, name: str) -> tuple[str, ...]:
+        """A class and all above it."""
+        if name not in self._above:
+            import ifcopenshell  # slow to load: only where a mapping asks
+
+            schema = ifcopenshell.schema_by_name(self._model.schema_identifier)
+            entity, chain = schema.declaration_by_name(name).as_entity(), []
+            while entity is not None:
+                chain.append(str(entity.name()))
+                entity = entity.supertype()
+            self._above[name] = tuple(chain)
+        return self._above[name]
 
     def type_name(self, element: Entity) -> str:
         """The name of an element's type, else what the element itself says of its type."""
@@ -114,9 +128,9 @@ class Classifier:
     def _classify(self, element: Entity, seen: Seen, elements: Elements) -> Classified | None:
         kind = self._found.types.get(element.id())
         mapped = next((spec.what for spec in self._project.classes if spec.match(seen)), None)
-        if any(element.is_a(name) for name in names.NEVER) or (
-            kind is not None and any(kind.is_a(name) for name in names.NEVER_TYPES)
-        ):
+        by_class = element.is_a("IfcCableCarrierSegment") or element.is_a("IfcCableCarrierFitting")
+        of_other = kind is not None and any(kind.is_a(name) for name in names.NEVER_TYPES)
+        if any(element.is_a(name) for name in names.NEVER) or (of_other and not by_class):
             if mapped is not None:
                 elements.lookalikes.append(
                     (element, "the mapping in wayroom.toml calls it a cable carrier, but by its class it isn't one")
@@ -124,7 +138,6 @@ class Classifier:
             return None
         if element.is_a("IfcJunctionBox") or (kind is not None and kind.is_a("IfcJunctionBoxType")):
             return Classified(element, FittingKind.BOX, "class")
-        by_class = element.is_a("IfcCableCarrierSegment") or element.is_a("IfcCableCarrierFitting")
         by_type = kind is not None and (
             kind.is_a("IfcCableCarrierSegmentType") or kind.is_a("IfcCableCarrierFittingType")
         )
@@ -132,7 +145,13 @@ class Classifier:
             is_segment = element.is_a("IfcCableCarrierSegment") or (
                 not by_class and kind is not None and kind.is_a("IfcCableCarrierSegmentType")
             )
-            return self._kind_of(element, kind, mapped, is_segment=is_segment)
+            found = self._kind_of(element, kind, mapped, is_segment=is_segment)
+            if of_other and kind is not None:
+                return replace(found, said=f"by its class it is a cable carrier, which is believed; its type is an {kind.is_a()}")
+            if mapped is not None and not isinstance(mapped, CarrierKind if is_segment else FittingKind):
+                what = "segment" if is_segment else "fitting"
+                return replace(found, said=f"wayroom.toml calls it a {mapped}, but by its class it is a {what}")
+            return found
         if mapped is not None:
             return Classified(element, mapped, "project file")
         return self._by_words(element, kind, elements)
@@ -163,7 +182,10 @@ class Classifier:
             return by_set
         if fits and mapped is not None:
             return Classified(element, mapped, "project file")
-        found = first_meaning(role, self._texts(element, kind))
+        texts = self._texts(element, kind)
+        found = first_meaning(role, texts)
+        if is_segment and any(names_another(role, text, "other") for text in texts):
+            found = None  # a busbar's trunking, a tray's lid
         if found is not None and found[0] != "unknown":
             return Classified(element, own(found[0]), f"by the word {found[1]!r} in its name", Confidence.LOW)
         return Classified(element, own("unknown"), "class", Confidence.LOW)
@@ -185,13 +207,15 @@ class Classifier:
             return None
         texts = self._texts(element, kind)
         carrier = first_meaning("carrier", texts)
+        fitting = first_meaning("fitting", texts)
+        if carrier is None and may_be_fitting and fitting is not None and fitting[0] == FittingKind.BOX:
+            carrier = fitting  # a junction or pull box needs no other word; a bend or tee may be a pipe's
         if carrier is None:
             return None
         other = next((word for text in texts if (word := names_another("carrier", text, "other")) is not None), None)
         if other is not None:
             elements.lookalikes.append((element, f"its name says {carrier[1]!r}, but also {other!r}"))
             return None
-        fitting = first_meaning("fitting", texts)
         word = f"by the word {carrier[1]!r} in its name"
         if may_be_fitting and (fitting is not None or not may_be_segment):
             what = FittingKind(fitting[0]) if fitting is not None else FittingKind.UNKNOWN
@@ -205,11 +229,6 @@ class Classifier:
         return list(dict.fromkeys(str(text) for text in texts if text))
 
 
-#: Classes above an element's own that a mapping may name.
-ABOVE = (
-    "IfcElement", "IfcDistributionElement", "IfcDistributionFlowElement", "IfcFlowSegment", "IfcFlowFitting", "IfcFlowTerminal",
-    "IfcFlowController", "IfcBuildingElementProxy", "IfcCableCarrierSegment", "IfcCableCarrierFitting",
-)  # fmt: skip
 NOTHING = Seen()
 
 

@@ -61,11 +61,13 @@ class Context:
     notes: Notes
     placements: Placements = field(default_factory=Placements)
     port_points: dict[int, list[Vec]] = field(default_factory=dict)
-    _held: dict[int, tuple[Held, ...]] = field(default_factory=dict)
+    _last_held: tuple[int, tuple[Held, ...]] = (0, ())
 
     def held(self, element: Entity) -> tuple[Held, ...]:
         """The element's property values, those that hold first; none where they can't be read."""
-        return self.safely(element, lambda: self.properties.of(element), ())
+        if element.id() != self._last_held[0]:  # asked for several times of one element, then of the next
+            self._last_held = (element.id(), self.safely(element, lambda: self.properties.of(element), ()))
+        return self._last_held[1]
 
     def safely(self, element: Entity, read: Callable[[], T], otherwise: T) -> T:
         """What a reader makes of an element; where a malformed one defeats it, that is said and the element stays."""
@@ -126,11 +128,8 @@ class Context:
 
     def condition(self, element: Entity) -> Condition:
         """Whether it is there already, by a property that the project maps, else by the standard's."""
-        mapped = self.project.mapped(Quantity.CONDITION)
-        for item in self.held(element):
-            standard = item.name == names.CONDITION_PROPERTY and item.set_name.startswith("Pset_")
-            if standard or any(spec.matches(item.set_name, item.name) for spec in mapped):
-                word = is_word("condition", str(item.value))
-                if word is not None:
-                    return Condition(word)
-        return Condition.NOT_SAID
+        mapped, held = self.project.mapped(Quantity.CONDITION), self.held(element)
+        given = [item for spec in mapped for item in held if spec.matches(item.set_name, item.name)]
+        given += [item for item in held if item.name == names.CONDITION_PROPERTY and item.set_name.startswith("Pset_")]
+        words = (is_word("condition", str(item.value)) for item in given)
+        return next((Condition(word) for word in words if word is not None), Condition.NOT_SAID)

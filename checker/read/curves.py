@@ -1,58 +1,21 @@
-"""Curves as points: polylines, indexed curves with arcs, trimmed lines and circles, and chains of them. In the file's unit.
-
-Arcs become chords, few enough to stay cheap and many enough to follow them; how long the curve is and by how much it turns is kept exactly.
-"""
+"""Reads curves: polylines, indexed curves with arcs, trimmed lines and circles, and chains of them. In the file's unit."""
 
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from checker.model.geometry import Vec, add, angle_deg, cross, distance, dot, norm, scale, sub, unit
+from checker.model.geometry import Vec, add, dot, scale, sub, unit
+from checker.read.chords import TURN, Curve, chained, circular, straight, through
 from checker.read.placements import frame_of, vector
 from checker.read.relations import many
 
 Entity = Any
-#: One chord for so many degrees of an arc.
-CHORD_DEG = 15.0
-#: Chains nest in chains; more levels or points than this are malformed or hostile.
+#: Angles of a whole circle may be rounded by this much, in radians.
+ROUND = 1e-6
+#: Chains nest in chains; more levels or points than this are no way of a carrier, and malformed or hostile.
 DEEPEST = 8
-MOST_POINTS = 20_000
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A curve as points in order, its length, and the sum of the angles by which it turns; ``has_arcs``: some points stand for arcs."""
-
-    points: tuple[Vec, ...]
-    length: float
-    turn_deg: float
-    has_arcs: bool = False
-
-    @property
-    def start(self) -> Vec:
-        """Where it begins."""
-        return self.points[0]
-
-    @property
-    def end(self) -> Vec:
-        """Where it ends."""
-        return self.points[-1]
-
-    def turned_round(self) -> "Curve":
-        """The same from its end to its start."""
-        return Curve(self.points[::-1], self.length, self.turn_deg, self.has_arcs)
-
-
-def straight(points: Sequence[Vec]) -> Curve | None:
-    """A curve of straight pieces; None where its points are one place."""
-    kept = [point for point, before in zip(points, [None, *points], strict=False) if point != before]
-    if len(kept) < 2:
-        return None
-    pieces = [sub(b, a) for a, b in itertools.pairwise(kept)]
-    turn = math.fsum(angle_deg(a, b) for a, b in itertools.pairwise(pieces))
-    return Curve(tuple(kept), math.fsum(map(norm, pieces)), turn)
+MOST_POINTS = 5000
 
 
 def curve_of(entity: Entity, radians: float, depth: int = DEEPEST) -> Curve | None:
@@ -66,107 +29,74 @@ def curve_of(entity: Entity, radians: float, depth: int = DEEPEST) -> Curve | No
     if entity is None or depth == 0:
         return None
     if entity.is_a("IfcPolyline"):
-        return straight([vector(point.Coordinates) for point in itertools.islice(many(entity.Points), MOST_POINTS)])
+        points = _few(entity.Points)
+        return None if points is None else straight([vector(point.Coordinates) for point in points])
     if entity.is_a("IfcIndexedPolyCurve"):
         return _indexed(entity)
     if entity.is_a("IfcTrimmedCurve"):
         return _trimmed(entity, radians)
     if entity.is_a("IfcCircle"):
-        return _arc(entity, 0.0, 2.0 * math.pi)
-    if entity.is_a("IfcCompositeCurve"):
-        parts = []
-        for segment in itertools.islice(many(entity.Segments), MOST_POINTS):
-            part = curve_of(getattr(segment, "ParentCurve", None), radians, depth - 1)
-            if part is None:
-                return None
-            parts.append(part if getattr(segment, "SameSense", True) else part.turned_round())
-        return chained(parts)
-    return None
+        return _arc(entity, 0.0, TURN)
+    return _composite(entity, radians, depth) if entity.is_a("IfcCompositeCurve") else None
 
 
-def chained(parts: Sequence[Curve]) -> Curve | None:
-    """Curves one after the other; turns between them count too."""
-    if not parts:
-        return None
-    points = list(parts[0].points)
-    turns = [part.turn_deg for part in parts]
-    for before, part in itertools.pairwise(parts):
-        if not _smooth(before, part):
-            turns.append(_between_deg(before, part))
-        meets = distance(points[-1], part.start) <= 1e-9 * (1.0 + norm(part.start))
-        points.extend(part.points[1:] if meets else part.points)
-    length = math.fsum(part.length for part in parts)
-    return Curve(tuple(points), length, math.fsum(turns), any(part.has_arcs for part in parts))
+def _few(values: Any) -> list[Entity] | None:
+    """A list of the file; None where it is longer than any that is believed. One that is cut off would be another curve."""
+    found = list(itertools.islice(many(values), MOST_POINTS + 1))
+    return found if len(found) <= MOST_POINTS else None
 
 
-def _between_deg(before: Curve, part: Curve) -> float:
-    """By how much the way turns where one part follows another."""
-    return angle_deg(sub(before.points[-1], before.points[-2]), sub(part.points[1], part.points[0]))
-
-
-def _smooth(before: Curve, part: Curve) -> bool:
-    """Whether chords of arcs make up the angle between two parts: half a chord's angle on either side is the arc's own turning."""
-    return _between_deg(before, part) <= CHORD_DEG and (before.has_arcs or part.has_arcs)
-
-
-def _indexed(entity: Entity) -> Curve | None:
-    coordinates = [
-        vector(point) for point in itertools.islice(many(getattr(entity.Points, "CoordList", None)), MOST_POINTS)
-    ]
-    segments = list(itertools.islice(many(getattr(entity, "Segments", None)), MOST_POINTS))
-    if not segments:
-        return straight(coordinates)
+def _composite(entity: Entity, radians: float, depth: int) -> Curve | None:
+    """The parts of a chain, which may be chains; one part that isn't understood, or too many points in all, and the whole isn't."""
     parts: list[Curve] = []
-    for segment in segments:
-        indices = list(itertools.islice(many(segment.wrappedValue), MOST_POINTS))
-        if any(not 1 <= index <= len(coordinates) for index in indices):
-            return None
-        points = [coordinates[index - 1] for index in indices]
-        part = _through(points) if segment.is_a("IfcArcIndex") and len(points) == 3 else straight(points)
+    left = MOST_POINTS
+    for segment in _few(entity.Segments) or ():
+        parent = segment.ParentCurve if segment.is_a("IfcCompositeCurveSegment") else None  # else a piece by its length
+        part = curve_of(parent, radians, depth - 1)
         if part is not None:
-            parts.append(part)
+            parts.append(part if segment.SameSense else part.turned_round())
+            left -= len(part.points)
+        elif parent is not None and _is_a_point(parent):
+            left -= len(parent.Points)
+        else:
+            return None
+        if left < 0:
+            return None
     return chained(parts)
 
 
-def _through(points: Sequence[Vec]) -> Curve | None:
-    """The arc from the first of three points through the second to the third."""
-    a, b, c = points
-    ab, ac = sub(b, a), sub(c, a)
-    normal = cross(ab, ac)
-    square = dot(normal, normal)
-    if square <= 1e-12 * dot(ab, ab) * dot(ac, ac):
-        return straight(points)
-    to_centre = scale(
-        add(scale(cross(normal, ab), dot(ac, ac)), scale(cross(ac, normal), dot(ab, ab))), 1.0 / (2.0 * square)
-    )
-    centre = add(a, to_centre)
-    x = unit(sub(a, centre))
-    z = unit(normal)
-    if x is None or z is None:
+def _is_a_point(curve: Entity) -> bool:
+    """Whether a curve has no length because its points are one place."""
+    points = _few(curve.Points) if curve.is_a("IfcPolyline") else None
+    return len({vector(point.Coordinates) for point in points or ()}) == 1
+
+
+def _indexed(entity: Entity) -> Curve | None:
+    listed, segments = _few(getattr(entity.Points, "CoordList", None)), _few(getattr(entity, "Segments", None))
+    if listed is None or segments is None:
         return None
-    y = cross(z, x)
-
-    def angle(point: Vec) -> float:
-        away = sub(point, centre)
-        return math.atan2(dot(away, y), dot(away, x)) % (2.0 * math.pi)
-
-    return _circular(centre, x, y, norm(to_centre), 0.0, angle(c))
-
-
-def _circular(centre: Vec, x: Vec, y: Vec, radius: float, start: float, end: float) -> Curve:
-    """Points on a circle from one angle to another, in radians."""
-    swept = end - start
-    chords = max(1, math.ceil(abs(math.degrees(swept)) / CHORD_DEG))
-    angles = [start + swept * step / chords for step in range(chords + 1)]
-    points = tuple(add(centre, add(scale(x, radius * math.cos(a)), scale(y, radius * math.sin(a)))) for a in angles)
-    return Curve(points, radius * abs(swept), abs(math.degrees(swept)), has_arcs=True)
+    coordinates = [vector(point) for point in listed]
+    if not segments:
+        return straight(coordinates)
+    parts: list[Curve] = []
+    left = MOST_POINTS
+    for segment in segments:
+        indices = list(many(segment.wrappedValue))
+        left -= len(indices)
+        if left < 0 or any(not 1 <= index <= len(coordinates) for index in indices):
+            return None
+        points = [coordinates[index - 1] for index in indices]
+        part = through(points) if segment.is_a("IfcArcIndex") and len(points) == 3 else straight(points)
+        if part is not None:
+            parts.append(part)
+    return chained(parts)
 
 
 def _arc(circle: Entity, start: float, end: float) -> Curve | None:
     if not circle.Radius or circle.Radius <= 0.0 or start == end:
         return None
     frame = frame_of(circle.Position)
-    return _circular(frame.origin, frame.x, frame.y, float(circle.Radius), start, end)
+    return circular(frame.origin, frame.x, frame.y, float(circle.Radius), start, end)
 
 
 def _trimmed(entity: Entity, radians: float) -> Curve | None:
@@ -178,8 +108,9 @@ def _trimmed(entity: Entity, radians: float) -> Curve | None:
         return straight([point for end in ends if (point := _on_line(basis, *end)) is not None])
     if basis is None or not basis.is_a("IfcCircle"):
         points = [point for point, _ in ends if point is not None]
-        return straight(points) if basis is not None and basis.is_a("IfcPolyline") and len(points) == 2 else None
-    factor = _angle_factor([parameter for _, parameter in ends], radians)
+        is_line = basis is not None and basis.is_a("IfcPolyline") and len(basis.Points) == 2
+        return straight(points) if is_line and len(points) == 2 else None
+    factor = angle_factor([parameter for _, parameter in ends], radians)
     frame = frame_of(basis.Position)
     angles = []
     for point, parameter in ends:
@@ -191,12 +122,14 @@ def _trimmed(entity: Entity, radians: float) -> Curve | None:
     if len(angles) != 2:
         return None
     start, end = angles
-    swept = (end - start) % (2.0 * math.pi) if sense else -((start - end) % (2.0 * math.pi))
-    return _arc(basis, start, start + swept) if swept else None
+    swept = (end - start) % TURN if sense else -((start - end) % TURN)
+    if all(point is None for point, _ in ends) and abs(abs(end - start) - TURN) < ROUND:
+        swept = TURN if sense else -TURN
+    return _arc(basis, start, start + swept)
 
 
-def _angle_factor(parameters: Sequence[float | None], radians: float) -> float:
-    """Radians in a trim's parameter: as the file declares, unless only degrees can be meant (90 "radians")."""
+def angle_factor(parameters: Sequence[float | None], radians: float) -> float:
+    """Radians in an angle of a curve or body: as the file declares, unless only degrees can be meant (90 "radians")."""
     given = [abs(parameter) for parameter in parameters if parameter is not None]
     return math.radians(1.0) if radians == 1.0 and any(value > 4.0 * math.pi for value in given) else radians
 

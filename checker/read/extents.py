@@ -6,7 +6,7 @@ from typing import Any
 
 from checker.model import Vec
 from checker.model.geometry import add, angle_deg, box_around, cross, norm, scale, sub, unit
-from checker.read.curves import straight
+from checker.read.chords import straight
 from checker.read.placements import Frame
 from checker.read.shapes import Shapes, Sweep
 
@@ -73,7 +73,7 @@ def section_across(box: Box | None, along: Vec, frame: Frame) -> Sweep | None:
     """The section of a box across a direction; None where the box doesn't lie along it."""
     if box is None:
         return None
-    angles = [min(a, 180.0 - a) for axis in box.axes if (a := angle_deg(axis, along)) is not None]
+    angles = [min(a, 180.0 - a) for a in (angle_deg(axis, along) for axis in box.axes)]
     index = min(range(3), key=lambda i: angles[i])
     if angles[index] > PARALLEL_DEG or box.sizes[index] <= 0.0:
         return None

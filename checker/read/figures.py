@@ -3,16 +3,16 @@
 A figure that can't be in its declared unit is put right where exactly one other unit makes it one that carriers have; else it is left out.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from checker.model import CarrierKind, Confidence, ProblemKind
 from checker.read import names
-from checker.read.mapping import UNITS_MM, PropertySpec, Quantity
+from checker.read.mapping import UNITS_MM, Quantity
 from checker.read.project import TypeSpec
-from checker.read.properties import Held
 from checker.read.shapes import Sweep
-from checker.read.size_words import Measure, measure_of, pair_of, round_of, single_of
+from checker.read.size_words import Measure, pair_of, round_of, standing_alone
+from checker.read.words import is_word
 from checker.units import MM_PER_M
 
 Q = Quantity
@@ -85,7 +85,7 @@ class Figures:
         if len(others) == 1:
             self.add(quantity, Figure(others[0], f"{source}, corrected", Confidence.MEDIUM))
             self._say(
-                f"{source}: {value:g} can't be in the file's unit; it is read as {others[0]:g} mm",
+                f"{source}: {value:g} would be {size:g} mm in the file's unit, which is hardly meant; it is read as {others[0]:g} mm",
                 "it is written in another unit",
             )
         elif possible(quantity, size):
@@ -120,57 +120,6 @@ def usual(kind: CarrierKind, quantity: Quantity, size_mm: float) -> bool:
     """Whether carriers of a kind commonly have such a size."""
     span = names.USUAL_MM.get((kind, quantity)) or names.USUAL_OF_ANY_MM.get(quantity) or names.POSSIBLE_MM[quantity]
     return span[0] <= size_mm <= span[1]
-
-
-def from_properties(figures: Figures, held: Sequence[Held], mapped: Mapping[Quantity, Sequence[PropertySpec]]) -> None:
-    """Standard properties, then those that the project maps, then element quantities."""
-    sized = [item for item in held if item.set_name in names.SIZE_SETS and not item.is_quantity]
-    for quantity, name in names.SIZE_PROPERTIES.items():
-        item = next((item for item in sized if item.name == name), None)
-        if item is not None and quantity is not Q.COMPARTMENTS:
-            _take_value(figures, quantity, item, f"property {name}", None)
-    for quantity, specs in mapped.items():
-        found = next(matching(held, specs), None)
-        if found is not None and quantity in names.POSSIBLE_MM:
-            _take_value(figures, quantity, found[1], f"property {found[1].name}, by wayroom.toml", found[0].unit)
-    for quantity, known in names.SIZE_QUANTITIES.items():
-        item = next((item for item in held if item.is_quantity and item.name in known), None)
-        if item is not None:
-            _take_value(figures, quantity, item, f"quantity {item.name}", None)
-
-
-def matching(held: Sequence[Held], specs: Iterable[PropertySpec]) -> Iterator[tuple[PropertySpec, Held]]:
-    """Values that entries of the project file speak of, in the order of the file."""
-    for spec in specs:
-        for item in held:
-            if spec.matches(item.set_name, item.name):
-                yield spec, item
-
-
-def _take_value(figures: Figures, quantity: Quantity, item: Held, source: str, unit: str | None) -> None:
-    """A property's number, or the number in its text: "300 mm", or the width or height in "300 x 100"."""
-    unit_mm = None if unit is None or item.is_length else UNITS_MM[unit]
-    if isinstance(item.value, bool):
-        return
-    if isinstance(item.value, float):
-        figures.take(quantity, item.value, source, unit_mm=unit_mm)
-        return
-    measure = _measure_in(str(item.value), quantity)
-    if measure is None:
-        figures.said.append(Said(ProblemKind.GAP, f"{source}: {_short(str(item.value))} isn't a size", "so it isn't used",
-                                 "write a number, or a number with its unit"))  # fmt: skip
-        return
-    figures.take(quantity, measure.value, source, unit_mm=measure.unit_mm if measure.unit_mm is not None else unit_mm)
-
-
-def _measure_in(text: str, quantity: Quantity) -> Measure | None:
-    alone = measure_of(text)
-    if alone is not None:
-        return alone
-    pair = pair_of(text)
-    if pair is not None and quantity in {Q.WIDTH, Q.HEIGHT}:
-        return pair[0] if quantity is Q.WIDTH else pair[1]
-    return round_of(text) if quantity in {Q.DIAMETER, Q.BORE} else None
 
 
 def from_shape(figures: Figures, sweep: Sweep | None) -> None:
@@ -227,14 +176,18 @@ def from_names(figures: Figures, texts: Iterable[str]) -> None:
         if pair is not None:
             sizes = _in_one_unit(figures, pair)
             if sizes is not None:
-                figures.add(Q.WIDTH, Figure(sizes[0], f"name {_short(text)}", Confidence.LOW))
-                figures.add(Q.HEIGHT, Figure(sizes[1], f"name {_short(text)}", Confidence.LOW))
+                figures.add(Q.WIDTH, Figure(sizes[0], f"name {short(text)}", Confidence.LOW))
+                figures.add(Q.HEIGHT, Figure(sizes[1], f"name {short(text)}", Confidence.LOW))
                 return
-        measure = round_of(text) or (single_of(text) if figures.kind is CarrierKind.CONDUIT else None)
+        if figures.kind not in {CarrierKind.CONDUIT, CarrierKind.UNKNOWN}:
+            continue  # no other is round
+        measure = round_of(text)
+        if measure is None and figures.kind is CarrierKind.CONDUIT:
+            measure = standing_alone(text, lambda words: is_word("carrier", words) is not None)
         if measure is not None and not measure.is_fraction and measure.unit_mm != UNITS_MM["in"]:
             size = measure.value * (measure.unit_mm or 1.0)
             if usual(figures.kind, Q.DIAMETER, size):
-                figures.add(Q.DIAMETER, Figure(size, f"name {_short(text)}", Confidence.LOW))
+                figures.add(Q.DIAMETER, Figure(size, f"name {short(text)}", Confidence.LOW))
                 return
 
 
@@ -252,5 +205,6 @@ def _in_one_unit(figures: Figures, pair: tuple[Measure, Measure]) -> tuple[float
     return found[0] if len(found) == 1 else None
 
 
-def _short(text: str) -> str:
+def short(text: str) -> str:
+    """A text as it is quoted in messages."""
     return repr(text if len(text) <= 40 else f"{text[:37]}...")

@@ -28,6 +28,7 @@ from checker.rule.catalogue import CableType, CarrierType
 from checker.units import MM_PER_M
 
 Keyed = TypeVar("Keyed", Carrier, Fitting, Equipment)
+MOST_NAMED = 10
 
 
 def read_installation(
@@ -111,9 +112,9 @@ def put_together(
         drawn.extend(
             replace(item, members=tuple(keys.get(key, key) for key in item.members)) for item in model.circuits
         )
-    circuits = _circuits(schedule, drawn, equipment, problems)
+    ends = CircuitEnds(drawn, equipment, carriers)
+    circuits = _circuits(schedule, drawn, ends, problems)
     problems.extend(_unmatched_terminations(sources, circuits))
-    ends = CircuitEnds(drawn, equipment)
     owned = {circuit.mark for circuit in circuits} | {
         found.mark for item in circuits if (found := ends.of(item.mark)) is not None
     }
@@ -141,10 +142,9 @@ def put_together(
 
 
 def _circuits(
-    schedule: Schedule | None, drawn: Sequence[ModelCircuit], equipment: Sequence[Equipment], problems: list[Problem]
+    schedule: Schedule | None, drawn: Sequence[ModelCircuit], ends: CircuitEnds, problems: list[Problem]
 ) -> tuple[Circuit, ...]:
     """The schedule's circuits, with what the models know of them; without a schedule the models' own."""
-    ends = CircuitEnds(drawn, equipment)
     if schedule is None:
         matched = of_models_alone(drawn, ends)
     else:
@@ -197,19 +197,24 @@ def _keyed(items: Iterable[Keyed], taken: set[str], keys: dict[str, str], proble
         items: The elements.
         taken: Keys in use; added to.
         keys: GlobalId → key in this model, for its ports; added to.
-        problems: Added to.
+        problems: Added to: one for all that share theirs.
     """
+    shared = []
     for item in items:
         key, number = item.key, 1
         while key in taken:
             number += 1
             key = f"{item.key}@{item.place.model}" if number == 2 else f"{item.key}@{item.place.model}#{number}"
         if key != item.key:
-            problems.append(
-                Problem(f"{item.place.model}, {item.place.label}", f"the GlobalId {item.key} is used by another element too",
-                        "both are kept, told apart by their files", "give each element a GlobalId of its own",
-                        ProblemKind.CORRECTION)
-            )  # fmt: skip
+            shared.append(item)
         taken.add(key)
         keys.setdefault(item.key, key)
         yield replace(item, key=key)
+    if shared:
+        some = ", ".join(f"{item.place.label} ({item.key})" for item in shared[:MOST_NAMED])
+        more = f" and {len(shared) - MOST_NAMED} more" if len(shared) > MOST_NAMED else ""
+        what = f"elements have GlobalIds that are used by other elements too: {some}{more}"
+        problems.append(
+            Problem(shared[0].place.model, what, "both are kept, told apart by their files", "give each element a GlobalId of its own",
+                    ProblemKind.CORRECTION, len(shared))
+        )  # fmt: skip

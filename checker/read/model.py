@@ -20,17 +20,18 @@ from checker.model import (
     ProblemKind,
     Vec,
 )
-from checker.model.geometry import midpoint
+from checker.model.geometry import dot, midpoint, sub
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
 from checker.read.context import Context, Notes
 from checker.read.ifc_file import OpenModel
 from checker.read.layers import Layers
 from checker.read.length_units import angle_unit_rad, length_unit_mm
-from checker.read.model_circuits import read_cables, read_circuits
+from checker.read.model_cables import read_cables
+from checker.read.model_circuits import read_circuits
 from checker.read.project import Project
 from checker.read.properties import Properties
-from checker.read.relations import all_of, parts_of_wholes, place_names, read_relations
+from checker.read.relations import all_of, parts_of_wholes, place_names, read_relations, wholes_of
 from checker.read.shapes import Shapes
 from checker.read.site import SiteFacts, site_facts
 from checker.read.spaces import Room, Rooms
@@ -40,6 +41,8 @@ from checker.units import metres
 Entity = Any
 #: Where a fitting's origin lies outside its body by more than this, its branches meet in the middle of the body.
 OUTSIDE_MM = 50.0
+#: An origin this near to a corner of the body, as a share of half its size, is where it was drawn from.
+AT_CORNER = 0.98
 
 
 @dataclass(slots=True)
@@ -115,8 +118,8 @@ class ModelReader:
                     Equipment(it.key(element), it.place(element), element.is_a(), self._middle(element))
                 )
         self._tell_left_out(elements.ignored, elements.lookalikes)
-        contents.cables = read_cables(it)
-        contents.circuits = read_circuits(it, {item.key for item in contents.equipment})
+        contents.cables = read_cables(it, set(elements.ignored))
+        contents.circuits = read_circuits(it, {item.key for item in contents.equipment}, set(elements.ignored))
         self._find_rooms()
         contents.site = site_facts(self.file, it.mm, it.placements, contents.name)
         contents.problems = [*self._opened.problems, *it.notes.problems()]
@@ -154,9 +157,12 @@ class ModelReader:
                            "mend its status if it stays", self.it.label(element))  # fmt: skip
         return False
 
-    def _tell_part(self, element: Entity, whole: Entity) -> None:
-        self.it.notes.tell(ProblemKind.ASSUMPTION, f"it is a part of {whole.Name or whole.GlobalId} and isn't counted beside it",
-                           "both are carrier segments", "model one of them", self.it.label(element))  # fmt: skip
+    def _tell_part(self, element: Entity, other: Entity) -> None:
+        name, wholes = other.Name or other.GlobalId, wholes_of(element, self.it.found)
+        is_part = any(whole.id() == other.id() for whole in wholes)
+        what = f"it is a part of {name} and isn't" if is_part else f"it has no shape but parts, such as {name}, and isn't"
+        self.it.notes.tell(ProblemKind.ASSUMPTION, f"{what} counted beside {'it' if is_part else 'them'}", "both are carrier segments",
+                           "model one of them", self.it.label(element))  # fmt: skip
 
     def _tell_left_out(self, ignored: dict[int, tuple[Entity, str]], lookalikes: Sequence[tuple[Entity, str]]) -> None:
         tell = self.it.notes.tell
@@ -170,8 +176,8 @@ class ModelReader:
     def _fitting(self, item: Classified) -> Fitting:
         it, element = self.it, item.element
         body, origin = it.body(element), it.origin(element)
-        centre = body.centre_mm if body is not None and (origin is None or body.off_mm(origin) > OUTSIDE_MM) else origin
         kind = item.kind if isinstance(item.kind, FittingKind) else FittingKind.UNKNOWN
+        centre = origin if body is None or _meets_at(kind, body, origin) else body.centre_mm
         tell, where = it.notes.tell, it.label(element)
         hint = "map it: [[classes]] in wayroom.toml"
         if item.said:
@@ -221,3 +227,12 @@ class ModelReader:
             key, linked = f"{it.name}|{it.key(port)}", links.get(port.id(), [])
             linked_keys = tuple(f"{it.name}|{other}" for other in sorted(linked))
             self.contents.ports.append(Port(key, it.key(owner), point, linked_keys))
+
+
+def _meets_at(kind: FittingKind, body: Body, origin: Vec | None) -> bool:
+    """Whether a fitting's branches meet at its origin, as those of a bend do; a box's meet in its middle, wherever its origin is."""
+    if origin is None or kind is FittingKind.BOX or body.off_mm(origin) > OUTSIDE_MM:
+        return False
+    away = sub(origin, body.centre_mm)
+    at_corner = all(abs(dot(away, axis)) >= AT_CORNER * half for axis, half in zip(body.axes, body.half_mm, strict=True))
+    return not at_corner

@@ -1,16 +1,18 @@
-"""Circuits and cables that a model has: groups of the standard, and text properties of equipment. Each is counted once.
+"""Circuits that a model has: groups of the standard, and text properties of equipment. One that it has in several ways is one.
 
-Conductors that a cable nests or is made of are that cable: what is assigned to them is assigned to it.
+Two of the same name are two unless something tells that they are one: circuits are often named by a number alone.
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
-from checker.model import Condition, ModelCable, ModelCircuit
+from checker.model import ModelCable, ModelCircuit
 from checker.read.context import Context
-from checker.read.figures import possible
 from checker.read.mapping import PropertySpec, Quantity
+from checker.read.model_cables import is_cable, sized_cable, stays, whole_cable
 from checker.read.relations import all_of, name_of
 from checker.read.words import is_word
 
@@ -35,91 +37,102 @@ ELECTRICAL = (
     "IfcProtectiveDevice", "IfcCommunicationsAppliance", "IfcAudioVisualAppliance", "IfcAlarm", "IfcLamp", "IfcElectricGenerator",
 )  # fmt: skip
 ELECTRICAL_TYPES = tuple(f"{name}Type" for name in ELECTRICAL)
-#: A text that lists more circuits than this is something else.
-MOST_NUMBERS = 48
-#: What programs write where nothing was given.
-PLACEHOLDER = re.compile(r"<.*>|[-–?.]+")
+#: A text that lists more circuits than this, or is longer, is something else.
+MOST_NUMBERS, MOST_LETTERS = 48, 100
+#: What programs and people write where nothing was given.
+PLACEHOLDER = re.compile(r"<.*>|[-–?.]+|n/?a|none|null|tb[acd]|unassigned", re.IGNORECASE)
+#: What may stand between a panel and a number.
+BETWEEN = "/- :."
 ROLES = ((Quantity.PANEL, "panel"), (Quantity.CIRCUIT, "circuit"))
 
 
-def read_cables(it: Context) -> list[ModelCable]:
-    """The cables that the model draws; not the conductors in them, and none that will be gone."""
-    cables = []
-    for element in all_of(it.file, "IfcCableSegment"):
-        if whole_cable(it, element).id() != element.id() or it.condition(element) is Condition.DEMOLISHED:
-            continue
-        parts = [element, *(part for part in it.found.children.get(element.id(), ()) if part.is_a("IfcCableSegment"))]
-        groups = [group for part in parts for group in it.found.groups.get(part.id(), ())]
-        marks = {str(group.Name) for group in groups if group.Name} | {
-            str(text) for text in (element.Name, element.Tag) if text
-        }
-        cables.append(_sized(it, element, tuple(sorted(marks))))
-    return cables
+@dataclass(slots=True)
+class Draft:
+    """A circuit before it is known which others it is the same as. ``of`` is the panel by which its mark goes, if that is told."""
+
+    name: str
+    panel: str
+    of: str
+    number: str
+    source: str
+    members: set[str] = field(default_factory=set)
+    cables: dict[str, ModelCable] = field(default_factory=dict)
+
+    def is_same(self, other: "Draft") -> bool:
+        """Whether both, of one number, are one circuit: of one panel, or told in two ways that don't speak against each other."""
+        if self.of and other.of and _even(self.of) == _even(other.of):
+            return True
+        shared = not self.members.isdisjoint(other.members) or not self.cables.keys().isdisjoint(other.cables)
+        if self.source != other.source:
+            return shared or not (self.of and other.of)
+        return shared and not (self.of and other.of)
+
+    def take(self, other: "Draft") -> None:
+        """Adds what another knows of the same circuit."""
+        self.panel, self.of = self.panel or other.panel, self.of or other.of
+        self.source = ", ".join(dict.fromkeys([*self.source.split(", "), other.source]))
+        self.members |= other.members
+        self.cables |= other.cables
 
 
-def whole_cable(it: Context, element: Entity) -> Entity:
-    """The cable that a conductor belongs to; a cable itself."""
-    seen: set[int] = set()
-    while (
-        (whole := it.found.parents.get(element.id())) is not None
-        and whole.is_a("IfcCableSegment")
-        and whole.id() not in seen
-    ):
-        seen.add(element.id())
-        element = whole
-    return element
-
-
-def _sized(it: Context, element: Entity, marks: tuple[str, ...]) -> ModelCable:
-    """A cable with the sizes that its properties give, if a cable can have them."""
-    diameter = _number(it, element, ("OverallDiameter", "NominalWidthOrDiameter", "OuterDiameter"))
-    area = _number(it, element, ("CrossSectionalArea",))
-    cores = _number(it, element, ("NumberOfCores",))
-    size = diameter * it.mm if diameter is not None else None
-    return ModelCable(
-        place=it.place(element),
-        marks=marks,
-        diameter_mm=size if size is not None and size <= 200.0 and possible(Quantity.WALL, size / 10.0) else None,
-        csa_mm2=area * it.mm * it.mm if area is not None and 0.0 < area * it.mm * it.mm <= 2500.0 else None,
-        cores=int(cores) if cores is not None and 1 <= cores <= 500 else None,
-        condition=it.condition(element),
-    )
-
-
-def _number(it: Context, element: Entity, names: tuple[str, ...]) -> float | None:
-    values = (item.value for name in names for item in it.held(element) if item.name == name)
-    return next((value for value in values if isinstance(value, float) and value > 0.0), None)
-
-
-def read_circuits(it: Context, equipment: set[str]) -> list[ModelCircuit]:
-    """The circuits of the model: of groups, and of text properties where no group has the same mark.
+def read_circuits(it: Context, equipment: set[str], ignored: set[int]) -> list[ModelCircuit]:
+    """The circuits of the model: of groups, and of text properties.
 
     Args:
         it: The model.
         equipment: Keys of what a circuit may feed.
+        ignored: Step ids of elements that aren't read.
     """
-    by_mark: dict[str, ModelCircuit] = {}
-    for circuit in (*_of_groups(it, equipment), *_of_texts(it, equipment)):
-        known = next((mark for mark in (circuit.mark, *circuit.marks) if mark in by_mark), None)
-        if known is None:
-            by_mark[circuit.mark] = circuit
+    texts = list(_of_texts(it, equipment))
+    panels = {draft.panel for draft in texts if draft.panel}
+    groups = list(_of_groups(it, equipment, ignored))
+    panels |= {draft.panel for draft in groups if draft.panel}
+    by_number: dict[str, list[Draft]] = {}
+    for draft in (*groups, *texts):
+        _split(draft, panels)
+        alike = by_number.setdefault(_even(draft.number), [])
+        same = [other for other in alike if draft.of and _even(other.of) == _even(draft.of)]
+        same = same or [other for other in alike if other.is_same(draft)]
+        if len(same) == 1:
+            same[0].take(draft)
         else:
-            by_mark[known] = _merged(by_mark[known], circuit)
-    return [by_mark[mark] for mark in sorted(by_mark)]
+            alike.append(draft)
+    drafts = [draft for alike in by_number.values() for draft in alike]
+    names = Counter(draft.name for draft in drafts)
+    numbers = Counter(_even(draft.number) for draft in drafts)
+    firsts = Counter((_even(draft.of), _even(draft.number)) for draft in drafts)
+    found = []
+    for draft in drafts:
+        first = draft.number.split(",", maxsplit=1)[0]
+        spoken = [draft.number] + ([first] if not firsts[_even(draft.of), _even(first)] else [])
+        marks = {f"{draft.of}{between}{number}" for number in spoken for between in BETWEEN} if draft.of else set()
+        marks |= {draft.number} if numbers[_even(draft.number)] == 1 else set()
+        mark = draft.name if names[draft.name] == 1 or not draft.of else f"{draft.of}/{draft.number}"
+        found.append(
+            ModelCircuit(mark, it.name, draft.source, tuple(sorted({mark, *marks})), draft.panel, tuple(sorted(draft.members)),
+                         tuple(draft.cables[key] for key in sorted(draft.cables)))
+        )  # fmt: skip
+    return sorted(found, key=lambda circuit: (circuit.mark, circuit.panel, circuit.members))
 
 
-def _merged(one: ModelCircuit, other: ModelCircuit) -> ModelCircuit:
-    """A circuit that the model has twice."""
-    cables = {cable.place.global_id: cable for cable in (*one.cables, *other.cables)}
-    sources = dict.fromkeys([*one.source.split(", "), *other.source.split(", ")])
-    return ModelCircuit(
-        mark=one.mark, model=one.model, source=", ".join(sources), marks=tuple(sorted({*one.marks, *other.marks})),
-        panel=one.panel or other.panel, members=tuple(sorted({*one.members, *other.members})),
-        cables=tuple(cables[key] for key in sorted(cables)),
-    )  # fmt: skip
+def _split(draft: Draft, panels: set[str]) -> None:
+    """Takes a panel that is known off the beginning of a circuit's name: DB1/9 is 9 of DB1."""
+    of = [
+        panel
+        for panel in panels
+        if _even(draft.number).startswith(_even(panel)) and draft.number[len(panel) :][:1] in set(BETWEEN)
+    ]
+    panel = draft.of or max(sorted(of), key=len, default="")
+    number = draft.number[len(panel) + 1 :].strip()
+    if panel in of and number:
+        draft.of, draft.number = panel, number
 
 
-def _of_groups(it: Context, equipment: set[str]) -> Iterator[ModelCircuit]:
+def _even(text: str) -> str:
+    return text.casefold()
+
+
+def _of_groups(it: Context, equipment: set[str], ignored: set[int]) -> Iterator[Draft]:
     members: dict[int, list[Entity]] = {}
     groups: dict[int, Entity] = {}
     for group, member in it.found.group_members:
@@ -130,11 +143,11 @@ def _of_groups(it: Context, equipment: set[str]) -> Iterator[ModelCircuit]:
             groups.setdefault(group.id(), group)
     for key in sorted(groups):
         group, inside = groups[key], members.get(key, [])
-        if _is_circuit(it, group, inside):
-            yield _circuit(it, group, inside, equipment)
+        if _is_circuit(it, group, inside, equipment):
+            yield _circuit(it, group, inside, equipment, ignored)
 
 
-def _is_circuit(it: Context, group: Entity, inside: list[Entity]) -> bool:
+def _is_circuit(it: Context, group: Entity, inside: list[Entity], equipment: set[str]) -> bool:
     if any(group.is_a(name) for name in CIRCUITS):
         return True
     if (
@@ -147,7 +160,10 @@ def _is_circuit(it: Context, group: Entity, inside: list[Entity]) -> bool:
     if any(member.is_a("IfcSystem") or member.is_a("IfcGroup") for member in (*inside, *within)):
         return False
     predefined = str(getattr(group, "PredefinedType", None) or "").upper()
-    return predefined in ELECTRICAL_SYSTEMS or any(_is_electrical(it, member) for member in inside)
+    feeds = any(
+        it.key(member) in equipment or is_cable(it, member) for member in inside
+    )  # else it is a system of carriers
+    return feeds and (predefined in ELECTRICAL_SYSTEMS or any(_is_electrical(it, member) for member in inside))
 
 
 def _is_electrical(it: Context, member: Entity) -> bool:
@@ -157,67 +173,54 @@ def _is_electrical(it: Context, member: Entity) -> bool:
     )
 
 
-def _circuit(it: Context, group: Entity, inside: list[Entity], equipment: set[str]) -> ModelCircuit:
-    cables = {}
-    keys = set()
-    panel = ""
+def _circuit(it: Context, group: Entity, inside: list[Entity], equipment: set[str], ignored: set[int]) -> Draft:
+    """A circuit of a group. Of several boards in it, the one that its name begins with feeds it; else which one does isn't known."""
+    name = name_of(group).strip()
+    draft = Draft(name, "", "", name, group.is_a())
+    boards = []
     for member in inside:
-        if member.is_a("IfcCableSegment"):
+        if is_cable(it, member):
             cable = whole_cable(it, member)
-            cables[cable.id()] = cable
+            if stays(it, cable, ignored):
+                draft.cables[it.key(cable)] = sized_cable(it, cable, (name,))
         elif it.key(member) in equipment:
-            if any(member.is_a(name) for name in BOARDS) and not panel:
-                panel = str(member.Name or member.GlobalId)
-            else:
-                keys.add(it.key(member))
-    mark = name_of(group)
-    drawn = tuple(_sized(it, cables[key], (mark,)) for key in sorted(cables))
-    return ModelCircuit(mark, it.name, group.is_a(), (mark,), panel, tuple(sorted(keys)), drawn)
+            draft.members.add(it.key(member))
+            if any(member.is_a(board) for board in BOARDS):
+                boards.append(member)
+    names = [str(board.Name or board.Tag or board.GlobalId) for board in boards]
+    is_alone = len(boards) == 1 and len(draft.members) > 1  # a board that is all there is may as well be what is fed
+    feeding = [place for place, board in enumerate(names) if is_alone or _even(name).startswith(_even(board))]
+    if len(feeding) == 1:
+        draft.panel = draft.of = names[feeding[0]]
+        draft.members.discard(it.key(boards[feeding[0]]))
+    return draft
 
 
-def _of_texts(it: Context, equipment: set[str]) -> Iterator[ModelCircuit]:
+def _of_texts(it: Context, equipment: set[str]) -> Iterator[Draft]:
     """Circuits of text properties: a number, or several, and the panel that they belong to."""
     mapped = {quantity: it.project.mapped(quantity) for quantity, _ in ROLES}
-    members: dict[tuple[str, str], set[str]] = {}
+    drafts: dict[tuple[str, str], Draft] = {}
     for element in all_of(it.file, "IfcElement"):
         if it.key(element) not in equipment:
             continue
         panel, number = (_text(it, element, role, mapped[quantity]) for quantity, role in ROLES)
         if number and number.count(",") < MOST_NUMBERS:
-            members.setdefault((panel, number), set()).add(it.key(element))
-    counts: dict[str, int] = {}
-    for _, number in members:
-        counts[number] = counts.get(number, 0) + 1
-    for (panel, number), keys in sorted(members.items()):
-        mark = f"{panel}/{number}" if panel else number
-        yield ModelCircuit(
-            mark,
-            it.name,
-            "text properties",
-            _marks(panel, number, alone=counts[number] == 1),
-            panel,
-            tuple(sorted(keys)),
-        )
+            name = f"{panel}/{number}" if panel and not _even(number).startswith(_even(panel)) else number
+            draft = drafts.setdefault((panel, number), Draft(name, panel, panel, number, "text properties"))
+            draft.members.add(it.key(element))
+    yield from (drafts[key] for key in sorted(drafts))
 
 
 def _text(it: Context, element: Entity, role: str, mapped: Sequence[PropertySpec]) -> str:
-    """The first text of an element that a property of that role, or one that the project maps, holds."""
-    for item in it.held(element):
-        if is_word(role, item.name) or any(spec.matches(item.set_name, item.name) for spec in mapped):
-            text = _plain_number(item.value)
-            if text and not PLACEHOLDER.fullmatch(text):
-                return text
-    return ""
+    """The first text of an element that a property holds which the project maps, else one that is named as that role is."""
+    held = it.held(element)
+    given = [item for spec in mapped for item in held if spec.matches(item.set_name, item.name)]
+    given += [item for item in held if is_word(role, item.name)]
+    texts = (_plain_number(item.value) for item in given if not isinstance(item.value, bool))
+    return next((text for text in texts if 0 < len(text) <= MOST_LETTERS and not PLACEHOLDER.fullmatch(text)), "")
 
 
 def _plain_number(value: object) -> str:
     """A property's value as a circuit is written: 9 for 9.0, and without blanks round commas."""
     text = f"{value:g}" if isinstance(value, float) else str(value)
     return re.sub(r"\s*,\s*", ",", text.strip())
-
-
-def _marks(panel: str, number: str, *, alone: bool) -> tuple[str, ...]:
-    """The ways in which a schedule may write a circuit of a panel: with several numbers by the first of them, too."""
-    firsts = dict.fromkeys((number, number.split(",", maxsplit=1)[0]))
-    marks = [f"{panel}{between}{first}" for first in firsts for between in ("/", "-", " ", ":", ".")] if panel else []
-    return tuple(sorted({*marks, *([number] if alone or not panel else [])}))

@@ -13,6 +13,8 @@ LEAST_ROUND = 8
 MOST_SIDES = 48
 #: Areas that differ by less are the same: the rectangle that lies level is taken.
 SAME_SHARE = 1e-3
+#: Corners that are nearer than this share of an outline's size are one: arithmetic parts them.
+ONE_SHARE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class Outline:
 
 def outline_of(points: Sequence[Point]) -> Outline | None:
     """What an outline is; None where it has no area."""
-    corners = hull(points)
+    corners = _apart(hull(points))
     if len(corners) < 3:
         return None
     best: tuple[float, Point, float, float, Point] | None = None
@@ -44,9 +46,8 @@ def outline_of(points: Sequence[Point]) -> Outline | None:
     if best is None or best[0] <= 0.0:
         return None
     area, direction, width, height, centre = best
-    return Outline(
-        centre, direction, width, height, abs(area - _area(corners)) <= SAME_SHARE * area, _diameter(corners)
-    )
+    is_rectangle = abs(area - area_of(corners)) <= SAME_SHARE * area
+    return Outline(centre, direction, width, height, is_rectangle, _diameter(corners))
 
 
 def hull(points: Sequence[Point]) -> list[Point]:
@@ -77,23 +78,42 @@ def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _area(corners: Sequence[Point]) -> float:
-    pairs = zip(corners, [*corners[1:], corners[0]], strict=True)
-    return math.fsum(x * v - u * y for (x, y), (u, v) in pairs) / 2.0
+def area_of(corners: Sequence[Point]) -> float:
+    """The area of a polygon; negative where its corners go clockwise. Seen from its first corner, for one that lies far away."""
+    x, y = corners[0]
+    near = [(a - x, b - y) for a, b in corners]
+    return math.fsum(a * d - c * b for (a, b), (c, d) in zip(near, [*near[1:], near[0]], strict=True)) / 2.0
+
+
+def _apart(corners: Sequence[Point]) -> list[Point]:
+    """Corners without those that follow another at the same place."""
+    size = max((math.dist(corners[0], corner) for corner in corners), default=0.0)
+    before = [*corners[-1:], *corners[:-1]]
+    return [a for a, b in zip(corners, before, strict=True) if math.dist(a, b) > ONE_SHARE * size]
 
 
 def _diameter(corners: Sequence[Point]) -> float | None:
     """The diameter of the circle that the corners lie on."""
     if len(corners) < LEAST_ROUND:
         return None
-    x = math.fsum(p[0] for p in corners) / len(corners)
-    y = math.fsum(p[1] for p in corners) / len(corners)
-    radii = [math.hypot(p[0] - x, p[1] - y) for p in corners]
+    centre = _centre(corners)
+    radii = [math.dist(corner, centre) for corner in corners] if centre is not None else [0.0]
     largest = max(radii)
     if largest <= 0.0 or min(radii) < (1.0 - ROUND_SHARE) * largest:
         return None
     # an oblong would do so too if all of its corners lay at its ends
-    gaps = sorted(
-        math.hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
-    )
-    return 2.0 * largest if gaps[-1] <= 1.2 * largest else None
+    widest = max(math.dist(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True))
+    return 2.0 * largest if widest <= 1.2 * largest else None
+
+
+def _centre(corners: Sequence[Point]) -> Point | None:
+    """The centre of the circle through three corners that lie far apart: so it doesn't matter how close the others are."""
+    a = corners[0]
+    b = max(corners, key=lambda corner: math.dist(a, corner))
+    c = max(corners, key=lambda corner: abs(_turn(a, b, corner)))
+    (u, v), (x, y) = (b[0] - a[0], b[1] - a[1]), (c[0] - a[0], c[1] - a[1])
+    double = 2.0 * (u * y - v * x)
+    if double == 0.0:
+        return None
+    one, other = u * u + v * v, x * x + y * y
+    return a[0] + (y * one - v * other) / double, a[1] + (u * other - x * one) / double

@@ -1,13 +1,18 @@
 """Puts the pieces of an element that is a whole run in order: pipes or sections that follow one another."""
 
+import itertools
 from collections.abc import Sequence
 
-from checker.model.geometry import distance
-from checker.read.curves import Curve, chained, straight
+from checker.model.geometry import angle_deg, distance, dot, sub
+from checker.read.chords import Curve, chained, straight
 from checker.read.shapes import Sweep
 
 #: Pieces follow one another if their ends are this near, in sizes of the section: an elbow may be missing between them.
 NEAR_SIZES = 3.0
+#: No elbow is sharper; pipes that lie side by side would follow one another back and forth.
+SHARPEST_DEG = 120.0
+#: Two pieces are in line if they turn by less.
+STRAIGHT_DEG = 5.0
 #: An element of more pieces than this isn't a run of pipe.
 MOST_PIECES = 200
 
@@ -45,15 +50,17 @@ def in_order(sweeps: Sequence[Sweep]) -> Curve | None:
         path = left.pop(index)
         path = path.turned_round() if turned else path
         line = [*line, path] if at_end else [path, *line]
-    return _linked(line)
+    if any(angle_deg(a.ways[1], b.ways[0]) > SHARPEST_DEG for a, b in itertools.pairwise(line)):
+        return None
+    for number in range(1, len(line)):
+        line[number] = _past(line[number - 1], line[number])
+    return chained(line)
 
 
-def _linked(line: Sequence[Curve]) -> Curve | None:
-    """The pieces with what is missing between them filled in straight."""
-    parts: list[Curve] = []
-    for path in line:
-        if parts and distance(parts[-1].end, path.start) > 1e-6 * (1.0 + path.length):
-            gap = straight([parts[-1].end, path.start])
-            parts += [gap] if gap is not None else []
-        parts.append(path)
-    return chained(parts)
+def _past(before: Curve, path: Curve) -> Curve:
+    """A straight piece, from where the one before it ends if it begins within that: one is put into the other's socket."""
+    onward, gap = before.ways[1], sub(path.start, before.end)
+    is_within = dot(gap, onward) < 0.0 and dot(sub(path.end, before.end), onward) > 0.0
+    if not is_within or len(path.points) > 2 or angle_deg(onward, path.ways[0]) > STRAIGHT_DEG:
+        return path
+    return straight([before.end, path.end]) or path

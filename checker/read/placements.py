@@ -9,6 +9,8 @@ Entity = Any
 X_AXIS: Vec = (1.0, 0.0, 0.0)
 Y_AXIS: Vec = (0.0, 1.0, 0.0)
 Z_AXIS: Vec = (0.0, 0.0, 1.0)
+#: Nothing is farther away than this, in any unit; what is would overflow in the arithmetic to come.
+FARTHEST = 1e15
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +48,14 @@ WORLD = Frame()
 
 
 def vector(values: Any) -> Vec:
-    """Two or three numbers as a vector."""
+    """Two or three numbers as a vector.
+
+    Raises:
+        ValueError: One of them is no number, or beyond any place.
+    """
     numbers = [float(value) for value in values or ()] + [0.0, 0.0, 0.0]
+    if not max(map(abs, numbers[:3])) <= FARTHEST or numbers[0] != numbers[0]:
+        raise ValueError(f"{numbers[:3]} is no place")
     return (numbers[0], numbers[1], numbers[2])
 
 
@@ -59,12 +67,38 @@ def frame_of(placement: Entity) -> Frame:
     origin = vector(getattr(location, "Coordinates", None))
     axis = getattr(placement, "Axis", None)
     reference = getattr(placement, "RefDirection", None)
-    z = (unit(vector(axis.DirectionRatios)) if axis is not None else None) or Z_AXIS
-    wanted = (vector(reference.DirectionRatios) if reference is not None else None) or X_AXIS
+    axes = axes_of(vector(getattr(axis, "DirectionRatios", None)), vector(getattr(reference, "DirectionRatios", None)))
+    return Frame(origin, *axes)
+
+
+def axes_of(axis: Vec, reference: Vec) -> tuple[Vec, Vec, Vec]:
+    """Three axes at right angles from the direction of the third, and one that the first is as near to as it can be.
+
+    A direction without length stands for the one that the standard takes where none is given.
+    """
+    z, wanted = unit(axis) or Z_AXIS, unit(reference) or X_AXIS
     x = unit(sub(wanted, scale(z, dot(wanted, z))))
     if x is None:  # the reference lies along the axis: any direction across it
         x = unit(cross(Y_AXIS, z)) or X_AXIS
-    return Frame(origin, x, cross(z, x), z)
+    return x, cross(z, x), z
+
+
+def operator_frame(target: Entity) -> Frame:
+    """A transformation as a frame; scaling lengthens its axes."""
+    if target is None:
+        return WORLD
+    axis = getattr(target, "Axis3", None)
+    ex, ey, ez = axes_of(
+        vector(getattr(axis, "DirectionRatios", None)), vector(getattr(target.Axis1, "DirectionRatios", None))
+    )
+    if target.Axis2 is not None and dot(vector(target.Axis2.DirectionRatios), ey) < 0.0:
+        ey = scale(ey, -1.0)  # mirrored
+    factors = [
+        float(getattr(target, name, None) or getattr(target, "Scale", None) or 1.0)
+        for name in ("Scale", "Scale2", "Scale3")
+    ]
+    origin = vector(getattr(target.LocalOrigin, "Coordinates", None))
+    return Frame(origin, scale(ex, factors[0]), scale(ey, factors[1]), scale(ez, factors[2]))
 
 
 class Placements:

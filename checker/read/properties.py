@@ -4,7 +4,7 @@ Sets are decoded once: types share theirs among thousands. Nested ones are follo
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.read.length_units import metres_in
@@ -16,6 +16,9 @@ Value = float | str | bool
 DEEPEST = 4
 #: More properties than this in one set are a mistake or worse; the others are left out.
 MOST_PROPERTIES = 5000
+#: What holds others, and where.
+NESTED = {"IfcComplexProperty": "HasProperties", "IfcPhysicalComplexQuantity": "HasQuantities"}
+HOLDING = ("IfcQuantity", "IfcProperty")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,7 @@ class Held:
     """A value that a set holds. Lengths are in the file's unit, those with a unit of their own too.
 
     ``is_quantity``: it stands in an element quantity. ``is_length``: the file says that it is a length, so that its unit is the file's.
+    ``of_type``: it is the type's, so that one of the element's own is no contradiction.
     """
 
     set_name: str
@@ -30,6 +34,7 @@ class Held:
     value: Value
     is_quantity: bool = False
     is_length: bool = False
+    of_type: bool = False
 
 
 class Properties:
@@ -43,83 +48,82 @@ class Properties:
     def __init__(self, found: Relations, metres: float) -> None:
         self._found = found
         self._metres = metres
-        self._decoded: dict[int, tuple[Held, ...]] = {}
+        self._decoded: dict[tuple[int, bool], tuple[Held, ...]] = {}
 
     def of(self, element: Entity) -> tuple[Held, ...]:
         """All values of an element, those that hold first: its own in the reverse order of the file, then its type's."""
         kind = self._found.types.get(element.id())
-        own = [self._set(definition) for definition in self._found.property_sets.get(element.id(), ())]
-        shared = [self._set(definition) for definition in many(getattr(kind, "HasPropertySets", None))]
+        own = [self._set(definition, of_type=False) for definition in self._found.property_sets.get(element.id(), ())]
+        shared = [self._set(definition, of_type=True) for definition in many(getattr(kind, "HasPropertySets", None))]
         return tuple(held for values in (*reversed(own), *reversed(shared)) for held in values)
 
-    def _set(self, definition: Entity) -> tuple[Held, ...]:
-        key = definition.id()
+    def _set(self, definition: Entity, *, of_type: bool) -> tuple[Held, ...]:
+        key = (definition.id(), of_type)
         if key not in self._decoded:
-            self._decoded[key] = tuple(self._decode(definition))
+            values = self._decode(definition)
+            self._decoded[key] = tuple(replace(held, of_type=True) for held in values) if of_type else tuple(values)
         return self._decoded[key]
 
     def _decode(self, definition: Entity) -> Iterator[Held]:
-        name = str(getattr(definition, "Name", None) or "")
-        if definition.is_a("IfcPropertySet"):
-            items = [(item, "", 0) for item in many(definition.HasProperties)]
-        elif definition.is_a("IfcElementQuantity"):
-            items = [(item, "", 0) for item in many(definition.Quantities)]
-        else:
+        what = definition.is_a()
+        if what not in {"IfcPropertySet", "IfcElementQuantity"}:
             return
+        name = str(definition.Name or "")
+        inside = definition.HasProperties if what == "IfcPropertySet" else definition.Quantities
+        items = [(item, "", 0) for item in reversed(list(many(inside))[:MOST_PROPERTIES])]
         left = MOST_PROPERTIES
         while items and left:
             left -= 1
-            item, before, depth = items.pop(0)
-            label = f"{before}{getattr(item, 'Name', None) or ''}"
-            inner = getattr(item, "HasProperties", None) or getattr(item, "HasQuantities", None)
-            if inner and depth < DEEPEST:
-                items[:0] = [(part, f"{label}.", depth + 1) for part in many(inner)]
+            item, before, depth = items.pop()
+            what = item.is_a() if hasattr(item, "is_a") else ""
+            if what in NESTED:
+                parts = list(many(getattr(item, NESTED[what])))[:left] if depth < DEEPEST else []
+                items.extend((part, f"{before}{item[0] or ''}.", depth + 1) for part in reversed(parts))
                 continue
-            held = self._held(item, name, label)
+            held = self._held(item, what, name, f"{before}{item[0] or ''}") if what.startswith(HOLDING) else None
             if held is not None:
                 yield held
 
-    def _held(self, item: Entity, set_name: str, name: str) -> Held | None:
-        if item.is_a("IfcPhysicalSimpleQuantity"):
-            value, is_length = item[3], item.is_a("IfcQuantityLength")
-            if value is None:
+    def _held(self, item: Entity, what: str, set_name: str, name: str) -> Held | None:
+        if what.startswith("IfcQuantity"):
+            value = item[3]
+            if not isinstance(value, (int, float)):
                 return None
-            return Held(set_name, name, self._scaled(item, float(value)), is_quantity=True, is_length=is_length)
-        wrapped = _wrapped(item)
+            is_length = what == "IfcQuantityLength"
+            return Held(set_name, name, self._scaled(item[2], float(value)), is_quantity=True, is_length=is_length)
+        wrapped, unit = _wrapped(item, what)
         if wrapped is None:
             return None
-        value = wrapped.wrappedValue if hasattr(wrapped, "wrappedValue") else wrapped
+        value = getattr(wrapped, "wrappedValue", None) if hasattr(wrapped, "is_a") else wrapped
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             is_length = hasattr(wrapped, "is_a") and "LengthMeasure" in wrapped.is_a()
-            return Held(set_name, name, self._scaled(item, float(value)), is_length=is_length or _has_length_unit(item))
+            has_unit = unit is not None and metres_in(unit) is not None
+            return Held(set_name, name, self._scaled(unit, float(value)), is_length=is_length or has_unit)
         if isinstance(value, bool):
             return Held(set_name, name, value)
         text = str(value).strip()
         return Held(set_name, name, text) if text else None
 
-    def _scaled(self, item: Entity, value: float) -> float:
+    def _scaled(self, unit: Entity, value: float) -> float:
         """A length with a unit of its own, in the file's."""
-        own = metres_in(item.Unit) if getattr(item, "Unit", None) is not None else None
+        own = metres_in(unit) if unit is not None else None
         return value if own is None else value * own / self._metres
 
 
-def _has_length_unit(item: Entity) -> bool:
-    return getattr(item, "Unit", None) is not None and metres_in(item.Unit) is not None
-
-
-def _wrapped(item: Entity) -> Any:
-    """The value of a property: the one, the first of an enumeration, several of a list joined, a bound where both bounds are the same."""
-    if item.is_a("IfcPropertySingleValue"):
-        return item.NominalValue
-    if item.is_a("IfcPropertyEnumeratedValue"):
-        return next(many(item.EnumerationValues), None)
-    if item.is_a("IfcPropertyListValue"):
-        values = [str(value.wrappedValue) for value in many(item.ListValues)]
-        return ", ".join(values) if values else None
-    if item.is_a("IfcPropertyBoundedValue"):
-        upper, lower = item.UpperBoundValue, item.LowerBoundValue
-        point = getattr(item, "SetPointValue", None)
+def _wrapped(item: Entity, what: str) -> tuple[Any, Entity]:
+    """The value of a property and its unit: one, several of an enumeration or a list joined, a bound where both bounds are alike."""
+    if what == "IfcPropertySingleValue":
+        return item[2], item[3]
+    if what in {"IfcPropertyEnumeratedValue", "IfcPropertyListValue"}:
+        values = list(many(item[2]))
+        unit = item[3] if what == "IfcPropertyListValue" else getattr(item[3], "Unit", None)
+        if len(values) == 1:
+            return values[0], unit
+        return (", ".join(str(getattr(value, "wrappedValue", value)) for value in values) or None), None
+    if what == "IfcPropertyBoundedValue":
+        upper, lower, point = item.UpperBoundValue, item.LowerBoundValue, getattr(item, "SetPointValue", None)
         if point is not None:
-            return point
-        return upper if upper is not None and lower is not None and upper.wrappedValue == lower.wrappedValue else None
-    return None
+            return point, item.Unit
+        ends = {getattr(bound, "wrappedValue", None) for bound in (upper, lower)}
+        return (upper if len(ends) == 1 else None), item.Unit
+    return None, None

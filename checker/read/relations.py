@@ -129,23 +129,32 @@ def _zones(element: Entity, found: Relations) -> list[str]:
 
 
 def parts_of_wholes(elements: Iterable[Entity], found: Relations) -> dict[int, Entity]:
-    """Elements that are parts of another one of them, by step id, with that whole; so that none is counted twice.
+    """Elements that aren't counted because of another one of them, by step id, with that other; so that none is counted twice.
 
-    A whole without a shape of its own is its parts: then it is the whole that is left out.
+    A part of a whole that has a shape is left out beside it. A whole without a shape of its own is its parts: then it is left out itself.
     """
     known = {element.id(): element for element in elements}
     left: dict[int, Entity] = {}
     for key, element in known.items():
-        whole, steps = found.parents.get(key), 0
-        while whole is not None and whole.id() not in known and steps < DEEPEST:
-            whole, steps = found.parents.get(whole.id()), steps + 1
-        if whole is None or whole.id() not in known or whole.id() == key:
-            continue
-        if getattr(whole, "Representation", None) is not None:
-            left[key] = whole
+        wholes = [whole for whole in wholes_of(element, found) if whole.id() in known]
+        shaped = [whole for whole in wholes if getattr(whole, "Representation", None) is not None]
+        if shaped:
+            left[key] = shaped[-1]
         else:
-            left[whole.id()] = element
+            left |= {whole.id(): element for whole in wholes}
     return left
+
+
+def wholes_of(element: Entity, found: Relations) -> list[Entity]:
+    """What an element is a part of, the nearest first; nothing where that goes round."""
+    wholes: list[Entity] = []
+    node = found.parents.get(element.id())
+    while node is not None and len(wholes) < DEEPEST:
+        if node.id() == element.id():
+            return []
+        wholes.append(node)
+        node = found.parents.get(node.id())
+    return wholes
 
 
 def material_profile(element: Entity, found: Relations) -> Entity | None:

@@ -1,5 +1,6 @@
 """Resolves a carrier's cross-section: each figure from the first source that has one, with that source and how sure it is."""
 
+import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -12,21 +13,23 @@ from checker.read.figures import (
     Said,
     from_defaults,
     from_names,
-    from_properties,
     from_shape,
-    matching,
 )
 from checker.read.mapping import PropertySpec, Quantity
 from checker.read.profiles import Profile
 from checker.read.project import MOST_COMPARTMENTS, TypeSpec
 from checker.read.properties import Held, Value
+from checker.read.property_figures import from_properties, matching
 from checker.read.shapes import Sweep
 from checker.read.size_words import trade_size_of
-from checker.read.words import plain
+from checker.read.words import first_meaning
 from checker.rule.catalogue import CarrierType
 
 #: Sizes from two sources may differ by this much before it is called a disagreement.
 AGREE_MM = 1.0
+#: What a conduit may measure outside, or be called in inches, over its inside (NFPA 70 Chapter 9 Table 4: 1/2 in EMT is 12.7 to 15.8, and
+#: 1/2 in rigid steel of 21.3 mm outside is 16.1), with some room.
+LEAST_OVER_BORE, MOST_OVER_BORE = 0.75, 1.45
 ORDER = (Confidence.HIGH, Confidence.MEDIUM, Confidence.LOW)
 Q = Quantity
 
@@ -177,12 +180,16 @@ def _traded(seen: Evidence, figures: Figures, catalogue: Sequence[CarrierType]) 
     """The bore of a conduit whose name gives a family and a trade size; None where sizes are known otherwise, or the name tells less."""
     if seen.kind is not CarrierKind.CONDUIT or figures.first(Q.BORE) is not None:
         return None
-    better = [figures.first(quantity) for quantity in (Q.DIAMETER, Q.WIDTH)]
-    wall = figures.first(Q.WALL)
-    if wall is not None and any(figure is not None and figure.confidence is not Confidence.LOW for figure in better):
+    given = (figures.first(quantity) for quantity in (Q.DIAMETER, Q.WIDTH))
+    better = next((figure for figure in given if figure is not None and figure.confidence is not Confidence.LOW), None)
+    if better is not None and figures.first(Q.WALL) is not None:
         return None
     item = _catalogued(seen, catalogue)
     if item is None or item.inside_diameter_mm is None:
+        return None
+    if better is not None and not LEAST_OVER_BORE <= better.value_mm / item.inside_diameter_mm <= MOST_OVER_BORE:
+        what = f"its name says {item.key}, but it is {better.value_mm:g} mm by its {better.source}, which is used"
+        figures.said.append(Said(ProblemKind.ASSUMPTION, what, "the model contradicts itself, or is wrong", "mend the model"))
         return None
     source = f"catalogue {item.key} by its name; {item.source}"
     return {Q.BORE: Figure(item.inside_diameter_mm, source, Confidence.LOW)}
@@ -194,23 +201,17 @@ def _traded_area(seen: Evidence, catalogue: Sequence[CarrierType]) -> float | No
 
 
 def _catalogued(seen: Evidence, catalogue: Sequence[CarrierType]) -> CarrierType | None:
-    """The one carrier of the catalogue whose family and trade size the names give."""
-    for text in seen.texts:
-        size = trade_size_of(text)
-        if size is None:
-            continue
-        words = set(plain(" ".join(seen.texts)).split())
-        found = [
-            item
-            for item in catalogue
-            if item.kind == seen.kind.value and item.trade_size == size and _family_word(item.key) in words
-        ]
-        return found[0] if len(found) == 1 else None
-    return None
-
-
-def _family_word(key: str) -> str:
-    return key.split("-", maxsplit=1)[0].casefold()
+    """The one carrier of the catalogue whose family and trade size the names give. Its key begins with its family."""
+    size = next((size for text in seen.texts if (size := trade_size_of(text)) is not None), None)
+    family = first_meaning("family", seen.texts)
+    if size is None or family is None:
+        return None
+    found = [
+        item
+        for item in catalogue
+        if item.kind == seen.kind.value and item.trade_size == size and item.key.startswith(f"{family[0]}-")
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def _lanes(
@@ -256,6 +257,6 @@ def _lanes_of(value: Value) -> tuple[Lane, ...]:
                 tuple(Lane(n, width) for n, width in enumerate(widths, start=1)) if all(w > 0 for w in widths) else ()
             )
         value = widths[0]
-    if isinstance(value, bool) or value != int(value) or not 1 <= value <= MOST_COMPARTMENTS:
+    if isinstance(value, bool) or not math.isfinite(value) or value != int(value) or not 1 <= value <= MOST_COMPARTMENTS:
         return ()
     return tuple(Lane(number) for number in range(1, int(value) + 1))

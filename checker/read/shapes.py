@@ -1,13 +1,14 @@
 """What a body's shape tells: sweeps with their profile and path, and the points of everything else. In the file's unit."""
 
 import itertools
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from checker.model.geometry import Vec, add, cross, dot, norm, scale, sub, unit
-from checker.read.curves import Curve, curve_of, straight
-from checker.read.placements import WORLD, X_AXIS, Frame, frame_of, vector
+from checker.model.geometry import Vec, add, cross, distance, dot, norm, scale, sub, unit
+from checker.read.chords import TURN, Curve, circular, straight
+from checker.read.curves import angle_factor, curve_of
+from checker.read.faces import face_points, is_union, uncut
+from checker.read.placements import WORLD, X_AXIS, Z_AXIS, Frame, frame_of, operator_frame, vector
 from checker.read.profiles import Profile, profile_of
 from checker.read.relations import many
 from checker.read.solids import Solid, solid_of
@@ -16,7 +17,7 @@ Entity = Any
 #: Mapped items and booleans may nest; a file that nests deeper, or has more items or points in one element, is malformed or hostile.
 DEEPEST = 16
 MOST_ITEMS = 10_000
-MOST_POINTS = 100_000
+MOST_POINTS = 200_000
 #: Representations that aren't the body.
 NOT_BODY = {"Axis", "FootPrint", "Annotation", "Profile", "Box", "Clearance", "Lighting", "Reference", "CoG", "Plan"}
 DIRECTED = ("IfcFixedReferenceSweptAreaSolid", "IfcSurfaceCurveSweptAreaSolid", "IfcDirectrixCurveSweptAreaSolid")
@@ -88,7 +89,9 @@ class Shapes:
         return None
 
     def _unmapped(self, item: Entity, depth: int) -> list[tuple[Entity, Frame]]:
-        """An item as it is, or what its map holds. Maps within maps are taken apart once each, however often they are used."""
+        """An item as it is, what its map holds, or what a union is of. Those in others are taken apart once each, however often used."""
+        if is_union(item) and depth > 0:
+            return self._united(item, depth)
         if not item.is_a("IfcMappedItem"):
             return [(item, WORLD)]
         source = item.MappingSource
@@ -104,22 +107,32 @@ class Shapes:
                 if len(inner) > MOST_ITEMS:
                     break
             self._expanded[key] = inner[:MOST_ITEMS]
-        target = _operator(item.MappingTarget)
+        target = operator_frame(item.MappingTarget)
         return [(found, frame.inside(target)) for found, frame in self._expanded[key]]
+
+    def _united(self, item: Entity, depth: int) -> list[tuple[Entity, Frame]]:
+        if item.id() not in self._expanded:
+            self._expanded[item.id()] = [(item, WORLD)]  # a union of itself ends here
+            operands = [operand for operand in (item.FirstOperand, item.SecondOperand) if operand is not None]
+            both = [pair for operand in operands for pair in self._unmapped(operand, depth - 1)]
+            self._expanded[item.id()] = both[:MOST_ITEMS]
+        return self._expanded[item.id()]
 
     def sweep_of(self, item: Entity, frame: Frame) -> Sweep | None:
         """The item as a sweep; None where it isn't one."""
-        for _ in range(DEEPEST):  # what is cut off a sweep leaves its section and axis as they are
-            if not item.is_a("IfcBooleanResult") or item.FirstOperand is None:
-                break
-            item = item.FirstOperand
+        item = uncut(item)  # what is cut off a sweep leaves its section and axis as they are
         if item.is_a("IfcExtrudedAreaSolid"):
             return self._extrusion(item, frame)
+        if item.is_a("IfcRevolvedAreaSolid"):
+            return self._revolution(item, frame)
         if item.is_a("IfcSweptDiskSolid") and item.Radius:
             path = curve_of(item.Directrix, self.radians)
             wall = item.Radius - item.InnerRadius if item.InnerRadius else None
-            return None if path is None else Sweep(_placed(path, frame), frame.x, "disk", diameter=2.0 * item.Radius * frame.factor,
-                                                   wall=_times(wall, frame.factor))  # fmt: skip
+            if path is None:
+                return None
+            path, factor = _placed(path, frame), frame.factor
+            across = unit(cross(Z_AXIS, path.ways[0])) or X_AXIS  # any will do
+            return Sweep(path, across, "disk", diameter=2.0 * item.Radius * factor, wall=_times(wall, factor))
         if any(item.is_a(name) for name in DIRECTED):
             path = curve_of(getattr(item, "Directrix", None), self.radians)
             profile = self._profile(item.SweptArea)
@@ -133,7 +146,7 @@ class Shapes:
         if entity is None:
             return None
         if entity.id() not in self._profiles:
-            self._profiles[entity.id()] = profile_of(entity)
+            self._profiles[entity.id()] = profile_of(entity, self.radians)
         return self._profiles[entity.id()]
 
     def _extrusion(self, item: Entity, frame: Frame) -> Sweep | None:
@@ -142,23 +155,41 @@ class Shapes:
             return None
         solid = frame_of(item.Position).inside(frame)
         flat = frame_of(getattr(item.SweptArea, "Position", None)).inside(solid)
-        direction = solid.turn(vector(getattr(item.ExtrudedDirection, "DirectionRatios", None) or (0.0, 0.0, 1.0)))
+        ratios = vector(getattr(item.ExtrudedDirection, "DirectionRatios", None))
         start = flat.place((*profile.centre, 0.0))
-        given = norm(vector(getattr(item.ExtrudedDirection, "DirectionRatios", None) or (0.0, 0.0, 1.0))) or 1.0
-        path = straight([start, add(start, scale(direction, item.Depth / given))])
+        way = solid.turn(scale(unit(ratios) or Z_AXIS, item.Depth))
+        path = straight([start, add(start, way)])
         return None if path is None else _sized(path, flat, profile)
+
+    def _revolution(self, item: Entity, frame: Frame) -> Sweep | None:
+        """A section that is turned about an axis beside it: a bend."""
+        profile = self._profile(item.SweptArea)
+        along = unit(vector(getattr(item.Axis.Axis, "DirectionRatios", None))) or Z_AXIS
+        if not item.Angle or profile is None:
+            return None
+        flat = frame_of(getattr(item.SweptArea, "Position", None))
+        middle, foot = flat.place((*profile.centre, 0.0)), vector(item.Axis.Location.Coordinates)
+        foot = add(foot, scale(along, dot(sub(middle, foot), along)))
+        x, angle = unit(sub(middle, foot)), item.Angle * angle_factor([item.Angle], self.radians)
+        if x is None or abs(angle) > TURN:
+            return None
+        path = circular(foot, x, cross(along, x), distance(middle, foot), 0.0, angle)
+        solid = frame_of(item.Position).inside(frame)
+        return _sized(_placed(path, solid), flat.inside(solid), profile)
 
     def solid_of(self, item: Entity) -> Solid | None:
         """The box around an item of faces, in the item's own coordinates; worked out once, however often it is mapped."""
         if item.id() not in self._solids:
-            self._solids[item.id()] = solid_of(list(itertools.islice(face_points(item), MOST_POINTS)))
+            points = list(itertools.islice(face_points(item), MOST_POINTS + 1))
+            # the box around some of them would be another body's
+            self._solids[item.id()] = solid_of(points) if len(points) <= MOST_POINTS else None
         return self._solids[item.id()]
 
     def corner_points(self, item: Entity, frame: Frame) -> list[Vec]:
         """Points whose box is the item's box, or close to it; none where its kind isn't understood."""
         sweep = self.sweep_of(item, frame)
         if sweep is not None:
-            return _sweep_corners(sweep)
+            return list(map(vector, _sweep_corners(sweep)))
         solid = self.solid_of(item)
         if solid is None:
             return []
@@ -171,39 +202,10 @@ class Shapes:
         return [frame.place(add(body.centre_mm, add(a, add(b, c)))) for a, b, c in shifts]
 
 
-def face_points(item: Entity) -> Iterator[Vec]:
-    """The points of an item made of faces, or of a bounding box."""
-    for _ in range(DEEPEST):
-        if not item.is_a("IfcBooleanResult") or item.FirstOperand is None:
-            break
-        item = item.FirstOperand
-    if item.is_a("IfcBoundingBox"):
-        x, y, z = vector(item.Corner.Coordinates)
-        yield from (
-            (x + i * item.XDim, y + j * item.YDim, z + k * item.ZDim) for i in (0, 1) for j in (0, 1) for k in (0, 1)
-        )
-    elif item.is_a("IfcTessellatedFaceSet"):
-        yield from (vector(point) for point in many(getattr(item.Coordinates, "CoordList", None)))
-    else:
-        for attribute in ("Outer", "SbsmBoundary", "FbsmFaces"):
-            for shell in many(getattr(item, attribute, None)):
-                yield from _shell_points(shell)
-
-
-def _shell_points(shell: Entity) -> Iterator[Vec]:
-    for face in many(getattr(shell, "CfsFaces", None)):
-        for bound in many(face.Bounds):
-            for point in many(getattr(bound.Bound, "Polygon", None)):
-                yield vector(point.Coordinates)
-            for edge in many(getattr(bound.Bound, "EdgeList", None)):  # advanced faces: the ends of their edges
-                vertex = getattr(getattr(edge, "EdgeElement", None), "EdgeStart", None)
-                if vertex is not None and hasattr(vertex, "VertexGeometry"):
-                    yield vector(vertex.VertexGeometry.Coordinates)
-
-
 def _placed(curve: Curve, frame: Frame) -> Curve:
     points = tuple(frame.place(point) for point in curve.points)
-    return Curve(points, curve.length * frame.factor, curve.turn_deg, curve.has_arcs)
+    begins, ends = curve.ways
+    return Curve(points, curve.length * frame.factor, curve.turn_deg, (frame.turn(begins), frame.turn(ends)))
 
 
 def _sized(path: Curve, flat: Frame, profile: Profile) -> Sweep:
@@ -219,25 +221,6 @@ def _sized(path: Curve, flat: Frame, profile: Profile) -> Sweep:
 
 def _times(value: float | None, factor: float) -> float | None:
     return None if value is None else value * factor
-
-
-def _operator(target: Entity) -> Frame:
-    """A transformation as a frame; scaling lengthens its axes."""
-    if target is None:
-        return WORLD
-    x = vector(target.Axis1.DirectionRatios) if target.Axis1 is not None else (1.0, 0.0, 0.0)
-    z = getattr(target, "Axis3", None)
-    z_axis = vector(z.DirectionRatios) if z is not None else (0.0, 0.0, 1.0)
-    ex, ez = unit(x) or X_AXIS, unit(z_axis) or (0.0, 0.0, 1.0)
-    ey = cross(ez, ex)
-    if target.Axis2 is not None and dot(vector(target.Axis2.DirectionRatios), ey) < 0.0:
-        ey = scale(ey, -1.0)  # mirrored
-    factors = [
-        float(getattr(target, name, None) or getattr(target, "Scale", None) or 1.0)
-        for name in ("Scale", "Scale2", "Scale3")
-    ]
-    origin = vector(getattr(target.LocalOrigin, "Coordinates", None))
-    return Frame(origin, scale(ex, factors[0]), scale(ey, factors[1]), scale(ez, factors[2]))
 
 
 def _sweep_corners(sweep: Sweep) -> list[Vec]:

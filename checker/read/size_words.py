@@ -1,6 +1,7 @@
 """Sizes as people write them: 300 x 100, 62,5 × 37,5 mm, Ø25, 1-1/4 in. A guess at best; what is ambiguous gives nothing."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from checker.read.mapping import UNITS_MM
@@ -10,28 +11,35 @@ MOST_LETTERS = 400
 UNIT = (
     r"(?P<{}>mm|millimet(?:er|re)s?|cm|in(?:ch(?:es)?)?(?![a-z])|ft(?![a-z])|feet|foot|m(?![a-z0-9])|''|[\"”″]|['’′])?"
 )
-#: 3/4, 1-1/4, 1 1/4, 62,5, 12.5, 300
-NUMBER = r"(?P<{}>\d{{1,2}}[- ]\d{{1,2}}/\d{{1,2}}|\d{{1,2}}/\d{{1,2}}|\d{{1,5}}(?:[.,]\d{{1,4}})?)"
+#: 3/4, 1-1/4, 1 1/4, 62,5, 12.5, 300; not the 1 in "L1 3/4"
+NUMBER = (
+    r"(?P<{}>(?:(?<![^\W\d_])\d{{1,2}}[- ])?\d{{1,2}}/(?:2|4|8|16|32|64)(?!\d)|\d{{1,5}}(?:[.,]\d{{1,4}})?)"
+)
 
 
 def _measure(name: str) -> str:
     return NUMBER.format(name) + r"\s*" + UNIT.format(f"{name}u")
 
 
-START = r"(?<![\d.,/])"
-#: Two or three numbers with a cross between them, with letters before them ("W300 x H100") or not.
+#: Before a number: no other number, and no feet that it is the inches of.
+START = r"(?<![\d.,/])(?<!['’′]-)(?<!['’′]\s)"
+#: After a size: no digit, and no letter, so that 2x16mm2, 12x25A and 5x2.5kV are none.
+END = r"(?![.,/]?\d|[^\W\d_]|[ \t]?mm[ \t]?[2²]|[²])"
+#: What a number is of, before or after it: width (breadth, largeur), height, depth, length.
+LETTER = r"(?:\(?(?P<{}>[hbwdtl])\)?(?![^\W\d_]))?"
+BEFORE = r"(?:(?<![^\W\d_])(?P<{}>[hbwdtl])\s*[=:]?\s*)?"
+#: Two or three numbers with a cross between them, with letters of what they are ("W300 x H100", "300W x 100H") or not.
 TIMES = re.compile(
-    START
-    + _measure("a")
-    + r"\s*[hb]?\s*[x×*✕хX]\s*[hwbdt]?\s*"
-    + _measure("b")
-    + r"(?:\s*[x×*✕хX]\s*[ltd]?\s*"
-    + _measure("c")
-    + r")?"
-    r"(?![\d.,]*\d)",
+    BEFORE.format("a0") + START + _measure("a") + r"\s*" + LETTER.format("a1")
+    + r"\s*[x×*✕хX]\s*" + BEFORE.format("b0") + _measure("b") + r"\s*" + LETTER.format("b1")
+    + r"(?:\s*[x×*✕хX]\s*[ltd]?\s*" + _measure("c") + r"\s*[ltd]?)?" + END,
     re.IGNORECASE,
-)
-ROUND = re.compile(r"(?:[ØøΦφ⌀∅]|\bdia(?:meter)?\.?|\bDN)\s*=?\s*" + _measure("a"), re.IGNORECASE)
+)  # fmt: skip
+ROUND = re.compile(
+    r"(?:[Øø⌀∅Φφ]|\bdia(?:m(?:eter)?)?\.?(?![^\W\d_])|\bDN)\s*[=:]?\s*" + _measure("a") + END
+    + "|" + START + _measure("b") + r"\s*(?:[Øø⌀∅](?!\s*\d)|dia(?:m(?:eter)?)?\b(?!\.?\s*\d))",
+    re.IGNORECASE,
+)  # fmt: skip
 SINGLE = re.compile(START + _measure("a") + r"(?![\d.,/]*\d)", re.IGNORECASE)
 #: The metric sizes of EN 61386, as they are written: M20.
 METRIC = re.compile(r"\bM(?P<a>16|20|25|32|40|50|63|75)\b")
@@ -39,6 +47,12 @@ WORDS_MM = {
     "millimeter": 1.0, "millimetre": 1.0, "inch": UNITS_MM["in"], "inches": UNITS_MM["in"], '"': UNITS_MM["in"], "”": UNITS_MM["in"],
     "″": UNITS_MM["in"], "''": UNITS_MM["in"], "'": UNITS_MM["ft"], "’": UNITS_MM["ft"], "′": UNITS_MM["ft"], "foot": UNITS_MM["ft"],
     "feet": UNITS_MM["ft"], **UNITS_MM,
+}  # fmt: skip
+#: Outside diameters of conduits in EN 61386-21 to -24. Of others that are named by a number it isn't one ("53" of NFPA 70).
+SERIES_MM = {16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0, 75.0, 90.0, 110.0, 125.0, 160.0}
+MATERIALS = {
+    "pvc", "upvc", "pvc-u", "hdpe", "steel", "galvanised", "galvanized", "gi", "metal", "plastic", "rigid", "flexible", "lsf", "lszh",
+    "stahl", "kunststoff", "flexibel", "acier", "acciaio", "acero", "staal",
 }  # fmt: skip
 #: A third number as thin as this is a wall, one as long as this a length.
 WALL_MOST_MM, LENGTH_LEAST_MM = 6.0, 1000.0
@@ -65,11 +79,13 @@ def measure_of(text: str) -> Measure | None:
 
 
 def pair_of(text: str) -> tuple[Measure, Measure] | None:
-    """Width and height: two numbers with a cross between them, the one time that there are any; a third must be a wall or a length."""
-    found = list(TIMES.finditer(text[:MOST_LETTERS]))
-    if len(found) != 1:
-        return None
-    one, other, third = (_read(found[0], name) for name in "abc")
+    """Width and height: two numbers with a cross between them, the only ones that there are; a third must be a wall or a length."""
+    found = {_pair(match) for match in TIMES.finditer(text[:MOST_LETTERS])}
+    return found.pop() if len(found) == 1 else None
+
+
+def _pair(match: re.Match[str]) -> tuple[Measure, Measure] | None:
+    one, other, third = (_read(match, name) for name in "abc")
     if one is None or other is None:
         return None
     one, other = _same_unit(one, other)
@@ -78,19 +94,40 @@ def pair_of(text: str) -> tuple[Measure, Measure] | None:
         larger = max(measure.value * (measure.unit_mm or 1.0) for measure in (one, other))
         if not (size <= WALL_MOST_MM or (size >= LENGTH_LEAST_MM and size > larger)):
             return None
-    return one, other
+    letters = [(match[f"{name}0"] or match[f"{name}1"] or "").lower() for name in "ab"]
+    return (other, one) if letters[0] == "h" and letters[1] != "h" else (one, other)
 
 
 def round_of(text: str) -> Measure | None:
-    """A diameter: a number after a sign for it, or a metric conduit size."""
+    """A diameter: a number beside a sign for it, or a metric conduit size; the only one that there is."""
     text = text[:MOST_LETTERS]
-    found = [*ROUND.finditer(text)]
-    metric = [*METRIC.finditer(text)]
-    if len(found) == 1 and not metric:
-        return _read(found[0], "a")
-    if len(metric) == 1 and not found:
-        return Measure(float(metric[0]["a"]), 1.0, metric[0][0])
+    found = {_read(match, "a" if match["a"] is not None else "b") for match in ROUND.finditer(text)}
+    found |= {Measure(float(match["a"]), 1.0, match["a"]) for match in METRIC.finditer(text)}
+    return found.pop() if len(found) == 1 else None
+
+
+def standing_alone(text: str, is_carrier: Callable[[str], bool]) -> Measure | None:
+    """A metric size of a conduit that is all there is in a name, but for a word for conduit and its material.
+
+    So "PVC conduit 25 mm" and "Conduit: 25 mm" have one; "Conduit 25 mm above ceiling", "Offset: 25 mm" and "Conduit 53 mm" (which is the
+    number of a size) have none.
+    """
+    parts = re.split(r"[:;|()\[\]]|,\s", text[:MOST_LETTERS])
+    named = [is_carrier(_without_materials(part)) for part in parts]
+    for part in parts:
+        found = list(SINGLE.finditer(part))
+        measure = _read(found[0], "a") if len(found) == 1 else None
+        if measure is None or measure.unit_mm is None or measure.value * measure.unit_mm not in SERIES_MM:
+            continue
+        before, after = part[: found[0].start()].strip(" -_"), part[found[0].end() :].strip(" -_")
+        words = _without_materials(before or after)
+        if not (before and after) and (is_carrier(words) if words else len(parts) == 1 or any(named)):
+            return measure
     return None
+
+
+def _without_materials(text: str) -> str:
+    return " ".join(word for word in text.split() if word.casefold() not in MATERIALS)
 
 
 def single_of(text: str) -> Measure | None:
@@ -130,7 +167,7 @@ def _read(match: re.Match[str], name: str) -> Measure | None:
     for part in re.split("[- ]", text):
         above, _, below = part.partition("/")
         if below:
-            if float(below) == 0.0:
+            if int(above) >= int(below):
                 return None
             value += float(above) / float(below)
         else:

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.model import Vec
-from checker.model.geometry import scale
+from checker.model.geometry import scale, unit
 from checker.read.context import Context
 from checker.read.curves import curve_of
-from checker.read.placements import frame_of, vector
+from checker.read.placements import Z_AXIS, frame_of, vector
 from checker.read.relations import all_of, name_of
 
 Entity = Any
@@ -70,7 +70,7 @@ def _room(it: Context, space: Entity) -> Room | None:
     corners = _corners(item.SweptArea, it.shapes.radians)
     solid = frame_of(item.Position).inside(inner).inside(frame)
     flat = frame_of(getattr(item.SweptArea, "Position", None)).inside(solid)
-    up = solid.turn(vector(item.ExtrudedDirection.DirectionRatios))
+    up = solid.turn(unit(vector(item.ExtrudedDirection.DirectionRatios)) or Z_AXIS)
     if not 3 <= len(corners) <= MOST_CORNERS or abs(up[2]) < 0.999 or not item.Depth:
         return None
     world = [scale(flat.place((x, y, 0.0)), it.mm) for x, y in corners]

@@ -15,6 +15,7 @@ from checker.read.sources import find_sources
 from checker.result.tables import Result
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import tightened
+from tests.small_models import SmallModel
 from tests.spellings import network
 from tests.spellings.network import Point, Segment
 from tests.spellings.pairs import all_pairs, covering
@@ -205,3 +206,17 @@ def verdicts_that_differ(result: Result, spelling: Spelling) -> Iterator[str]:
             allowed = {"unknown"}  # none of the circuits is known to lie there
         if found[place] not in allowed:
             yield f"{place}: {found[place]}, not {verdict}"
+
+
+def test_a_conduits_width_is_believed_before_its_profile_and_the_difference_is_said(tmp_path: Path) -> None:
+    model = SmallModel()
+    pipe = model.profile("IfcCircleHollowProfileDef", 12.5, 1.5)
+    element = model.carrier("X", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), pipe, "CONDUITSEGMENT")
+    model.properties(
+        element, "Pset_CableCarrierSegmentTypeConduitSegment", NominalWidth=20.0, NominalHeight=20.0
+    )  # so IFC4 says what is 20 mm across
+    installation = read_installation(find_sources([model.write(tmp_path / "model.ifc")], None), {})
+    section = installation.carriers[0].section
+    assert section.outside_diameter_mm == 20.0
+    assert "property NominalWidth" in section.source
+    assert any("20 mm" in problem.what and "25 mm" in problem.what for problem in installation.problems)

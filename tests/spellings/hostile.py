@@ -7,6 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import ifcopenshell.guid
+
 from tests.small_models import SmallModel
 
 Entity = Any
@@ -26,6 +28,12 @@ class Trouble(SmallModel):
         self.first = self.carrier("T1", (0.0, 0.0, 0.0), (4000.0, 0.0, 0.0), hollow)
         self.element("IfcElectricDistributionBoard", "DB", (0.0, 300.0, 0.0))
         self.element("IfcOutlet", "S1", (4000.0, 200.0, 0.0))
+
+    def rooted(self, name: str, **attributes: Any) -> Entity:
+        """As above, but counting instead of looking how many there are: these models are large."""
+        self._roots = getattr(self, "_roots", 0) + 1
+        attributes.setdefault("GlobalId", ifcopenshell.guid.compress(f"{self._roots:032x}"))
+        return self.file.create_entity(name, **attributes)
 
     def more(self, number: int, **attributes: Any) -> Entity:
         """One more carrier, far from the others, without a body unless one is given."""

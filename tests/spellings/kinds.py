@@ -20,7 +20,7 @@ BY_HAND = {
 #: The trade's words.
 WORDS = {
     "trunking": "Cable trunking", "tray": "Cable tray", "ladder": "Cable ladder", "conduit": "Steel conduit", "tee": "Trunking tee",
-    "bend": "Conduit bend", "box": "Junction box",
+    "bend": "Conduit bend", "box": "Conduit junction box",
 }  # fmt: skip
 #: Names of types that tell nothing, for spellings that tell the kind in another way.
 NAMES = {
