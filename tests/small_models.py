@@ -87,7 +87,8 @@ class SmallModel:
     ) -> Any:
         """A carrier segment along one of the world's axes."""
         length = sum(abs(b - a) for a, b in zip(start, end, strict=True))
-        axis = tuple((b - a) / length for a, b in zip(start, end, strict=True))
+        x, y, z = ((b - a) / length for a, b in zip(start, end, strict=True))
+        axis = (x, y, z)
         across = (0.0, 1.0, 0.0) if axis[1] == 0.0 else (1.0, 0.0, 0.0)
         attributes = {"Tag": tag, "Name": tag, "ObjectPlacement": self.place(start, axis, across), **more}
         if profile is not None:
@@ -130,6 +131,36 @@ class SmallModel:
         items = [make("IfcPropertySingleValue", Name=name, NominalValue=value) for name, value in wrapped.items()]
         properties = self.rooted("IfcPropertySet", Name=set_name, HasProperties=items)
         self.rooted("IfcRelDefinesByProperties", RelatedObjects=[element], RelatingPropertyDefinition=properties)
+
+    def wrapped(self, measure: str, value: Any) -> Any:
+        """A value of a measure: IfcLabel, IfcPositiveLengthMeasure …"""
+        return self.file.create_entity(measure, value)
+
+    def own_set(self, element: Any, set_name: str | None, items: Sequence[Any]) -> Any:
+        """A property set or, of quantities, an element quantity on an element, or on a type."""
+        name = "HasProperties" if not items or items[0].is_a("IfcProperty") else "Quantities"
+        made = self.rooted("IfcPropertySet" if name == "HasProperties" else "IfcElementQuantity", Name=set_name)
+        setattr(made, name, list(items))
+        if element.is_a("IfcTypeObject"):
+            element.HasPropertySets = [*(element.HasPropertySets or ()), made]
+        else:
+            self.rooted("IfcRelDefinesByProperties", RelatedObjects=[element], RelatingPropertyDefinition=made)
+        return made
+
+    def single(self, name: str, measure: str, value: Any, unit: Any = None) -> Any:
+        """A property of one value."""
+        return self.file.create_entity("IfcPropertySingleValue", name, None, self.wrapped(measure, value), unit)
+
+    def group(self, name: str, label: str | None, members: Sequence[Any], **more: Any) -> Any:
+        """A group or system with its members."""
+        made = self.rooted(name, Name=label, **more)
+        if members:
+            self.rooted("IfcRelAssignsToGroup", RelatedObjects=list(members), RelatingGroup=made)
+        return made
+
+    def parts(self, whole: Any, parts: Sequence[Any], *, nested: bool = False) -> None:
+        """A whole and what it is made of."""
+        self.rooted("IfcRelNests" if nested else "IfcRelAggregates", RelatingObject=whole, RelatedObjects=list(parts))
 
     def material(self, element: Any, name: str) -> None:
         """A material on an element."""

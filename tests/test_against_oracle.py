@@ -25,7 +25,7 @@ from checker.model import (
     Service,
     State,
 )
-from checker.model.geometry import distance
+from checker.model.geometry import add, distance
 from checker.rule.plugins import load_plugins
 from checker.rule.tighten import tightened
 from tests import oracle
@@ -102,7 +102,7 @@ def carrier_of(
     kind = draw(st.sampled_from(KINDS))
     is_round = kind == "conduit"  # a rectangular one goes by no table of the code
     count = draw(st.sampled_from([1, 1, 1, 2, 3]))
-    start, end = (tuple(map(sum, zip(place, draw(st.sampled_from(play)), strict=True))) for place in (start, end))
+    start, end = (add(place, draw(st.sampled_from(play))) for place in (start, end))
     given_widths = count > 1 and not is_round and draw(st.booleans())
     lanes = [
         {

@@ -103,7 +103,7 @@ class Meetings:
     def _in_fittings(self, tips: list[Tip]) -> None:
         """Ends within or at the body of a fitting."""
         grid = Grid(MOST_MM + HAIR_MM)
-        for number, (_, body) in enumerate(self.fittings):
+        for number, (_, body) in enumerate(self.fittings if tips else ()):
             grid.add(number, [body.centre_mm], norm(body.half_mm))
         for tip in tips:
             point = tip.point_mm
@@ -128,7 +128,7 @@ class Meetings:
     def _at_sides(self, tips: list[Tip]) -> None:
         """Ends in or at the body of another carrier, anywhere along it."""
         grid = Grid(2.0 * MOST_MM)
-        for number, (carrier, _) in enumerate(self.carriers):
+        for number, (carrier, _) in enumerate(self.carriers if tips else ()):
             grid.add(number, carrier.axis_mm, norm((*half_mm(carrier), 0.0)))
         touching: dict[tuple[str, str], list[End]] = defaultdict(list)
         for tip in tips:

@@ -147,7 +147,9 @@ class Classifier:
             )
             found = self._kind_of(element, kind, mapped, is_segment=is_segment)
             if of_other and kind is not None:
-                return replace(found, said=f"by its class it is a cable carrier, which is believed; its type is an {kind.is_a()}")
+                return replace(
+                    found, said=f"by its class it is a cable carrier, which is believed; its type is an {kind.is_a()}"
+                )
             if mapped is not None and not isinstance(mapped, CarrierKind if is_segment else FittingKind):
                 what = "segment" if is_segment else "fitting"
                 return replace(found, said=f"wayroom.toml calls it a {mapped}, but by its class it is a {what}")
@@ -167,7 +169,9 @@ class Classifier:
             if word in known:
                 told = ""
                 if fits and mapped is not known[word]:
-                    told = f"wayroom.toml calls it {mapped}, but its predefined type says {known[word]}, which is used"
+                    told = (
+                        f"wayroom.toml calls it a {mapped}, but its predefined type says {known[word]}, which is used"
+                    )
                 return Classified(element, known[word], f"predefined type{whose}", said=told)
             text = _word(entity, free)
             if text in known and word in UNTOLD:

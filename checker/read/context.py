@@ -1,5 +1,6 @@
 """What all readers of one model share: the file, its relationships and units, where its elements are, and what has to be said."""
 
+import functools
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
@@ -29,10 +30,14 @@ class Notes:
 
     file: str
     _by: dict[tuple[ProblemKind, str, str, str], list[str]] = field(default_factory=dict)
+    _last: tuple[str, ...] = ()
 
     def tell(self, kind: ProblemKind, what: str, why: str, hint: str, where: str = "") -> None:
         """Says something of an element; of the file where none is named."""
-        self._by.setdefault((kind, what, why, hint), []).append(where or self.file)
+        said = (kind, what, why, hint, where)
+        if said != self._last:  # the same of one element, found out again by another reader
+            self._by.setdefault((kind, what, why, hint), []).append(where or self.file)
+        self._last = said
 
     def problems(self) -> list[Problem]:
         """All that was said, in the order in which it first was."""
@@ -133,3 +138,18 @@ class Context:
         given += [item for item in held if item.name == names.CONDITION_PROPERTY and item.set_name.startswith("Pset_")]
         words = (is_word("condition", str(item.value)) for item in given)
         return next((Condition(word) for word in words if word is not None), Condition.NOT_SAID)
+
+
+def asked_for(project: Project) -> Callable[[str, str], bool]:
+    """Whether a property, by its set's and its own name, is one that readers ask for: of the standard, of words, or mapped."""
+
+    @functools.lru_cache(maxsize=65536)
+    def wanted(set_name: str, name: str) -> bool:
+        return (
+            name in names.ASKED
+            or is_word("circuit", name) is not None
+            or is_word("panel", name) is not None
+            or any(spec.matches(set_name, name) for spec in project.properties)
+        )
+
+    return wanted

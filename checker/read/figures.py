@@ -4,7 +4,7 @@ A figure that can't be in its declared unit is put right where exactly one other
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from checker.model import CarrierKind, Confidence, ProblemKind
 from checker.read import names
@@ -16,16 +16,19 @@ from checker.read.words import is_word
 from checker.units import MM_PER_M
 
 Q = Quantity
+#: Decimals of a millimetre that are kept.
+PLACES = 6
 SIZES = (Q.WIDTH, Q.HEIGHT, Q.DIAMETER, Q.BORE, Q.WALL, Q.DIVIDER, Q.USABLE_DEPTH)
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One figure in mm, where it comes from, and how sure it is."""
+    """One figure in mm, where it comes from, and how sure it is. Those of an earlier ``stage`` are believed first."""
 
     value_mm: float
     source: str
     confidence: Confidence = Confidence.HIGH
+    stage: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,7 @@ class Figures:
     file_mm: float
     by: dict[Quantity, list[Figure]] = field(default_factory=dict)
     said: list[Said] = field(default_factory=list)
+    stage: int = 0
 
     def first(self, quantity: Quantity) -> Figure | None:
         """The figure that is believed."""
@@ -58,6 +62,8 @@ class Figures:
 
     def add(self, quantity: Quantity, figure: Figure) -> None:
         """Adds one that is less believed than those before it."""
+        # a millionth of a millimetre is the arithmetic's, and would keep a size from being found in a table
+        figure = replace(figure, value_mm=round(figure.value_mm, PLACES), stage=self.stage)
         self.by.setdefault(quantity, []).append(figure)
 
     def take(

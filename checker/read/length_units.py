@@ -16,6 +16,8 @@ PREFIXES = {
 }  # fmt: skip
 #: Conversion-based units may stand on others; none needs more steps than this, and one that stands on itself would need many.
 MOST_STEPS = 8
+#: No length unit that anybody builds in is smaller or larger than this, in metres; what is would overflow in the arithmetic to come.
+LEAST_M, MOST_M = 1e-12, 1e9
 #: A degree in radians, and what an inverted factor would be.
 DEGREE_RAD = math.pi / 180.0
 NEAR = 1e-3
@@ -25,7 +27,8 @@ NAMED_M = {"INCH": 0.0254, "FOOT": 0.3048, "YARD": 0.9144, "MILE": 1609.344}
 
 def metres_in(unit: Entity) -> float | None:
     """Metres in a length unit; None where it is no length unit, or not one that is understood."""
-    return _in_base(unit, "LENGTHUNIT")
+    metres = _in_base(unit, "LENGTHUNIT")
+    return metres if metres is not None and LEAST_M <= metres <= MOST_M else None
 
 
 def _in_base(unit: Entity, kind: str) -> float | None:

@@ -23,7 +23,7 @@ from checker.model import (
 from checker.model.geometry import dot, midpoint, sub
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
-from checker.read.context import Context, Notes
+from checker.read.context import Context, Notes, asked_for
 from checker.read.ifc_file import OpenModel
 from checker.read.layers import Layers
 from checker.read.length_units import angle_unit_rad, length_unit_mm
@@ -85,7 +85,7 @@ class ModelReader:
             found=found,
             mm=mm,
             shapes=Shapes(angle_unit_rad(opened.file, notes.tell)),
-            properties=Properties(found, metres(mm)),
+            properties=Properties(found, metres(mm), asked_for(project)),
             notes=notes,
         )
         self._opened = opened
@@ -160,7 +160,9 @@ class ModelReader:
     def _tell_part(self, element: Entity, other: Entity) -> None:
         name, wholes = other.Name or other.GlobalId, wholes_of(element, self.it.found)
         is_part = any(whole.id() == other.id() for whole in wholes)
-        what = f"it is a part of {name} and isn't" if is_part else f"it has no shape but parts, such as {name}, and isn't"
+        what = (
+            f"it is a part of {name} and isn't" if is_part else f"it has no shape but parts, such as {name}, and isn't"
+        )
         self.it.notes.tell(ProblemKind.ASSUMPTION, f"{what} counted beside {'it' if is_part else 'them'}", "both are carrier segments",
                            "model one of them", self.it.label(element))  # fmt: skip
 
@@ -234,5 +236,7 @@ def _meets_at(kind: FittingKind, body: Body, origin: Vec | None) -> bool:
     if origin is None or kind is FittingKind.BOX or body.off_mm(origin) > OUTSIDE_MM:
         return False
     away = sub(origin, body.centre_mm)
-    at_corner = all(abs(dot(away, axis)) >= AT_CORNER * half for axis, half in zip(body.axes, body.half_mm, strict=True))
+    at_corner = all(
+        abs(dot(away, axis)) >= AT_CORNER * half for axis, half in zip(body.axes, body.half_mm, strict=True)
+    )
     return not at_corner

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from checker.model import Condition, ModelCable, ProblemKind
+from checker.read import names
 from checker.read.context import Context
 from checker.read.figures import other_units
 from checker.read.length_units import PREFIXES
@@ -62,7 +63,7 @@ def whole_cable(it: Context, element: Entity) -> Entity:
 
 def sized_cable(it: Context, element: Entity, marks: tuple[str, ...]) -> ModelCable:
     """A cable with the sizes that its properties give, if a cable can have them."""
-    area, cores = _number(it, element, ("CrossSectionalArea",)), _number(it, element, ("NumberOfCores",))
+    area, cores = _number(it, element, names.CABLE_AREAS), _number(it, element, names.CABLE_CORES)
     area_mm2 = None if area is None else area * area_unit_mm2(it)
     return ModelCable(
         place=it.place(element),
@@ -76,7 +77,7 @@ def sized_cable(it: Context, element: Entity, marks: tuple[str, ...]) -> ModelCa
 
 def _diameter_mm(it: Context, element: Entity) -> float | None:
     """Its outside diameter; one that no cable has is put right where exactly one other unit makes it one, and that is said."""
-    value = _number(it, element, ("OverallDiameter", "NominalWidthOrDiameter", "OuterDiameter"))
+    value = _number(it, element, names.CABLE_DIAMETERS)
     if value is None or _fits(value * it.mm):
         return None if value is None else value * it.mm
     others = [value * unit for unit in other_units(it.mm) if _fits(value * unit)]
@@ -102,6 +103,6 @@ def area_unit_mm2(it: Context) -> float:
     return it.mm * it.mm
 
 
-def _number(it: Context, element: Entity, names: tuple[str, ...]) -> float | None:
-    values = (item.value for name in names for item in it.held(element) if item.name == name)
+def _number(it: Context, element: Entity, known: tuple[str, ...]) -> float | None:
+    values = (item.value for name in known for item in it.held(element) if item.name == name)
     return next((value for value in values if isinstance(value, float) and 0.0 < value < math.inf), None)

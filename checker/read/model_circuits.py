@@ -150,11 +150,7 @@ def _of_groups(it: Context, equipment: set[str], ignored: set[int]) -> Iterator[
 def _is_circuit(it: Context, group: Entity, inside: list[Entity], equipment: set[str]) -> bool:
     if any(group.is_a(name) for name in CIRCUITS):
         return True
-    if (
-        not any(group.is_a(name) for name in SYSTEMS)
-        or group.is_a("IfcBuildingSystem")
-        or group.is_a("IfcStructuralAnalysisModel")
-    ):
+    if group.is_a() not in SYSTEMS:  # zones and other systems of a building are systems by class too
         return False
     within = it.found.children.get(group.id(), ())
     if any(member.is_a("IfcSystem") or member.is_a("IfcGroup") for member in (*inside, *within)):

@@ -11,12 +11,12 @@ CARRIER_KINDS = {
     "CONDUITSEGMENT": CarrierKind.CONDUIT,
 }
 
-#: Predefined types of carrier fittings. CROSS is deprecated since IFC4X3, and still written.
+#: Predefined types of carrier fittings. JUNCTION isn't among them: since IFC4X3 it is any fitting of more than two ports, a tee or a cross,
+#: and no box.
 FITTING_KINDS = {
     "BEND": FittingKind.BEND,
     "CONNECTOR": FittingKind.CONNECTOR,
     "CROSS": FittingKind.CROSS,
-    "JUNCTION": FittingKind.BOX,
     "REDUCER": FittingKind.REDUCER,
     "TEE": FittingKind.TEE,
     "TRANSITION": FittingKind.REDUCER,
@@ -89,6 +89,11 @@ USUAL_OF_ANY_MM = {
     Quantity.LENGTH: (50.0, 200_000.0),
 }
 
+#: Properties of cables, of any set.
+CABLE_DIAMETERS = ("OverallDiameter", "NominalWidthOrDiameter", "OuterDiameter")
+CABLE_AREAS = ("CrossSectionalArea",)
+CABLE_CORES = ("NumberOfCores",)
+
 #: The property that says whether an element is there already, in the sets named Pset_…Common, and its values.
 CONDITION_PROPERTY = "Status"
 
@@ -118,3 +123,10 @@ NEVER_TYPES = tuple(f"{name}Type" for name in NEVER)
 
 WIDTH, HEIGHT, DIAMETER, LENGTH, COMPARTMENTS = SIZE_PROPERTIES.values()
 CARRIER_WORDS = ("conduit", "cable tray", "cable ladder", "cable trunking", "cable carrier", "cable basket", "trunking")
+
+#: Every property or quantity that is asked for by its standard name.
+ASKED = frozenset({
+    *SIZE_PROPERTIES.values(), *(name for known in SIZE_QUANTITIES.values() for name in known), *CABLE_DIAMETERS, *CABLE_AREAS,
+    *CABLE_CORES,
+    CONDITION_PROPERTY,
+})  # fmt: skip

@@ -9,8 +9,8 @@ from checker.read.shapes import Sweep
 
 #: Pieces follow one another if their ends are this near, in sizes of the section: an elbow may be missing between them.
 NEAR_SIZES = 3.0
-#: No elbow is sharper; pipes that lie side by side would follow one another back and forth.
-SHARPEST_DEG = 120.0
+#: No way turns back so sharply; pipes that lie side by side would follow one another back and forth.
+SHARPEST_DEG = 165.0
 #: Two pieces are in line if they turn by less.
 STRAIGHT_DEG = 5.0
 #: An element of more pieces than this isn't a run of pipe.

@@ -101,17 +101,26 @@ def operator_frame(target: Entity) -> Frame:
     return Frame(origin, scale(ex, factors[0]), scale(ey, factors[1]), scale(ez, factors[2]))
 
 
+def _is_local(placement: Entity) -> bool:
+    return bool(placement.is_a("IfcLocalPlacement"))
+
+
 class Placements:
     """World frames of object placements, each worked out once. A chain that bites its own tail places nothing."""
 
     def __init__(self) -> None:
         self._known: dict[int, Frame | None] = {}
+        self._broken: dict[int, str] = {}
 
     def world(self, placement: Entity) -> Frame | None:
-        """The world frame of an IfcObjectPlacement; None where there is none or it is of a kind that isn't understood."""
+        """The world frame of an IfcObjectPlacement; None where there is none or it is of a kind that isn't understood.
+
+        Raises:
+            ValueError: Its chain, or one that it stands on, has numbers that are no place.
+        """
         chain: list[Entity] = []
         on_the_way: set[int] = set()
-        while placement is not None and placement.id() not in self._known:
+        while placement is not None and placement.id() not in self._known and placement.id() not in self._broken:
             if placement.id() in on_the_way:
                 self._known |= dict.fromkeys((step.id() for step in chain), None)
                 return None
@@ -119,12 +128,21 @@ class Placements:
             chain.append(placement)
             placement = getattr(placement, "PlacementRelTo", None)
         frame: Frame | None = WORLD
+        why = self._broken.get(placement.id()) if placement is not None else None
         if placement is not None and placement.id() in self._known:
             frame = self._known[placement.id()]
         for step in reversed(chain):
-            if not step.is_a("IfcLocalPlacement") or frame is None:
-                frame = None
+            if why is not None:
+                self._broken[step.id()] = why
+                continue
+            try:
+                frame = (
+                    frame_of(step.RelativePlacement).inside(frame) if frame is not None and _is_local(step) else None
+                )
+            except (TypeError, ValueError, AttributeError) as error:
+                why = self._broken[step.id()] = str(error)
             else:
-                frame = frame_of(step.RelativePlacement).inside(frame)
-            self._known[step.id()] = frame
+                self._known[step.id()] = frame
+        if why is not None:
+            raise ValueError(why)
         return frame if chain or placement is not None else None

@@ -3,7 +3,7 @@
 Sets are decoded once: types share theirs among thousands. Nested ones are followed so far and no further, so that none can go round.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -43,11 +43,13 @@ class Properties:
     Args:
         found: The model's relationships.
         metres: In one length unit of the file.
+        wanted: Whether a property of a set, by both names, will be asked for; others aren't kept.
     """
 
-    def __init__(self, found: Relations, metres: float) -> None:
+    def __init__(self, found: Relations, metres: float, wanted: Callable[[str, str], bool] = lambda *_: True) -> None:
         self._found = found
         self._metres = metres
+        self._wanted = wanted
         self._decoded: dict[tuple[int, bool], tuple[Held, ...]] = {}
 
     def of(self, element: Entity) -> tuple[Held, ...]:
@@ -80,7 +82,8 @@ class Properties:
                 parts = list(many(getattr(item, NESTED[what])))[:left] if depth < DEEPEST else []
                 items.extend((part, f"{before}{item[0] or ''}.", depth + 1) for part in reversed(parts))
                 continue
-            held = self._held(item, what, name, f"{before}{item[0] or ''}") if what.startswith(HOLDING) else None
+            label = f"{before}{item[0] or ''}" if what.startswith(HOLDING) else ""
+            held = self._held(item, what, name, label) if label and self._wanted(name, label) else None
             if held is not None:
                 yield held
 

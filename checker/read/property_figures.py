@@ -20,10 +20,12 @@ def from_properties(figures: Figures, held: Sequence[Held], mapped: Mapping[Quan
         if items:
             _take_value(figures, quantity, items[0], f"property {name}", None)
             _tell_twice(figures, name, items)
+    figures.stage += 1
     for quantity, specs in mapped.items():
         found = next(matching(held, specs), None)
         if found is not None and quantity in names.POSSIBLE_MM:
             _take_value(figures, quantity, found[1], f"property {found[1].name}, by wayroom.toml", found[0].unit)
+    figures.stage += 1
     for quantity, known in names.SIZE_QUANTITIES.items():
         item = next((item for item in held if item.is_quantity and item.is_length and item.name in known), None)
         if item is not None:

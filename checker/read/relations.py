@@ -6,6 +6,11 @@ from typing import Any
 
 #: Wholes may be parts of others; a file that nests deeper is malformed.
 DEEPEST = 16
+#: An element in more zones than this names the nearest.
+MOST_ZONES = 8
+#: Storey, space, zones.
+Names = tuple[str, str, tuple[str, ...]]
+NOWHERE: Names = ("", "", ())
 Entity = Any  # ifcopenshell's entities know their attributes at run time only
 
 
@@ -23,7 +28,7 @@ class Relations:
     group_members: list[tuple[Entity, Entity]] = field(default_factory=list)
     parents: dict[int, Entity] = field(default_factory=dict)
     children: dict[int, list[Entity]] = field(default_factory=dict)
-    places: dict[int, tuple[str, str, str]] = field(default_factory=dict)
+    places: dict[int, Names] = field(default_factory=dict)
 
 
 def all_of(model: Entity, name: str) -> list[Entity]:
@@ -92,30 +97,37 @@ def _pairs(model: Entity, rel_class: str, one: str, other: str) -> Iterator[tupl
 def place_names(element: Entity, found: Relations) -> tuple[str, str, str]:
     """Names of the storey, space and zone that an element is in; empty where it is in none. A cycle ends the climb."""
     node = found.containers.get(element.id()) or found.parents.get(element.id())
-    own = _zones(element, found)
-    start = node.id() if node is not None else 0
-    if start not in found.places:
-        found.places[start] = _climb(node, found)
-    storey, space, zone = found.places[start]
-    return storey, space, "; ".join(dict.fromkeys([*own, *([zone] if zone else [])]))
+    storey, space, zones = _climb(node, found) if node is not None else NOWHERE
+    return storey, space, "; ".join(list(dict.fromkeys([*_zones(element, found), *zones]))[:MOST_ZONES])
 
 
-def _climb(node: Entity | None, found: Relations) -> tuple[str, str, str]:
-    storey, space = "", ""
-    zones: list[str] = []
+def _climb(node: Entity, found: Relations) -> Names:
+    """What is around a spatial element, with itself; kept for all that is passed on the way, so that none is climbed twice."""
+    way: list[Entity] = []
     seen: set[int] = set()
-    while node is not None and node.id() not in seen:
-        seen.add(node.id())
-        label = name_of(node)
-        if node.is_a("IfcSpatialZone"):
-            zones.append(label)
-        if node.is_a("IfcSpace"):
-            space = space or label
-            zones += _zones(node, found)
-        if node.is_a("IfcBuildingStorey") and not storey:
-            storey = label
-        node = found.parents.get(node.id()) or found.containers.get(node.id())
-    return storey, space, "; ".join(dict.fromkeys(zones))
+    above: Entity | None = node
+    while above is not None and above.id() not in found.places and above.id() not in seen:
+        seen.add(above.id())
+        way.append(above)
+        above = found.parents.get(above.id()) or found.containers.get(above.id())
+    names = found.places.get(above.id(), NOWHERE) if above is not None else NOWHERE
+    for step in reversed(way):
+        names = found.places[step.id()] = _within(step, names, found)
+    return names
+
+
+def _within(node: Entity, around: Names, found: Relations) -> Names:
+    """The nearest storey and space, and the zones from here outward."""
+    storey, space, zones = around
+    own: list[str] = []
+    if node.is_a("IfcSpatialZone"):
+        own = [name_of(node)]
+    if node.is_a("IfcSpace"):
+        space = name_of(node)
+        own += _zones(node, found)
+    if node.is_a("IfcBuildingStorey"):
+        storey = name_of(node)
+    return storey, space, tuple(dict.fromkeys([*own, *zones]))[:MOST_ZONES]
 
 
 def name_of(node: Entity) -> str:

@@ -78,10 +78,14 @@ def resolve_section(
     """
     figures = Figures(seen.kind, seen.file_mm)
     from_properties(figures, seen.held, mapped)
+    figures.stage += 1
     if seen.profile is not None:
         _from_material(figures, seen.profile)
+    figures.stage += 1
     from_shape(figures, seen.sweep)
+    figures.stage += 1
     from_defaults(figures, seen.spec)
+    figures.stage += 1
     from_names(figures, seen.texts)
     length = figures.first(Q.LENGTH)
     traded = _traded(seen, figures, catalogue)
@@ -137,16 +141,10 @@ def _chosen(figures: Figures) -> dict[Quantity, Figure]:
     width, height = figures.first(Q.WIDTH), figures.first(Q.HEIGHT)
     diameter, bore = figures.first(Q.DIAMETER), figures.first(Q.BORE)
     is_conduit = figures.kind is CarrierKind.CONDUIT
-    if is_conduit and diameter is None and width is not None and (height is None or height.value_mm == width.value_mm):
-        diameter = width  # a conduit's nominal width is its outside diameter
-    elif (
-        is_conduit
-        and diameter is not None
-        and width is not None
-        and ORDER.index(width.confidence) < ORDER.index(diameter.confidence)
-    ):
-        diameter = width if height is None or height.value_mm == width.value_mm else diameter
-    is_round = is_conduit or width is None or (diameter is not None and diameter.source.startswith("property"))
+    if is_conduit and width is not None and (height is None or height.value_mm == width.value_mm):
+        # a conduit's nominal width is its outside diameter
+        diameter = width if diameter is None or width.stage < diameter.stage else diameter
+    is_round = is_conduit or width is None or (diameter is not None and diameter.stage <= width.stage)
     if is_round and (diameter is not None or bore is not None):
         pairs = ((Q.DIAMETER, diameter), (Q.BORE, bore))
     else:
@@ -157,19 +155,17 @@ def _chosen(figures: Figures) -> dict[Quantity, Figure]:
 def _tell_differences(figures: Figures, chosen: Mapping[Quantity, Figure]) -> None:
     """Says where another source differs from the one that is used. The same two sizes named the other way round are no difference."""
     pair = {figure.value_mm for quantity, figure in chosen.items() if quantity in {Q.WIDTH, Q.HEIGHT}}
-    others: dict[str, set[float]] = {}
+    others: dict[int, set[float]] = {}
     for quantity in (Q.WIDTH, Q.HEIGHT):
         for figure in figures.by.get(quantity, ()):
-            others.setdefault(figure.source.split(" Nominal")[0], set()).add(figure.value_mm)
+            others.setdefault(figure.stage, set()).add(figure.value_mm)
     for quantity, used in chosen.items():
-        for other in figures.by.get(quantity, ()):
-            swapped = quantity in {Q.WIDTH, Q.HEIGHT} and others.get(other.source.split(" Nominal")[0]) == pair
+        also = figures.by.get(Q.WIDTH, []) if quantity is Q.DIAMETER and figures.kind is CarrierKind.CONDUIT else []
+        for other in (*figures.by.get(quantity, ()), *also):
+            swapped = quantity in {Q.WIDTH, Q.HEIGHT} and others.get(other.stage) == pair
             guessed = other.confidence is Confidence.LOW and quantity in {Q.DIAMETER, Q.BORE}
-            if (
-                abs(other.value_mm - used.value_mm) > max(AGREE_MM, 0.01 * used.value_mm)
-                and not swapped
-                and not guessed
-            ):
+            differs = abs(other.value_mm - used.value_mm) > max(AGREE_MM, 0.01 * used.value_mm)
+            if differs and not swapped and not guessed:
                 what = f"{quantity.value} is {used.value_mm:g} mm by its {used.source} and {other.value_mm:g} mm by its {other.source}"
                 figures.said.append(Said(ProblemKind.ASSUMPTION, f"{what}; the former is used", "the model contradicts itself, or is wrong",
                                          "mend the model"))  # fmt: skip
@@ -189,7 +185,9 @@ def _traded(seen: Evidence, figures: Figures, catalogue: Sequence[CarrierType]) 
         return None
     if better is not None and not LEAST_OVER_BORE <= better.value_mm / item.inside_diameter_mm <= MOST_OVER_BORE:
         what = f"its name says {item.key}, but it is {better.value_mm:g} mm by its {better.source}, which is used"
-        figures.said.append(Said(ProblemKind.ASSUMPTION, what, "the model contradicts itself, or is wrong", "mend the model"))
+        figures.said.append(
+            Said(ProblemKind.ASSUMPTION, what, "the model contradicts itself, or is wrong", "mend the model")
+        )
         return None
     source = f"catalogue {item.key} by its name; {item.source}"
     return {Q.BORE: Figure(item.inside_diameter_mm, source, Confidence.LOW)}
@@ -257,6 +255,11 @@ def _lanes_of(value: Value) -> tuple[Lane, ...]:
                 tuple(Lane(n, width) for n, width in enumerate(widths, start=1)) if all(w > 0 for w in widths) else ()
             )
         value = widths[0]
-    if isinstance(value, bool) or not math.isfinite(value) or value != int(value) or not 1 <= value <= MOST_COMPARTMENTS:
+    if (
+        isinstance(value, bool)
+        or not math.isfinite(value)
+        or value != int(value)
+        or not 1 <= value <= MOST_COMPARTMENTS
+    ):
         return ()
     return tuple(Lane(number) for number in range(1, int(value) + 1))

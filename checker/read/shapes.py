@@ -16,7 +16,9 @@ from checker.read.solids import Solid, solid_of
 Entity = Any
 #: Mapped items and booleans may nest; a file that nests deeper, or has more items or points in one element, is malformed or hostile.
 DEEPEST = 16
-MOST_ITEMS = 10_000
+MOST_ITEMS = 2_000
+#: Of each element so many cost nothing; all others of a file come out of one store, so that work stays in proportion to the file.
+FREE_ITEMS, SPARE_ITEMS = 200, 1_000_000
 MOST_POINTS = 200_000
 #: Representations that aren't the body.
 NOT_BODY = {"Axis", "FootPrint", "Annotation", "Profile", "Box", "Clearance", "Lighting", "Reference", "CoG", "Plan"}
@@ -58,12 +60,17 @@ class Shapes:
     """Reads shapes of one model; what items share is worked out once. ``radians``: in one angle unit of the file."""
 
     radians: float = 1.0
+    spare_items: int = SPARE_ITEMS
     _solids: dict[int, Solid | None] = field(default_factory=dict)
     _profiles: dict[int, Profile | None] = field(default_factory=dict)
     _expanded: dict[int, list[tuple[Entity, Frame]]] = field(default_factory=dict)
 
     def body_items(self, element: Entity) -> list[tuple[Entity, Frame]]:
-        """The items of an element's body, mapped ones taken out of their maps, each with its frame; without a body those of its box."""
+        """The items of an element's body, mapped ones taken out of their maps, each with its frame; without a body those of its box.
+
+        Raises:
+            ValueError: There are more than a carrier has, or than are left to be looked at in this file.
+        """
         shape = getattr(element, "Representation", None)
         representations = list(many(getattr(shape, "Representations", None)))
         bodies = [item for item in representations if item.RepresentationIdentifier == "Body"] or [
@@ -71,7 +78,14 @@ class Shapes:
         ]
         bodies = bodies or [item for item in representations if item.RepresentationIdentifier == "Box"]
         pairs = (pair for body in bodies for item in many(body.Items) for pair in self._unmapped(item, DEEPEST))
-        return list(itertools.islice(pairs, MOST_ITEMS))
+        found = list(itertools.islice(pairs, MOST_ITEMS + 1))
+        beyond = max(len(found) - FREE_ITEMS, 0)
+        if len(found) > MOST_ITEMS or beyond > self.spare_items:
+            raise ValueError(
+                f"its body has {'more than ' if len(found) > MOST_ITEMS else ''}{min(len(found), MOST_ITEMS)} parts"
+            )
+        self.spare_items -= beyond
+        return found
 
     def axis_curve(self, element: Entity) -> Curve | None:
         """The element's Axis representation, where it is one curve."""
@@ -106,17 +120,17 @@ class Shapes:
                 inner.extend((found, frame.inside(origin)) for found, frame in self._unmapped(mapped, depth - 1))
                 if len(inner) > MOST_ITEMS:
                     break
-            self._expanded[key] = inner[:MOST_ITEMS]
+            self._expanded[key] = inner
         target = operator_frame(item.MappingTarget)
-        return [(found, frame.inside(target)) for found, frame in self._expanded[key]]
+        return [(found, frame.inside(target)) for found, frame in _few(self._expanded[key])]
 
     def _united(self, item: Entity, depth: int) -> list[tuple[Entity, Frame]]:
         if item.id() not in self._expanded:
             self._expanded[item.id()] = [(item, WORLD)]  # a union of itself ends here
             operands = [operand for operand in (item.FirstOperand, item.SecondOperand) if operand is not None]
-            both = [pair for operand in operands for pair in self._unmapped(operand, depth - 1)]
-            self._expanded[item.id()] = both[:MOST_ITEMS]
-        return self._expanded[item.id()]
+            both = (pair for operand in operands for pair in self._unmapped(operand, depth - 1))
+            self._expanded[item.id()] = list(itertools.islice(both, MOST_ITEMS + 1))
+        return _few(self._expanded[item.id()])
 
     def sweep_of(self, item: Entity, frame: Frame) -> Sweep | None:
         """The item as a sweep; None where it isn't one."""
@@ -200,6 +214,13 @@ class Shapes:
             for s in signs
         )
         return [frame.place(add(body.centre_mm, add(a, add(b, c)))) for a, b, c in shifts]
+
+
+def _few(items: list[tuple[Entity, Frame]]) -> list[tuple[Entity, Frame]]:
+    """The items, if they aren't more than a carrier has. It is asked before they are placed, which costs more than to count them."""
+    if len(items) > MOST_ITEMS:
+        raise ValueError(f"its body has more than {MOST_ITEMS} parts")
+    return items
 
 
 def _placed(curve: Curve, frame: Frame) -> Curve:

@@ -8,33 +8,42 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.model import Vec
-from checker.model.geometry import scale, unit
+from checker.model.geometry import nearest_on_segment, norm, scale, unit
 from checker.read.context import Context
 from checker.read.curves import curve_of
 from checker.read.placements import Z_AXIS, frame_of, vector
-from checker.read.relations import all_of, name_of
+from checker.read.relations import all_of, many, name_of
 
 Entity = Any
 Point = tuple[float, float]
 #: Plans are found through cells of this size.
 CELL_MM = 5000.0
+#: What lies this near to a wall's face may be in either room.
+EDGE_MM = 5.0
 #: A space that covers more cells, or has more corners, isn't one room.
 MOST_CELLS, MOST_CORNERS = 10_000, 2_000
+
+#: A plan is extruded upward if this much of its direction is.
+UPRIGHT = 0.999
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """A space: its name, its plan, and from where to where it is high (mm)."""
+    """A space: its name, its plan, what is left out of that, and from where to where it is high (mm)."""
 
     element: Entity
     name: str
     plan: tuple[Point, ...]
     low_mm: float
     high_mm: float
+    holes: tuple[tuple[Point, ...], ...] = ()
 
     def holds(self, point: Vec) -> bool:
         """Whether a point lies in it."""
-        return self.low_mm <= point[2] <= self.high_mm and _inside(self.plan, (point[0], point[1]))
+        at = (point[0], point[1])
+        if not (self.low_mm <= point[2] <= self.high_mm and _inside(self.plan, at)):
+            return False
+        return not any(_inside(hole, at) for hole in self.holes)
 
 
 class Rooms:
@@ -67,31 +76,37 @@ def _room(it: Context, space: Entity) -> Room | None:
     if frame is None or len(items) != 1 or not items[0][0].is_a("IfcExtrudedAreaSolid"):
         return None
     item, inner = items[0]
-    corners = _corners(item.SweptArea, it.shapes.radians)
+    outlines = _outlines(item.SweptArea, it.shapes.radians)
     solid = frame_of(item.Position).inside(inner).inside(frame)
     flat = frame_of(getattr(item.SweptArea, "Position", None)).inside(solid)
     up = solid.turn(unit(vector(item.ExtrudedDirection.DirectionRatios)) or Z_AXIS)
-    if not 3 <= len(corners) <= MOST_CORNERS or abs(up[2]) < 0.999 or not item.Depth:
+    counts = [len(corners) for corners in outlines]
+    if not counts or min(counts) < 3 or sum(counts) > MOST_CORNERS or abs(up[2]) < UPRIGHT * norm(up) or not item.Depth:
         return None
-    world = [scale(flat.place((x, y, 0.0)), it.mm) for x, y in corners]
-    base = world[0][2]
-    top = base + up[2] * item.Depth * it.mm
-    return Room(space, name_of(space), tuple((x, y) for x, y, _ in world), min(base, top), max(base, top))
+    placed = [[vector(scale(flat.place((x, y, 0.0)), it.mm)) for x, y in corners] for corners in outlines]
+    _, _, base = placed[0][0]
+    _, _, top = vector((0.0, 0.0, base + up[2] * item.Depth * it.mm))
+    plan, *holes = (tuple((x, y) for x, y, _ in corners) for corners in placed)
+    return Room(space, name_of(space), plan, min(base, top), max(base, top), tuple(holes))
 
 
-def _corners(profile: Entity, radians: float) -> list[Point]:
+def _outlines(profile: Entity, radians: float) -> list[list[Point]]:
+    """The corners of a plan, and of what is left out of it."""
     if profile.is_a("IfcRectangleProfileDef"):
         x, y = profile.XDim / 2.0, profile.YDim / 2.0
-        return [(-x, -y), (x, -y), (x, y), (-x, y)]
-    curve = curve_of(getattr(profile, "OuterCurve", None), radians)
-    return [(point[0], point[1]) for point in curve.points] if curve is not None else []
+        return [[(-x, -y), (x, -y), (x, y), (-x, y)]]
+    curves = [getattr(profile, "OuterCurve", None), *many(getattr(profile, "InnerCurves", None))]
+    found = [curve_of(curve, radians) for curve in curves]
+    return [[(point[0], point[1]) for point in curve.points] if curve is not None else [] for curve in found]
 
 
 def _inside(plan: Sequence[Point], point: Point) -> bool:
-    """Whether a point lies in a polygon: a ray from it crosses the sides an odd number of times."""
+    """Whether a point lies in a polygon, and not on its edge: a ray from it crosses the sides an odd number of times."""
     x, y = point
     is_inside = False
     for (a, b), (c, d) in zip(plan, [*plan[1:], plan[0]], strict=True):
+        if nearest_on_segment((x, y, 0.0), (a, b, 0.0), (c, d, 0.0))[1] <= EDGE_MM:
+            return False
         if (b > y) != (d > y) and x < (c - a) * (y - b) / (d - b) + a:
             is_inside = not is_inside
     return is_inside

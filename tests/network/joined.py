@@ -32,7 +32,8 @@ def found(*items: Carrier | Fitting | Equipment, ports: tuple[Port, ...] = ()) -
 
 
 def found_in(model: Installation) -> Found:
-    return {(*sorted((join.one.element, join.other.element)), join.found_by) for join in find_joins(model).joins}
+    pairs = {(join.one.element, join.other.element, join.found_by) for join in find_joins(model).joins}
+    return {(min(one, other), max(one, other), way) for one, other, way in pairs}
 
 
 def gaps_told(*items: Carrier | Fitting | Equipment, ports: tuple[Port, ...] = ()) -> list[tuple[str, str]]:

@@ -5,7 +5,7 @@ import pytest
 from checker.model import Port, ProblemKind
 from checker.network.joining import FoundBy, find_joins
 from tests.installations import carrier, fitting, installation, outlet
-from tests.network.joined import found, told
+from tests.network.joined import found, gaps_told, told
 
 A = carrier("A", (0, 0, 0), (2000, 0, 0))
 B = carrier("B", (2000, 0, 0), (4000, 0, 0))
@@ -17,7 +17,8 @@ def test_ports_connected_on_one_side_or_both_join_once(links: tuple[tuple[str, .
     far = carrier("B", (2900, 0, 0), (4000, 0, 0))
     ports = (Port("p", "A", (2000, 0, 0), links[0]), Port("q", "B", (2900, 0, 0), links[1]))
     (join,) = find_joins(installation(A, far, ports=ports)).joins
-    assert (join.found_by, join.gap_mm) == (BY_PORTS, pytest.approx(900.0))
+    assert join.found_by is BY_PORTS
+    assert join.gap_mm == pytest.approx(900.0)
     assert told(A, far, ports=ports) == ()
 
 
@@ -46,6 +47,15 @@ def test_an_end_that_a_connected_port_joins_is_not_joined_to_what_is_merely_near
     assert found(A, B, near) == {("A", "B", MEETING), ("A", "N", FoundBy.AT_SIDE), ("B", "N", FoundBy.AT_SIDE)}
     touching = carrier("N", (2000, 0, 0), (2000, 3000, 0))
     assert ("A", "N", MEETING) in found(A, B, touching, ports=ports)
+
+
+def test_nor_is_it_joined_to_an_end_within_tolerance_that_it_does_not_touch() -> None:
+    # A's end is connected to a box above it; N begins 6 mm before it
+    ports = (Port("p", "A", (2000, 0, 0), ("q",)), Port("q", "F", (2000, 0, 250), ("p",)))
+    box, near = fitting("F", (2000, 0, 300)), carrier("N", (2006, 0, 0), (4000, 0, 0))
+    assert found(A, box, near, ports=ports) == {("A", "F", BY_PORTS)}
+    assert ("A / N", "their ends are 6 mm apart and aren't joined") in gaps_told(A, box, near, ports=ports)
+    assert ("A", "N", MEETING) in found(A, box, near)
 
 
 def test_the_other_end_of_such_an_element_is() -> None:

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import CarrierKind, FittingKind, Port, Section, Vec
+from checker.model import Carrier, CarrierKind, Fitting, FittingKind, Port, Section, Vec
+from checker.network.bodies import touch
 from checker.network.joining import FoundBy, find_joins
 from tests.installations import STEEL_50, carrier, fitting, installation
 from tests.network.joined import NO_SIZE, TRAY_300, conduit, found, gaps_told, told
@@ -13,7 +14,9 @@ T = carrier("T", (0, 0, 0), (2000, 0, 0))
 MEETING, SIDE, IN, TOUCHING = FoundBy.MEETING, FoundBy.AT_SIDE, FoundBy.IN_FITTING, FoundBy.FITTINGS
 
 
-def flat(key: str, start: Vec, end: Vec, section: Section = STEEL_50, kind: CarrierKind = CarrierKind.TRUNKING):
+def flat(
+    key: str, start: Vec, end: Vec, section: Section = STEEL_50, kind: CarrierKind = CarrierKind.TRUNKING
+) -> Carrier:
     """A carrier whose width lies level and whose height stands."""
     along = (end[0] - start[0], end[1] - start[1])
     across = (0.0, 1.0, 0.0) if abs(along[0]) >= abs(along[1]) else (1.0, 0.0, 0.0)
@@ -43,7 +46,8 @@ def test_ends_meet_within_a_tolerance_that_goes_by_the_section(gap: float, secti
 def test_the_larger_of_two_sections_gives_the_tolerance_and_the_join_its_gap() -> None:
     one = flat("A", (0, 0, 0), (2000, 0, 0), TRAY_300)
     (join,) = find_joins(installation(one, conduit("B", (2025, 0, 0), (4000, 0, 0)))).joins
-    assert (join.found_by, join.gap_mm) == (MEETING, pytest.approx(25.0))
+    assert join.found_by is MEETING
+    assert join.gap_mm == pytest.approx(25.0)
 
 
 @pytest.mark.parametrize("height", [0.0, 25.0, 34.9])
@@ -86,6 +90,14 @@ def test_at_a_corner_an_end_within_the_others_body_joins_its_end(place: float) -
     riser = carrier("B", (place, 20, 0), (place, 20, 3000))
     (join,) = find_joins(installation(T, riser)).joins
     assert {(spot.element, spot.where) for spot in (join.one, join.other)} == {("T", "end"), ("B", "start")}
+
+
+def test_a_corner_where_both_touch_each_other_is_one_join() -> None:
+    # B ends 31.7 mm up A, and A begins 6.7 mm below B's body, which is 50 mm high
+    one, other = carrier("A", (0, 0, 0), (0, 0, 1100)), carrier("B", (0, 1400, 0), (0, 0, 31.7))
+    (join,) = find_joins(installation(one, other)).joins
+    assert [(spot.element, spot.where) for spot in (join.one, join.other)] == [("A", "start"), ("B", "end")]
+    assert join.gap_mm == 0.0  # B's end lies within A
 
 
 def test_what_overlaps_end_in_end_is_joined() -> None:
@@ -162,11 +174,32 @@ def test_fittings_that_touch_join_where_one_lacks_a_join() -> None:
     box = replace(other, kind=FittingKind.BOX)
     rest = [carrier(key, (2150, y, 0), (2150, 20 * y, 0)) for key, y in (("B", 50), ("C", -50))]
     assert ("F", "G", TOUCHING) in found(T, one, box, *rest)  # the box has two already, and takes any number
+    full = replace(one, kind=FittingKind.BOX)
+    before = carrier("D", (2050, 50, 0), (2050, 3000, 0))
+    assert not {
+        pair for pair in found(T, before, full, box, *rest) if pair[2] is TOUCHING
+    }  # two boxes that lack nothing
     assert found(T, one, fitting("G", (2152, 0, 0), FittingKind.BEND)) == {("F", "T", IN)}  # 2 mm apart
 
 
+def test_boxes_that_only_their_edges_keep_apart_do_not_touch() -> None:
+    """A cube's upright edge against another's level one.
+
+    Cubes of 200 mm; their edges reach √2 · 100 mm each way along the diagonal, so that they touch up to 283 mm between their centres. No
+    face tells them apart below (100 + (√½ + ½ + ½) · 100) · √2 = 383 mm.
+    """
+    r = 0.5**0.5
+    axes = ((r, -r, 0.0), (0.5, 0.5, r), (0.5, 0.5, -r))
+    straight = fitting("F", (0, 0, 0), size=200.0).body
+    assert straight is not None
+    for apart, meets in ((280.0, True), (286.0, False), (370.0, False)):
+        turned = replace(straight, centre_mm=(r * apart, r * apart, 0.0), axes=axes)
+        assert touch(straight, turned) is meets
+        assert touch(turned, straight) is meets
+
+
 def test_bends_of_two_runs_that_cross_are_not_joined_for_overlapping() -> None:
-    def run(name: str, height: float) -> list:  # type: ignore[type-arg]
+    def run(name: str, height: float) -> list[Carrier | Fitting]:
         return [
             fitting(f"{name}F", (0, 0, height), FittingKind.BEND, 200.0),
             carrier(f"{name}1", (-3000, 0, height), (-100, 0, height)),
@@ -195,6 +228,6 @@ def test_joins_by_geometry_are_told_once_for_each_way_with_their_numbers() -> No
 
 
 def test_order_and_identity_do_not_depend_on_the_order_of_the_model() -> None:
-    items = [T, carrier("B", (1000, 25, 0), (1000, 900, 0)), carrier("C", (2005, 0, 0), (4000, 0, 0)),
+    items: list[Carrier | Fitting] = [T, carrier("B", (1000, 25, 0), (1000, 900, 0)), carrier("C", (2005, 0, 0), (4000, 0, 0)),
              fitting("F", (4000, 0, 0)), conduit("E", (4050, 0, 0), (6000, 0, 0))]  # fmt: skip
     assert find_joins(installation(*items)).joins == find_joins(installation(*items[::-1])).joins

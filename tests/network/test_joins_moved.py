@@ -41,7 +41,7 @@ def networks(draw: st.DrawFn) -> Installation:
         )
         for number in range(draw(st.integers(0, 3)))
     ]
-    keys = [item.key for item in (*carriers, *fittings)]
+    keys = [item.key for item in carriers] + [item.key for item in fittings]
     ports = []
     for number in range(draw(st.integers(0, 4))):
         other = draw(st.integers(0, 3))

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from checker.model import Carrier, ProblemKind, Section
+from checker.model import Carrier, ProblemKind, Section, Vec
 from checker.model.geometry import distance
-from checker.network import crowds, meeting
+from checker.network import cells, crowds, meeting
 from checker.network.crowds import MOST_AT_SPOT
 from checker.network.joining import FoundBy, find_joins
 from tests.installations import carrier, fitting, installation
@@ -56,6 +56,11 @@ def test_an_end_is_not_told_for_what_its_element_is_joined_to_elsewhere() -> Non
     assert gaps_told(T, carrier("U", (2000, 0, 0), (4000, 0, 0)), stub) == []
 
 
+def test_nor_for_what_it_is_joined_to_through_one_other() -> None:
+    # both end in the box; the stub's open end is 182 mm from T
+    assert gaps_told(T, fitting("F", (2050, 0, 0)), carrier("S", (2050, 50, 0), (2050, 200, 0))) == []
+
+
 def test_an_end_out_of_reach_of_everything_is_not_told() -> None:
     assert gaps_told(T, carrier("U", (2000, 5000, 0), (4000, 5000, 0))) == []
 
@@ -86,6 +91,20 @@ def test_the_far_end_of_what_begins_in_a_crowd_still_joins() -> None:
     star = star_of(30)
     x, y, z = star[7].end_mm or (0.0, 0.0, 0.0)
     assert found(*star, conduit("D", (x, y, z), (2 * x, 2 * y, 2 * z))) == {("C07", "D", FoundBy.MEETING)}
+
+
+def test_a_carrier_as_long_as_the_earth_takes_no_more_work_than_another(monkeypatch: pytest.MonkeyPatch) -> None:
+    calls = 0
+
+    def counted(point: Vec, size: float) -> tuple[int, int, int]:
+        nonlocal calls
+        calls += 1
+        return int(point[0] // size), int(point[1] // size), int(point[2] // size)
+
+    monkeypatch.setattr(cells, "_cell", counted)
+    long = carrier("L", (0, 0, 0), (4e10, 0, 0))
+    assert found(long, carrier("B", (1e10, 25, 0), (1e10, 3000, 0))) == {("B", "L", FoundBy.AT_SIDE)}
+    assert 0 < calls < 3000
 
 
 @pytest.mark.parametrize("kind", ["the same", "a star", "bodies"])

@@ -3,6 +3,7 @@
 import itertools
 import math
 import random
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -166,7 +167,7 @@ def test_random_networks_agree_with_a_plain_relaxation() -> None:
             assert route.length_mm == pytest.approx(expected)
 
 
-def relaxed(pairs: list[tuple[tuple[float, ...], ...]]) -> float | None:
+def relaxed(pairs: Sequence[tuple[tuple[float, ...], tuple[float, ...]]]) -> float | None:
     """The least sum of lengths from the first pair to the last, both counted whole, by relaxing until nothing changes.
 
     Ends of pairs that lie on another pair join it there. All points are of a grid of 1 m, at most 8 m wide: one that isn't on a line is at
@@ -278,3 +279,11 @@ def test_a_given_route_that_misses_an_end_has_a_gap(ends: tuple[str, str]) -> No
     routing = route_all(installation(*LOOP, circuit("P1", *ends, route="A;B;C")))
     assert routing.routes[0].has_gap
     assert routing.problems
+
+
+def test_where_too_many_carriers_are_as_near_none_is_chosen() -> None:
+    heap = [carrier(f"K{number}", (0, 0, 0), (1000, 0, 0)) for number in range(150)]
+    board, lamp = outlet("DB", (0, 300, 0)), outlet("S", (1000, 300, 0))
+    routing = route_all(installation(*heap, board, lamp, circuit("P1", "DB", "S")))
+    assert routing.routes[0].routed_by is RoutedBy.NONE
+    assert "too many carriers lie around DB" in routing.routes[0].reason

@@ -272,7 +272,7 @@ def test_a_globalid_in_three_files_is_told_and_all_elements_stay(tmp_path: Path)
     installation = read_installation(find_sources(paths, None), {})
     assert len({carrier.key for carrier in installation.carriers}) == len(installation.carriers) == 6
     assert len({port.key for port in installation.ports}) == len(installation.ports) == 6
-    told = [(problem.where, problem.what) for problem in installation.problems if "GlobalIds" in problem.what]
+    told = [(problem.where, problem.what) for problem in installation.problems if "by their GlobalIds" in problem.what]
     assert told == [
         ("b.ifc", "4 of its 4 elements are in a.ifc too, by their GlobalIds"),
         ("c.ifc", "4 of its 4 elements are in a.ifc too, by their GlobalIds"),

@@ -166,7 +166,9 @@ def test_a_globalid_in_two_files_is_told_and_both_elements_stay(tmp_path: Path) 
     assert len(installation.carriers) == 4
     assert len({carrier.key for carrier in installation.carriers}) == 4
     told = [problem for problem in installation.problems if "used by other elements" in problem.what]
-    assert [(problem.where, problem.elements) for problem in told] == [("b.ifc", 2)] * 2  # two trunkings, a board and an outlet
+    assert [(problem.where, problem.elements) for problem in told] == [
+        ("b.ifc", 2)
+    ] * 2  # two trunkings, a board and an outlet
 
 
 def test_a_placement_that_refers_to_itself_places_nothing_and_is_said(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ AXES: dict[str, tuple[str, ...]] = {
     "declared": ("no", "yes"),
 }
 
-#: Pairs that can't be written, each with the reason.
+#: Pairs that can't be written, with reasons. What a schema only frowns on is written, as real files have it: ports nested in IFC2X3.
 EXCLUDED: dict[tuple[tuple[str, str], tuple[str, str]], str] = {
     (("release", "IFC2X3"), ("shape", "mesh")): "that release has no tessellated bodies",
     (("release", "IFC2X3"), ("size", "material")): "that release has no profiles of materials",
