@@ -208,7 +208,8 @@ class ModelCable:
 class ModelCircuit:
     """A circuit as a model has it. ``marks`` are the ways in which a schedule may write it; ``members`` keys of what it feeds.
 
-    ``source`` says what it was read from: a class of the standard, or text properties. ``panel`` is what feeds it, as the model writes it.
+    ``source`` says what it was read from: a class of the standard, or text properties. ``panel`` is what feeds it, as the model writes it,
+    and ``board`` its key where the model knows the element.
     """
 
     mark: str
@@ -218,6 +219,7 @@ class ModelCircuit:
     panel: str = ""
     members: tuple[str, ...] = ()
     cables: tuple[ModelCable, ...] = ()
+    board: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,8 @@ SURE = {
 }  # fmt: skip
 #: A body all within this of a line is straight: half of the widest conduit that tables know, and a little.
 STRAIGHT_MM = 35.0
+#: Thinner ones are wires, of which a basket is made: no conduit of EN 61386-1 or NFPA 70 is so thin outside.
+WIRE_MM = 12.0
 #: A shell is at least this much as long as the whole body along the body's own axes.
 SHELL_SHARE = 0.9
 
@@ -201,7 +203,8 @@ def _by_hints(it: _Element, shapes: Shapes, items: Sequence[tuple[Any, Frame]]) 
     """Where no sweep tells: along the Axis representation, the ports, or the longest side of the box around the body."""
     box = box_of(shapes, items, it.points, is_swept=bool(it.sweeps))
     body = [it.world(point) for point in it.points]
-    pipes = it.items > 1 and len(it.sweeps) == it.items and all(sweep.diameter is not None for sweep in it.sweeps)
+    sizes = [(sweep.diameter or 0.0) * it.mm for sweep in it.sweeps]
+    pipes = it.items > 1 and len(sizes) == it.items and min(sizes) >= WIRE_MM
     said = f"its body has {it.items} pipes that don't follow one another" if pipes else ""
     if it.drawn is not None:
         points = tuple(map(it.world, it.drawn.points))

@@ -44,7 +44,7 @@ class CarrierReader:
         self._tell_kind(item)
         kind = item.kind if isinstance(item.kind, CarrierKind) else CarrierKind.UNKNOWN
         spec = it.project.type_spec(type_name)
-        profile = it.safely(element, lambda: profile_of(material_profile(element, it.found)), None)
+        profile = it.safely(element, lambda: profile_of(material_profile(element, it.found), it.shapes.radians), None)
         texts = _texts(element, type_name)
         seen = Evidence(kind, it.held(element), profile, axis.sweep, spec, texts, it.mm)
         sized = it.safely(element, lambda: resolve_section(seen, self._mapped, self._catalogue), None)

@@ -13,6 +13,8 @@ from checker.model import Cable, Carrier, Circuit, Equipment, ModelCable, ModelC
 #: A cable's diameter in the model and in the schedule may differ by so much.
 AGREE_MM = 0.5
 MOST_NAMED = 5
+#: Of more circuits of one mark than this, the others are each one of their own.
+MOST_ALIKE = 50
 
 
 @dataclass(slots=True)
@@ -35,8 +37,9 @@ class CircuitEnds:
     def __init__(
         self, model_circuits: Sequence[ModelCircuit], equipment: Iterable[Equipment], carriers: Iterable[Carrier] = ()
     ) -> None:
+        self.circuits = over_models(model_circuits)
         self._by_mark: dict[str, list[ModelCircuit]] = {}
-        for circuit in model_circuits:
+        for circuit in self.circuits:
             for mark in dict.fromkeys((circuit.mark, *circuit.marks)):
                 self._by_mark.setdefault(_plain(mark), []).append(circuit)
         self._equipment = {item.key: item for item in equipment}
@@ -45,7 +48,6 @@ class CircuitEnds:
             for name in dict.fromkeys((item.place.tag, *item.place.name.split(":"), item.place.name)):
                 if name.strip():
                     self._named.setdefault(name.strip(), []).append(item)
-
         self._taken = {name for carrier in carriers for name in (carrier.place.tag, carrier.place.name)}
 
     def name_of(self, item: Equipment) -> str:
@@ -57,8 +59,12 @@ class CircuitEnds:
 
     def of(self, mark: str) -> ModelCircuit | None:
         """The one circuit of the models that a mark means; None where there is none, or several."""
-        found = self._by_mark.get(_plain(mark), [])
+        found = self.all_of(mark)
         return found[0] if len(found) == 1 else None
+
+    def all_of(self, mark: str) -> list[ModelCircuit]:
+        """All circuits of the models that a mark may mean."""
+        return self._by_mark.get(_plain(mark), [])
 
     def members(self, circuit: ModelCircuit) -> tuple[Equipment, ...]:
         """What a circuit feeds, in the order of tags and names."""
@@ -71,9 +77,43 @@ class CircuitEnds:
         )
 
     def panel(self, circuit: ModelCircuit) -> Equipment | None:
-        """What feeds a circuit; None where its name is no element's, or several'."""
+        """What feeds a circuit: the board that the model names, else the one element of that name."""
+        if circuit.board in self._equipment:
+            return self._equipment[circuit.board]
         found = self._named.get(circuit.panel.strip(), []) if circuit.panel else []
         return found[0] if len(found) == 1 else None
+
+
+def over_models(circuits: Sequence[ModelCircuit]) -> tuple[ModelCircuit, ...]:
+    """Circuits of all models; one that several models have, by the same mark and no other panel, is one."""
+    by_mark: dict[str, list[ModelCircuit]] = {}
+    for circuit in circuits:
+        alike = by_mark.setdefault(_plain(circuit.mark), [])
+        known = next((n for n, other in enumerate(alike[:MOST_ALIKE]) if _is_one(other, circuit)), None)
+        if known is None:
+            alike.append(circuit)
+        else:
+            alike[known] = _both(alike[known], circuit)
+    return tuple(circuit for alike in by_mark.values() for circuit in alike)
+
+
+def _is_one(one: ModelCircuit, other: ModelCircuit) -> bool:
+    panels = {_plain(circuit.panel) for circuit in (one, other) if circuit.panel}
+    return other.model not in one.model.split(", ") and len(panels) < 2
+
+
+def _both(one: ModelCircuit, other: ModelCircuit) -> ModelCircuit:
+    cables = {cable.place.global_id: cable for cable in (*one.cables, *other.cables)}
+    return replace(
+        one,
+        model=f"{one.model}, {other.model}",
+        source=", ".join(dict.fromkeys((one.source, other.source))),
+        marks=tuple(sorted({*one.marks, *other.marks})),
+        panel=one.panel or other.panel,
+        members=tuple(dict.fromkeys((*one.members, *other.members))),
+        cables=tuple(cables.values()),
+        board=one.board or other.board,
+    )
 
 
 def with_model_ends(circuits: Iterable[Circuit], ends: CircuitEnds) -> Matched:
@@ -84,6 +124,12 @@ def with_model_ends(circuits: Iterable[Circuit], ends: CircuitEnds) -> Matched:
         wants = not (circuit.origin and circuit.calls) and not circuit.route and circuit.state is not State.REMOVED
         if wants and found is not None and {"from", "to"}.isdisjoint(circuit.unread):
             circuit = _ended(circuit, found, ends, matched.problems)  # noqa: PLW2901 - the same circuit, with ends
+        elif wants and len(several := ends.all_of(circuit.mark)) > 1:
+            whose = ", ".join(sorted({item.panel or item.model for item in several})[:MOST_NAMED])
+            matched.problems.append(
+                Problem(f"circuit {circuit.mark}", f"the models have {len(several)} circuits that are written so, of {whose}",
+                        "so which one it is isn't known, and nothing is taken from them", "write its panel too, as DB1/9, or name its ends")
+            )  # fmt: skip
         if found is not None:
             matched.problems += _differences(circuit, found)
         matched.circuits.append(circuit)
@@ -124,10 +170,10 @@ def _differences(circuit: Circuit, found: ModelCircuit) -> list[Problem]:
     ]  # fmt: skip
 
 
-def of_models_alone(model_circuits: Sequence[ModelCircuit], ends: CircuitEnds) -> Matched:
+def of_models_alone(ends: CircuitEnds) -> Matched:
     """Circuits where no schedule is given: what they feed and the cables that the model draws are all that is known of them."""
     matched = Matched()
-    for found in model_circuits:
+    for found in ends.circuits:
         panel, members = ends.panel(found), ends.members(found)
         matched.circuits.append(
             Circuit(
@@ -157,12 +203,12 @@ def _drawn(cable: ModelCable) -> Cable:
     )
 
 
-def not_scheduled(model_circuits: Sequence[ModelCircuit], scheduled: Sequence[str], ends: CircuitEnds) -> list[Problem]:
+def not_scheduled(scheduled: Sequence[str], ends: CircuitEnds) -> list[Problem]:
     """Circuits that a model has and the schedule doesn't: what they draw in isn't counted."""
-    met = {id(found) for mark in scheduled if (found := ends.of(mark)) is not None}
+    met = {id(found) for mark in scheduled for found in ends.all_of(mark)}
     numbers = {_plain(mark) for mark in scheduled}
     left: dict[str, list[str]] = {}
-    for circuit in model_circuits:
+    for circuit in ends.circuits:
         if id(circuit) not in met and not _in_parts(circuit, numbers):
             left.setdefault(circuit.model, []).append(circuit.mark)
     return [
@@ -176,12 +222,12 @@ def not_scheduled(model_circuits: Sequence[ModelCircuit], scheduled: Sequence[st
 
 def _in_parts(circuit: ModelCircuit, scheduled: set[str]) -> bool:
     """Whether the schedule has each of a circuit's numbers as a circuit of its own (9,11,13 as three)."""
-    number = circuit.mark.removeprefix(f"{circuit.panel}/")
+    panel, between, number = circuit.mark.rpartition("/")
     parts = number.split(",")
+    before = panel if between else circuit.panel
     ways = ("/", "-", " ", ":", ".")
     return len(parts) > 1 and all(
-        any(_plain(f"{circuit.panel}{way}{part}") in scheduled for way in ways) or _plain(part) in scheduled
-        for part in parts
+        any(_plain(f"{before}{way}{part}") in scheduled for way in ways) or _plain(part) in scheduled for part in parts
     )
 
 

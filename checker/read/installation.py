@@ -109,11 +109,9 @@ def put_together(
         fittings.extend(_keyed(model.fittings, taken, keys, problems))
         equipment.extend(_keyed(model.equipment, taken, keys, problems))
         ports.extend(replace(port, element=keys.get(port.element, port.element)) for port in model.ports)
-        drawn.extend(
-            replace(item, members=tuple(keys.get(key, key) for key in item.members)) for item in model.circuits
-        )
+        drawn.extend(_with_keys(item, keys) for item in model.circuits)
     ends = CircuitEnds(drawn, equipment, carriers)
-    circuits = _circuits(schedule, drawn, ends, problems)
+    circuits = _circuits(schedule, ends, problems)
     problems.extend(_unmatched_terminations(sources, circuits))
     owned = {circuit.mark for circuit in circuits} | {
         found.mark for item in circuits if (found := ends.of(item.mark)) is not None
@@ -130,7 +128,7 @@ def put_together(
         ports=tuple(ports),
         circuits=circuits,
         model_cables=tuple(cable for model in contents for cable in model.cables),
-        model_circuits=tuple(drawn),
+        model_circuits=ends.circuits,
         is_scheduled=schedule is not None,
         demolished=tuple(place for model in contents for place in model.demolished),
         lost_rows=schedule.lost_rows if schedule is not None else (),
@@ -141,15 +139,13 @@ def put_together(
     )
 
 
-def _circuits(
-    schedule: Schedule | None, drawn: Sequence[ModelCircuit], ends: CircuitEnds, problems: list[Problem]
-) -> tuple[Circuit, ...]:
+def _circuits(schedule: Schedule | None, ends: CircuitEnds, problems: list[Problem]) -> tuple[Circuit, ...]:
     """The schedule's circuits, with what the models know of them; without a schedule the models' own."""
     if schedule is None:
-        matched = of_models_alone(drawn, ends)
+        matched = of_models_alone(ends)
     else:
         matched = with_model_ends(schedule.circuits, ends)
-        problems.extend(not_scheduled(drawn, [circuit.mark for circuit in schedule.circuits], ends))
+        problems.extend(not_scheduled([circuit.mark for circuit in schedule.circuits], ends))
     problems.extend(matched.problems)
     return tuple(matched.circuits)
 

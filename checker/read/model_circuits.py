@@ -39,6 +39,8 @@ ELECTRICAL = (
 ELECTRICAL_TYPES = tuple(f"{name}Type" for name in ELECTRICAL)
 #: A text that lists more circuits than this, or is longer, is something else.
 MOST_NUMBERS, MOST_LETTERS = 48, 100
+#: Of more circuits of one number than this, the others are each one of their own.
+MOST_ALIKE = 500
 #: What programs and people write where nothing was given.
 PLACEHOLDER = re.compile(r"<.*>|[-–?.]+|n/?a|none|null|tb[acd]|unassigned", re.IGNORECASE)
 #: What may stand between a panel and a number.
@@ -57,6 +59,7 @@ class Draft:
     source: str
     members: set[str] = field(default_factory=set)
     cables: dict[str, ModelCable] = field(default_factory=dict)
+    board: str = ""
 
     def is_same(self, other: "Draft") -> bool:
         """Whether both, of one number, are one circuit: of one panel, or told in two ways that don't speak against each other."""
@@ -69,7 +72,7 @@ class Draft:
 
     def take(self, other: "Draft") -> None:
         """Adds what another knows of the same circuit."""
-        self.panel, self.of = self.panel or other.panel, self.of or other.of
+        self.panel, self.of, self.board = self.panel or other.panel, self.of or other.of, self.board or other.board
         self.source = ", ".join(dict.fromkeys([*self.source.split(", "), other.source]))
         self.members |= other.members
         self.cables |= other.cables
@@ -91,8 +94,8 @@ def read_circuits(it: Context, equipment: set[str], ignored: set[int]) -> list[M
     for draft in (*groups, *texts):
         _split(draft, panels)
         alike = by_number.setdefault(_even(draft.number), [])
-        same = [other for other in alike if draft.of and _even(other.of) == _even(draft.of)]
-        same = same or [other for other in alike if other.is_same(draft)]
+        same = [other for other in alike[:MOST_ALIKE] if draft.of and _even(other.of) == _even(draft.of)]
+        same = same or [other for other in alike[:MOST_ALIKE] if other.is_same(draft)]
         if len(same) == 1:
             same[0].take(draft)
         else:
@@ -110,7 +113,7 @@ def read_circuits(it: Context, equipment: set[str], ignored: set[int]) -> list[M
         mark = draft.name if names[draft.name] == 1 or not draft.of else f"{draft.of}/{draft.number}"
         found.append(
             ModelCircuit(mark, it.name, draft.source, tuple(sorted({mark, *marks})), draft.panel, tuple(sorted(draft.members)),
-                         tuple(draft.cables[key] for key in sorted(draft.cables)))
+                         tuple(draft.cables[key] for key in sorted(draft.cables)), draft.board)
         )  # fmt: skip
     return sorted(found, key=lambda circuit: (circuit.mark, circuit.panel, circuit.members))
 
@@ -188,6 +191,7 @@ def _circuit(it: Context, group: Entity, inside: list[Entity], equipment: set[st
     feeding = [place for place, board in enumerate(names) if is_alone or _even(name).startswith(_even(board))]
     if len(feeding) == 1:
         draft.panel = draft.of = names[feeding[0]]
+        draft.board = it.key(boards[feeding[0]])
         draft.members.discard(it.key(boards[feeding[0]]))
     return draft
 

@@ -13,6 +13,8 @@ from checker.read.relations import all_of
 Entity = Any
 #: Storeys that differ by more than this aren't at the same level.
 LEVEL_MM = 100.0
+#: No storey is higher or deeper; NaN is neither.
+HIGHEST_MM = 1e8
 #: Map units (metres as a rule), degrees, and shares that are told as a difference.
 MAP_SLACK, TURN_SLACK_DEG, SCALE_SLACK = 0.001, 0.001, 1e-6
 MOST_NAMED = 5
@@ -108,9 +110,10 @@ def _world_z(storey: Entity, mm: float, placements: Placements) -> float | None:
 
 def _stated(storey: Entity, mm: float) -> float | None:
     try:
-        return float(storey.Elevation) * mm if storey.Elevation is not None else None
+        stated = float(storey.Elevation) * mm if storey.Elevation is not None else math.nan
     except MALFORMED:
         return None
+    return stated if abs(stated) <= HIGHEST_MM else None
 
 
 def _contradictions(both: list[tuple[str, float, float]], name: str, *, is_flat: bool) -> Iterator[Problem]:

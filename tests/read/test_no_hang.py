@@ -27,9 +27,9 @@ AS_THE_FILE = 2.6
 SIZE, SIZES = 120, {"all at one place": 600, "a set that all share": 400}
 #: Sizes that would end a careless process.
 LARGE = {
-    "long chain": 20_000, "placement loop": 20_000, "a port with many links": 5_000, "deep booleans": 10_000,
-    "a loop of many points": 100_000, "an outline of many points": 100_000, "deep maps": 3_000, "deep curves": 10_000,
-    "the models unit is a loop": 20_000,
+    "long chain": 8_000, "placement loop": 8_000, "a port with many links": 1_500, "deep booleans": 4_000,
+    "a loop of many points": 30_000, "an outline of many points": 50_000, "deep maps": 2_000, "deep curves": 5_000,
+    "the models unit is a loop": 10_000,
 }  # fmt: skip
 #: What has to be said: in which element, and a word of it.
 SAID = {
