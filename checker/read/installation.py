@@ -139,6 +139,12 @@ def put_together(
     )
 
 
+def _with_keys(circuit: ModelCircuit, keys: Mapping[str, str]) -> ModelCircuit:
+    """A circuit whose members go by the keys that they have among all models."""
+    members = tuple(keys.get(key, key) for key in circuit.members)
+    return replace(circuit, members=members, board=keys.get(circuit.board, circuit.board))
+
+
 def _circuits(schedule: Schedule | None, ends: CircuitEnds, problems: list[Problem]) -> tuple[Circuit, ...]:
     """The schedule's circuits, with what the models know of them; without a schedule the models' own."""
     if schedule is None:
