@@ -199,16 +199,16 @@ def _terms(cables: tuple[PlacedCable, ...], table: Table, *, short: bool) -> tup
 def _term(cable: PlacedCable, table: Table, *, short: bool) -> tuple[float, float | None]:
     """One cable's term: the tabled one twice, or its neighbours'; terms rise with size, and a solid one is below a stranded one.
 
-    A cable thicker than those that a row is for needs at least its term; how much more isn't known.
+    A cable thicker than those that a row is for needs at least its term, and at the most the one of a larger size that is as thick.
     """
     if cable.csa_mm2 is None or cable.cores is None:
         return 0.0, None
     strands = {True: "stranded", False: "solid", None: None}[cable.stranded]
     rows = [row for row in table.rows if row["straight_to_3_m"] == ("yes" if short else "no")]
-    for row in rows:
-        if float(row["csa_mm2"]) == cable.csa_mm2 and row["strands"] in {"", strands}:
-            return float(row["term"]), float(row["term"]) if _is_for(row, cable) else None
-    smaller = [
+    own = [row for row in rows if float(row["csa_mm2"]) == cable.csa_mm2 and row["strands"] in {"", strands}]
+    if own and _is_for(own[0], cable):
+        return float(own[0]["term"]), float(own[0]["term"])
+    smaller = [float(row["term"]) for row in own] or [
         float(row["term"]) for row in rows if float(row["csa_mm2"]) < cable.csa_mm2 and row["strands"] in {"", "solid"}
     ]
     larger = [
