@@ -228,8 +228,8 @@ class Installation:
 
     ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere. ``terminations_c`` is what the project declares
     terminals to be made for, in °C, by a pattern of the names of equipment, the first that matches; ``not_overloaded_together`` why its
-    circuits aren't overloaded at the same time, empty where it doesn't declare that. ``is_scheduled`` False: no schedule was given, and the
-    circuits are those that the models have.
+    circuits aren't overloaded at the same time, empty where it doesn't declare that. ``left_out`` is what isn't read, and why: a schedule
+    may name it all the same. ``is_scheduled`` False: no schedule was given, and the circuits are those that the models have.
     """
 
     project_key: str
@@ -243,6 +243,7 @@ class Installation:
     model_cables: tuple[ModelCable, ...] = ()
     model_circuits: tuple[ModelCircuit, ...] = ()
     demolished: tuple[Place, ...] = ()
+    left_out: tuple[tuple[Place, str], ...] = ()
     is_scheduled: bool = True
     lost_rows: tuple[int, ...] = ()
     reach_mm: float = 3000.0

@@ -10,7 +10,7 @@ from checker.network.cells import Grid
 #: More ends than this at one spot aren't joined: no board or box that is drawn has as many at one point.
 MOST_AT_SPOT = 24
 #: Around no spot more things than this are looked at, so that work grows as the model does.
-MOST_LOOKED_AT = 400
+MOST_LOOKED_AT = 200
 
 #: Something at a place: its element and where on it (see ``Spot.mark``), its point, and its tolerance in mm.
 Thing = tuple[tuple[str, str], Vec, float]

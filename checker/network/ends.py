@@ -37,6 +37,12 @@ class Names:
             defaultdict(list),
             defaultdict(list),
         )
+        self._left_out = {
+            text.strip(): why
+            for place, why in installation.left_out
+            for text in (place.name, place.tag, place.global_id)
+            if text.strip()
+        }
         elements: tuple[Carrier | Equipment, ...] = installation.carriers
         if not only_carriers:
             elements = (*installation.carriers, *installation.equipment)
@@ -50,6 +56,10 @@ class Names:
     def find(self, text: str) -> list[Carrier | Equipment]:
         """What goes by a name; several where it is ambiguous."""
         return next((index[text] for index in self._by if text in index), [])
+
+    def left_out(self, text: str) -> str:
+        """Why what goes by a name isn't among what was read; empty where nothing that was left out does."""
+        return self._left_out.get(text, "")
 
     def near(self, text: str) -> list[str]:
         """The nearest spellings there are."""
@@ -101,6 +111,10 @@ class Landings:
         found = self._names.find(text)
         if not text:
             return Landing(why_not="one of its ends isn't named", hint="name equipment or a carrier in the schedule")
+        if not found and self._names.left_out(text):
+            return Landing(
+                why_not=f"{text!r} isn't read: {self._names.left_out(text)}", hint="name another end, or let it be read"
+            )
         if not found:
             near = self._names.near(text)
             hint = (

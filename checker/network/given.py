@@ -27,6 +27,9 @@ class GivenRoutes:
             whole = self._names.find(step.text)
             found, compartment = (whole, None) if whole else (self._names.find(step.name), step.compartment)
             if len(found) != 1 or not isinstance(found[0], Carrier):
+                left_out = self._names.left_out(step.name)
+                if left_out and not found:
+                    return Unread(f"its route names {step.name!r}, which isn't read: {left_out}", "lead it another way")
                 near = self._names.near(step.name)
                 hint = f"did you mean {', '.join(near)}?" if near else "name carriers by GlobalId, Tag or Name"
                 return Unread(f"its route names {step.name!r}, which {len(found) or 'no'} carriers are called", hint)

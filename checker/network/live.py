@@ -10,6 +10,8 @@ from checker.units import awg_area_mm2
 OF_CABLES = ("csa_mm2", "cores", "count", "sets", "awg_kcmil")
 #: The fewest loaded conductors that a circuit has.
 FEWEST_LOADED = 2
+#: So many are loaded where the neutral is one of them.
+WITH_NEUTRAL = 4
 #: From this third harmonic a neutral is loaded: the first step of IEC 60364-5-52 Table E.52.1.
 NEUTRAL_LOADED_ABOVE = 0.15
 
@@ -56,7 +58,7 @@ def live_conductors(circuit: Circuit, loaded: int | None, third_harmonic: float 
     is_neutral_loaded = each > 3 or (each == 3 and (third_harmonic or 0.0) > NEUTRAL_LOADED_ABOVE)
     multicore = [row for row in rows if (row.cores or 0) > 1]
     single = [row for row in rows if row.cores == 1]
-    needed = max(each, 4) if is_neutral_loaded else each
+    needed = max(each, WITH_NEUTRAL) if is_neutral_loaded else each
     found = _multicore(multicore, single, each, needed) if multicore else _single(single, each, needed)
     if unsized and found.row is not None:
         return Live(found.row, found.least, found.most, "csa_mm2 isn't given")
@@ -93,7 +95,7 @@ def _single(rows: Sequence[Cable], loaded: int, needed: int) -> Live:
         return Live(None, doubt="which of its conductors are live isn't known: its thinner ones could be")
     if not _alike(used, sized=False):
         return Live(None, doubt="its conductors differ in insulation or metal, and which are live isn't known")
-    if needed > loaded and not _alike(used):
+    if needed >= WITH_NEUTRAL and not _alike(used):
         return Live(None, doubt="which of its conductors is the neutral, that harmonics load, isn't known")
     alike = sum(row.count or 0 for row in used if thickness(row) == size)
     return Live(reached, 1, max(1, alike // loaded))

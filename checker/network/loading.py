@@ -7,6 +7,7 @@ from checker.model import (
     Cable,
     Carrier,
     Circuit,
+    Condition,
     Installation,
     Lane,
     LoadedCompartment,
@@ -22,6 +23,10 @@ from checker.network.sizing import Inside, empty_compartment, insides, lanes_too
 from checker.rule.code import Sizes
 
 Place = tuple[str, int]
+#: Why an existing carrier isn't empty only because the schedule says nothing of it.
+EXISTING_DOUBT = (
+    "it is there already, and no circuit of the schedule is marked as existing, so what lies in it isn't known"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +50,7 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
     too_wide: dict[str, list[str]] = defaultdict(list)
     runs = find_runs(routing.network, routing.landings)
     by_unknown_ways = _by_unknown_ways(routing)
+    any_existing = any(circuit.state is State.EXISTING for circuit in installation.circuits)
     inside_of: dict[Place, Inside] = {}
     compartments = []
     for carrier in installation.carriers:
@@ -54,6 +60,9 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
             place = (carrier.key, lane.number)
             inside_of[place] = inside
             possible, doubts = loader.possible(carrier, lane.number)
+            is_filled = carrier.condition is Condition.EXISTING and not any_existing
+            if is_filled:
+                doubts = (*doubts, EXISTING_DOUBT)
             if carrier.key in by_unknown_ways:
                 doubts = (*doubts, "how long it is isn't known, so neither is which ways lead through it")
             compartments.append(
@@ -62,7 +71,7 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                     cables=tuple(loader.certain.get(place, ())),
                     possible=possible,
                     possible_doubts=doubts,
-                    unbounded=loader.unbounded or carrier.key in by_unknown_ways,
+                    unbounded=loader.unbounded or is_filled or carrier.key in by_unknown_ways,
                     run=runs.get(carrier.key),
                 )
             )

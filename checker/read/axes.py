@@ -9,6 +9,7 @@ from typing import Any
 from checker.model import Vec
 from checker.model.geometry import add, angle_deg, cross, distance, dot, midpoint, norm, scale, sub, unit
 from checker.read.chords import Curve, straight
+from checker.read.dividers import divided
 from checker.read.extents import PARALLEL_DEG, STANDS, as_it_lies, box_of, section_across
 from checker.read.pieces import in_order, same_section
 from checker.read.placements import Frame
@@ -138,7 +139,9 @@ def _shell(it: _Element) -> Sweep | None:
     if len(sections) != 1 or not it.points:
         return None
     longest = max(max(point[i] for point in it.points) - min(point[i] for point in it.points) for i in range(3))
-    return sections[0] if distance(sections[0].start, sections[0].end) >= SHELL_SHARE * longest else None
+    if distance(sections[0].start, sections[0].end) < SHELL_SHARE * longest:
+        return None
+    return divided(sections[0], [sweep for sweep in it.sweeps if sweep is not sections[0]])
 
 
 def _lengthwise(sweep: Sweep, it: _Element) -> Sweep | None:

@@ -4,14 +4,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from checker.model import Carrier, CarrierKind, Confidence, Laying, ProblemKind
+from checker.model import Carrier, CarrierKind, Confidence, Laying, ProblemKind, Section, Vec
+from checker.model.geometry import cross, sub, unit
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import Classified
 from checker.read.context import Context
+from checker.read.extents import stands_on_edge
 from checker.read.mapping import Quantity
+from checker.read.placements import Z_AXIS
 from checker.read.profiles import profile_of
 from checker.read.relations import material_name, material_profile
 from checker.read.sections import Evidence, Sized, resolve_section
+from checker.read.size_words import BROAD
 from checker.rule.catalogue import CarrierType
 from checker.units import metres
 
@@ -34,6 +38,7 @@ class CarrierReader:
     def __init__(self, context: Context, catalogue: Sequence[CarrierType]) -> None:
         self._it = context
         self._catalogue = catalogue
+        self.far_mm: list[Vec] = []
         self._mapped = {quantity: specs for quantity in Quantity if (specs := context.project.mapped(quantity))}
 
     def read(self, item: Classified, type_name: str) -> Carrier:
@@ -43,6 +48,7 @@ class CarrierReader:
         item = self._of_its_shape(item, axis)
         self._tell_kind(item)
         kind = item.kind if isinstance(item.kind, CarrierKind) else CarrierKind.UNKNOWN
+        axis = self._off_its_edge(element, axis, kind)
         spec = it.project.type_spec(type_name)
         profile = it.safely(element, lambda: profile_of(material_profile(element, it.found), it.shapes.radians), None)
         texts = _texts(element, type_name)
@@ -53,6 +59,7 @@ class CarrierReader:
         for said in sized.said:
             it.notes.tell(said.kind, said.what, said.why, said.hint, it.label(element))
         self._tell_size(element, sized)
+        item = self._doubted(item, kind, sized.section)
         return Carrier(
             key=it.key(element),
             place=it.place(element),
@@ -91,6 +98,7 @@ class CarrierReader:
             it.notes.tell(ProblemKind.GAP, axis.said, "so neither its way nor its section is known from its shape",
                           "model each length as an element", it.label(element))  # fmt: skip
         if axis.length_mm is not None and not axis.length_mm <= LONGEST_MM:
+            self.far_mm += [axis.points_mm[0], axis.points_mm[-1]]
             what = f"it is {metres(axis.length_mm):g} m long, which no carrier is; where it runs is left out"
             it.notes.tell(
                 ProblemKind.CORRECTION, what, "its unit or placement is wrong", "mend the model", it.label(element)
@@ -105,6 +113,38 @@ class CarrierReader:
         if item.kind is not CarrierKind.UNKNOWN or not is_round:
             return item
         return replace(item, kind=CarrierKind.CONDUIT, source="its shape: it is round", confidence=Confidence.MEDIUM)
+
+    def _off_its_edge(self, element: Entity, axis: Axis, kind: CarrierKind) -> Axis:
+        """A tray or ladder that lies on its side, as on a wall: its longer side is its width nevertheless."""
+        sweep, points = axis.sweep, axis.points_mm
+        if (
+            kind not in {CarrierKind.TRAY, CarrierKind.LADDER}
+            or sweep is None
+            or not stands_on_edge(sweep)
+            or not points
+        ):
+            return axis
+        self._it.notes.tell(ProblemKind.INFERENCE, "it stands on edge: the longer side of its section is taken for its width",
+                            f"no {kind} is so much higher than wide", "nothing, unless it is wrong", self._it.label(element))  # fmt: skip
+        up = unit(cross(sub(points[-1], points[0]), axis.across or Z_AXIS))
+        own = cross(unit(sub(sweep.end, sweep.start)) or Z_AXIS, sweep.across)
+        turned = replace(sweep, width=sweep.height, height=sweep.width, across=own)
+        return replace(axis, sweep=turned, across=up or axis.across)
+
+    def _doubted(self, item: Classified, kind: CarrierKind, section: Section) -> Classified:
+        """A round tray, or a conduit that is a broad rectangle: the class and the section can't both be right."""
+        if kind is CarrierKind.CONDUIT:
+            sides = sorted((section.width_mm or 0.0, section.height_mm or 0.0))
+            is_odd = sides[0] > 0.0 and sides[1] > BROAD * sides[0]
+        else:
+            is_odd = section.is_round and kind is not CarrierKind.UNKNOWN
+        if not is_odd:
+            return item
+        shape = "round" if section.is_round else f"{section.width_mm:g} x {section.height_mm:g} mm"
+        what = f"it is read as a {kind} ({item.source}), but its section is {shape}; it is judged as a {kind}"
+        self._it.notes.tell(ProblemKind.ASSUMPTION, what, "the model contradicts itself: one of the two is wrong",
+                            "mend its predefined type or its size", self._it.label(item.element))  # fmt: skip
+        return replace(item, confidence=Confidence.LOW)
 
     def _tell_kind(self, item: Classified) -> None:
         tell, where = self._it.notes.tell, self._it.label(item.element)
@@ -137,12 +177,18 @@ class CarrierReader:
     def _tell_size(self, element: Entity, sized: Sized) -> None:
         section = sized.section
         where = self._it.label(element)
-        if not section.source:
-            self._it.notes.tell(ProblemKind.GAP, "its size isn't known: by no property, quantity, profile, shape or name",
-                                "so how full it is isn't either", "give it a size, or its type one in wayroom.toml", where)  # fmt: skip
+        if not section.source and sized.is_read:
+            what = "its size isn't known: by no property, quantity, profile, shape or name"
+            known, missing = ("width", "height") if section.width_mm is not None else ("height", "width")
+            if section.width_mm is not None or section.height_mm is not None:
+                what = f"its {missing} isn't known, only its {known}: by no property, quantity, profile, shape or name"
+            self._it.notes.tell(ProblemKind.GAP, what, "so how full it is isn't either",
+                                "give it a size, or its type one: [[types]] in wayroom.toml", where)  # fmt: skip
         if section.confidence is Confidence.HIGH or not section.source:
             return
-        source = _sources(section.source)
+        source = {part for part in _sources(section.source) if not part.endswith("corrected")}  # that is said already
+        if not source:
+            return
         if source == {"project file"}:
             self._it.notes.tell(ProblemKind.ASSUMPTION, "its size is the one that wayroom.toml gives its type",
                                 "the model has none", "check that all of that type have it", where)  # fmt: skip
@@ -174,7 +220,7 @@ def _sources(text: str) -> set[str]:
     parts = [
         part.split(": ", 1)[1]
         for part in text.split("; ")
-        if ": " in part and not part.startswith(("compartments", "wall"))
+        if ": " in part and not part.startswith(("compartments: property", "compartments: project file", "wall"))
     ]
     return {"its name" if part.startswith("name ") else part for part in parts}
 

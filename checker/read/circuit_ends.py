@@ -237,4 +237,4 @@ def _plain(mark: str) -> str:
 
 def _natural(text: str) -> list[tuple[int, str]]:
     """A text so that numbers in it sort by value."""
-    return [(int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d{1,18})", text) if part]
+    return [(int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d{1,18})", text) if part]

@@ -4,7 +4,7 @@ Its class and its type's class; the predefined type, the occurrence's before the
 property set that only one kind has; the project's mapping; words in its names. Words are weak: what comes of them is listed.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -33,12 +33,16 @@ class Classified:
 
 @dataclass(slots=True)
 class Elements:
-    """Carrier segments and fittings of a model; what was left out, and by which entry of the project file; what only looks like one."""
+    """Carrier segments and fittings of a model; what was left out, and by which entry of the project file; what only looks like one.
+
+    ``used``: entries of the project file, by table and number, that fit an element.
+    """
 
     carriers: list[Classified] = field(default_factory=list)
     fittings: list[Classified] = field(default_factory=list)
     ignored: dict[int, tuple[Entity, str]] = field(default_factory=dict)
     lookalikes: list[tuple[Entity, str]] = field(default_factory=list)
+    used: set[tuple[str, int]] = field(default_factory=set)
 
     @property
     def taken(self) -> set[int]:
@@ -70,9 +74,10 @@ class Classifier:
         elements = Elements()
         for element in self._candidates():
             seen = self._seen(element)
-            ignored = next((spec.reason for spec in self._project.ignore if spec.match(seen)), None)
+            ignored = next((n for n, spec in enumerate(self._project.ignore) if spec.match(seen)), None)
             if ignored is not None:
-                elements.ignored[element.id()] = (element, ignored)
+                elements.used.add(("ignore", ignored))
+                elements.ignored[element.id()] = (element, self._project.ignore[ignored].reason)
                 continue
             item = self._classify(element, seen, elements)
             if item is not None and isinstance(item.kind, CarrierKind):
@@ -127,7 +132,10 @@ class Classifier:
 
     def _classify(self, element: Entity, seen: Seen, elements: Elements) -> Classified | None:
         kind = self._found.types.get(element.id())
-        mapped = next((spec.what for spec in self._project.classes if spec.match(seen)), None)
+        fitting = next((n for n, spec in enumerate(self._project.classes) if spec.match(seen)), None)
+        mapped = self._project.classes[fitting].what if fitting is not None else None
+        if fitting is not None:
+            elements.used.add(("classes", fitting))
         by_class = element.is_a("IfcCableCarrierSegment") or element.is_a("IfcCableCarrierFitting")
         of_other = kind is not None and any(kind.is_a(name) for name in names.NEVER_TYPES)
         if any(element.is_a(name) for name in names.NEVER) or (of_other and not by_class):
@@ -172,6 +180,7 @@ class Classifier:
                     told = (
                         f"wayroom.toml calls it a {mapped}, but its predefined type says {known[word]}, which is used"
                     )
+                told = told or _against_type(known, word, _word(kind))
                 return Classified(element, known[word], f"predefined type{whose}", said=told)
             text = _word(entity, free)
             if text in known and word in UNTOLD:
@@ -234,6 +243,13 @@ class Classifier:
 
 
 NOTHING = Seen()
+
+
+def _against_type(known: Mapping[str, Any], word: str, of_type: str) -> str:
+    """What is to be said where an element's predefined type is one, and its type's another."""
+    if known.get(of_type, known[word]) is known[word]:
+        return ""
+    return f"its predefined type says {known[word]}, which is used, and its type's says {known[of_type]}"
 
 
 def _word(entity: Entity | None, attribute: str = "PredefinedType") -> str:

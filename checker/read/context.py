@@ -22,6 +22,8 @@ T = TypeVar("T")
 MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError, KeyError)
 #: Where one thing is to be said of more elements than this, one problem names the first of them and counts the others.
 MOST_SINGLE = 50
+#: Of what is folded so many are named.
+MOST_FOLDED = 5
 
 
 @dataclass(slots=True)
@@ -31,6 +33,13 @@ class Notes:
     file: str
     _by: dict[tuple[ProblemKind, str, str, str], list[str]] = field(default_factory=dict)
     _last: tuple[str, ...] = ()
+
+    folded: set[str] = field(default_factory=set)
+
+    def fold(self, kind: ProblemKind, what: str, why: str, hint: str, where: str) -> None:
+        """Says something that nobody needs to see for each element: one problem counts them."""
+        self.folded.add(what)
+        self.tell(kind, what, why, hint, where)
 
     def tell(self, kind: ProblemKind, what: str, why: str, hint: str, where: str = "") -> None:
         """Says something of an element; of the file where none is named."""
@@ -43,12 +52,13 @@ class Notes:
         """All that was said, in the order in which it first was."""
         found = []
         for (kind, what, why, hint), places in self._by.items():
-            if len(places) <= MOST_SINGLE:
+            if len(places) <= (1 if what in self.folded else MOST_SINGLE):
                 found += [Problem(where, what, why, hint, kind) for where in places]
             else:
-                some = "; ".join(place.removeprefix(f"{self.file}, ") for place in places[:MOST_SINGLE])
-                where = f"{self.file}, {some} and {len(places) - MOST_SINGLE} more"
-                found.append(Problem(where, what, why, hint, kind, len(places)))
+                named = MOST_FOLDED if what in self.folded else MOST_SINGLE
+                some = "; ".join(place.removeprefix(f"{self.file}, ") for place in places[:named])
+                more = f" and {len(places) - named} more" if len(places) > named else ""
+                found.append(Problem(f"{self.file}, {some}{more}", what, why, hint, kind, len(places)))
         return found
 
 
@@ -133,23 +143,32 @@ class Context:
 
     def condition(self, element: Entity) -> Condition:
         """Whether it is there already, by a property that the project maps, else by the standard's."""
+        words = (is_word("condition", text) for text in self._conditions(element))
+        return next((Condition(word) for word in words if word is not None), Condition.NOT_SAID)
+
+    def unread_condition(self, element: Entity) -> str:
+        """What an element says of its condition if nothing of it is understood; empty where it says nothing."""
+        texts = [text for text in self._conditions(element) if text.casefold() not in names.CONDITIONS_UNTOLD]
+        return texts[0] if texts and self.condition(element) is Condition.NOT_SAID else ""
+
+    def _conditions(self, element: Entity) -> list[str]:
+        """The texts that may say it: those that the project maps first."""
         mapped, held = self.project.mapped(Quantity.CONDITION), self.held(element)
         given = [item for spec in mapped for item in held if spec.matches(item.set_name, item.name)]
         given += [item for item in held if item.name == names.CONDITION_PROPERTY and item.set_name.startswith("Pset_")]
-        words = (is_word("condition", str(item.value)) for item in given)
-        return next((Condition(word) for word in words if word is not None), Condition.NOT_SAID)
+        return [str(item.value) for item in given]
 
 
-def asked_for(project: Project) -> Callable[[str, str], bool]:
-    """Whether a property, by its set's and its own name, is one that readers ask for: of the standard, of words, or mapped."""
+def asked_for(project: Project, used: set[tuple[str, int]]) -> Callable[[str, str], bool]:
+    """Whether a property, by its set's and its own name, is one that readers ask for: of the standard, of words, or mapped.
+
+    Entries of the project file that any property fits are noted in ``used``.
+    """
 
     @functools.lru_cache(maxsize=65536)
     def wanted(set_name: str, name: str) -> bool:
-        return (
-            name in names.ASKED
-            or is_word("circuit", name) is not None
-            or is_word("panel", name) is not None
-            or any(spec.matches(set_name, name) for spec in project.properties)
-        )
+        mapped = [("properties", n) for n, spec in enumerate(project.properties) if spec.matches(set_name, name)]
+        used.update(mapped)
+        return bool(mapped) or name in names.ASKED or any(is_word(role, name) for role in ("circuit", "panel"))
 
     return wanted

@@ -9,6 +9,7 @@ from checker.model.geometry import add, angle_deg, box_around, cross, norm, scal
 from checker.read.chords import straight
 from checker.read.placements import Frame
 from checker.read.shapes import Shapes, Sweep
+from checker.read.size_words import BROAD
 
 #: An axis whose direction has this much of the vertical in it stands upright.
 STANDS = 0.95
@@ -30,6 +31,11 @@ def as_it_lies(sweep: Sweep, frame: Frame) -> Sweep:
         return sweep
     own = unit(sub(sweep.end, sweep.start)) or (0.0, 0.0, 1.0)
     return replace(sweep, width=sweep.height, height=sweep.width, across=cross(own, sweep.across))
+
+
+def stands_on_edge(sweep: Sweep) -> bool:
+    """Whether a section is so much higher than wide that, of a tray or ladder, its height must be the width."""
+    return bool(sweep.width and sweep.height and sweep.height > BROAD * sweep.width)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from checker.units import MM_PER_M
 Q = Quantity
 #: Decimals of a millimetre that are kept.
 PLACES = 6
-SIZES = (Q.WIDTH, Q.HEIGHT, Q.DIAMETER, Q.BORE, Q.WALL, Q.DIVIDER, Q.USABLE_DEPTH)
+SECTION = (Q.WIDTH, Q.HEIGHT, Q.DIAMETER, Q.BORE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,11 @@ class Figures:
     said: list[Said] = field(default_factory=list)
     stage: int = 0
 
+    @property
+    def is_broad(self) -> bool:
+        """Whether it is broader than high, as trays and ladders are."""
+        return self.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
+
     def first(self, quantity: Quantity) -> Figure | None:
         """The figure that is believed."""
         return next(iter(self.by.get(quantity, ())), None)
@@ -84,7 +89,7 @@ class Figures:
             unit_mm: Millimetres in its unit where that is said beyond doubt; None: it is the file's.
         """
         size = value * (self.file_mm if unit_mm is None else unit_mm)
-        if usual(self.kind, quantity, size) or (unit_mm is not None and possible(quantity, size)):
+        if usual(self.kind, quantity, size):
             self.add(quantity, Figure(size, source, confidence))
             return
         others = [] if unit_mm is not None else self._otherwise(quantity, value)
@@ -95,7 +100,8 @@ class Figures:
                 "it is written in another unit",
             )
         elif possible(quantity, size):
-            self.add(quantity, Figure(size, source, confidence))
+            # carriers of its kind hardly have it: it may be a mistake, or no section at all, and is no surer than a guess
+            self.add(quantity, Figure(size, source, Confidence.LOW if quantity in SECTION else confidence))
         elif value != 0.0:
             self._say(f"{source}: {size:g} mm is no {quantity.value.replace('_', ' ')} of a carrier; it is left out",
                       "it is in another unit, or a mistake")  # fmt: skip
@@ -128,6 +134,19 @@ def usual(kind: CarrierKind, quantity: Quantity, size_mm: float) -> bool:
     return span[0] <= size_mm <= span[1]
 
 
+def unusual(kind: CarrierKind, quantity: Quantity, figure: Figure) -> Said | None:
+    """What is to be said of a size that is used though carriers of its kind hardly have it."""
+    if quantity not in SECTION or usual(kind, quantity, figure.value_mm):
+        return None
+    low, high = names.USUAL_MM.get((kind, quantity), names.POSSIBLE_MM[quantity])
+    what = "carrier" if kind is CarrierKind.UNKNOWN else kind.value
+    told = (
+        f"{figure.source}: {figure.value_mm:g} mm is an unusual {quantity.value} of a {what}; it is used as it stands"
+    )
+    why = f"{low:g} to {high:g} mm is usual"
+    return Said(ProblemKind.ASSUMPTION, told, why, "check it, and mend the model if it is wrong")
+
+
 def from_shape(figures: Figures, sweep: Sweep | None) -> None:
     """Sizes of the body, in the file's unit. They aren't corrected: where the shape lies is in the same unit."""
     if sweep is None:
@@ -140,12 +159,7 @@ def from_shape(figures: Figures, sweep: Sweep | None) -> None:
     inside = min((value for _, value in given if value), default=0.0) / 2.0
     if sweep.wall and 0.0 < sweep.wall < inside:
         figures.add(Q.WALL, Figure(sweep.wall * figures.file_mm, source, confidence))
-    if (
-        figures.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
-        and sweep.base
-        and sweep.height
-        and 0.0 < sweep.base < inside
-    ):
+    if figures.is_broad and sweep.base and sweep.height and 0.0 < sweep.base < inside:
         figures.add(
             Q.USABLE_DEPTH,
             Figure((sweep.height - sweep.base) * figures.file_mm, "side height less base, profile", confidence),
@@ -171,14 +185,14 @@ def from_defaults(figures: Figures, spec: TypeSpec | None) -> None:
             if value is not None:
                 figures.add(
                     quantity,
-                    Figure(value, "project file", Confidence.MEDIUM if quantity in SIZES[:4] else Confidence.HIGH),
+                    Figure(value, "project file", Confidence.MEDIUM if quantity in SECTION else Confidence.HIGH),
                 )
 
 
 def from_names(figures: Figures, texts: Iterable[str]) -> None:
     """Sizes in names, the most particular name first: two with a cross between them, or one after a sign for a diameter."""
     for text in texts:
-        pair = pair_of(text)
+        pair = pair_of(text, is_broad=figures.is_broad)
         if pair is not None:
             sizes = _in_one_unit(figures, pair)
             if sizes is not None:

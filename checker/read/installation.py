@@ -18,6 +18,7 @@ from checker.model import (
 )
 from checker.model.words import wildcard
 from checker.read.circuit_ends import CircuitEnds, not_scheduled, of_models_alone, with_model_ends
+from checker.read.copies import same_places
 from checker.read.federation import mismatches
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
@@ -96,6 +97,7 @@ def put_together(
     if sources.project_file is not None:
         files = [*files, SourceFile("project", sources.project_file.name, sources.project_sha256)]
     problems.extend(_unmatched_types(sources, contents))
+    problems.extend(_unmatched_entries(sources, contents))
     rating = sources.project.rating
     taken: set[str] = set()
     carriers: list[Carrier] = []
@@ -110,6 +112,7 @@ def put_together(
         equipment.extend(_keyed(model.equipment, taken, keys, problems))
         ports.extend(replace(port, element=keys.get(port.element, port.element)) for port in model.ports)
         drawn.extend(_with_keys(item, keys) for item in model.circuits)
+    problems.extend(same_places(carriers))
     ends = CircuitEnds(drawn, equipment, carriers)
     circuits = _circuits(schedule, ends, problems)
     problems.extend(_unmatched_terminations(sources, circuits))
@@ -129,6 +132,7 @@ def put_together(
         circuits=circuits,
         model_cables=tuple(cable for model in contents for cable in model.cables),
         model_circuits=ends.circuits,
+        left_out=tuple(entry for model in contents for entry in model.left_out),
         is_scheduled=schedule is not None,
         demolished=tuple(place for model in contents for place in model.demolished),
         lost_rows=schedule.lost_rows if schedule is not None else (),
@@ -164,6 +168,28 @@ def _unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Pr
                 "so what it says is used nowhere", "compare the name with the column type of segments.csv")
         for spec in sources.project.types
         if not any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]  # fmt: skip
+
+
+def _unmatched_entries(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
+    """The same of entries of the other tables that speak of the models."""
+    used = {entry for model in contents for entry in model.used}
+    project = sources.project
+    told = (
+        (
+            "properties",
+            [f"{spec.set} / {spec.property}" for spec in project.properties],
+            "no property of the models fits it",
+        ),
+        ("classes", [spec.kind for spec in project.classes], "no element of the models fits it"),
+        ("ignore", [spec.reason for spec in project.ignore], "no element of the models fits it"),
+    )
+    return [
+        Problem(f"{FILE_NAME}, [[{table}]] {number + 1} ({name})", what, "so what it says is used nowhere",
+                "compare its patterns, and blanks in them, with the model")
+        for table, names, what in told
+        for number, name in enumerate(names)
+        if (table, number) not in used
     ]  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from checker.model import CarrierKind, FittingKind
 from checker.model.words import wildcard
@@ -46,11 +46,12 @@ class PropertySpec(Part):
     property: str = Field(min_length=1)
     unit: str | None = None
 
-    @model_validator(mode="after")
-    def _known_unit(self) -> "PropertySpec":
-        if self.unit is not None and self.unit not in UNITS_MM:
-            raise ValueError(f"unit is one of {', '.join(UNITS_MM)}")
-        return self
+    @field_validator("unit")
+    @classmethod
+    def _known_unit(cls, unit: str | None) -> str | None:
+        if unit is not None and unit not in UNITS_MM:
+            raise ValueError(f"{unit!r} isn't one of {', '.join(UNITS_MM)}")
+        return unit
 
     def matches(self, set_name: str, name: str) -> bool:
         """Whether it speaks of a property."""
@@ -86,12 +87,13 @@ class ClassSpec(Traits):
 
     kind: str
 
-    @model_validator(mode="after")
-    def _known_kind(self) -> "ClassSpec":
-        if self.what is None:
-            kinds = [kind.value for kind in (*CarrierKind, *FittingKind) if kind.value != "unknown"]
-            raise ValueError(f"kind is one of {', '.join(kinds)}")
-        return self
+    @field_validator("kind")
+    @classmethod
+    def _known_kind(cls, kind: str) -> str:
+        known = [item.value for item in (*CarrierKind, *FittingKind) if item.value != "unknown"]
+        if kind not in known:
+            raise ValueError(f"{kind!r} isn't one of {', '.join(known)}")
+        return kind
 
     @property
     def what(self) -> CarrierKind | FittingKind | None:

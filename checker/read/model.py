@@ -24,6 +24,7 @@ from checker.model.geometry import dot, midpoint, sub
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
 from checker.read.context import Context, Notes, asked_for
+from checker.read.figures import short
 from checker.read.ifc_file import OpenModel
 from checker.read.layers import Layers
 from checker.read.length_units import angle_unit_rad, length_unit_mm
@@ -47,7 +48,11 @@ AT_CORNER = 0.98
 
 @dataclass(slots=True)
 class ModelContents:
-    """What one model holds, keyed by GlobalId. ``demolished``: carriers that will be gone."""
+    """What one model holds, keyed by GlobalId. ``demolished``: carriers that will be gone.
+
+    ``left_out``: what people may name and isn't read, and why. ``used``: entries of the project file, by table and number, that fit.
+    ``far_mm``: ends of carriers that are too long to be believed.
+    """
 
     name: str
     ifc_project: str = ""
@@ -59,8 +64,11 @@ class ModelContents:
     cables: list[ModelCable] = field(default_factory=list)
     circuits: list[ModelCircuit] = field(default_factory=list)
     demolished: list[Place] = field(default_factory=list)
+    left_out: list[tuple[Place, str]] = field(default_factory=list)
+    far_mm: list[Vec] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     site: SiteFacts | None = None
+    used: set[tuple[str, int]] = field(default_factory=set)
 
 
 class ModelReader:
@@ -85,7 +93,7 @@ class ModelReader:
             found=found,
             mm=mm,
             shapes=Shapes(angle_unit_rad(opened.file, notes.tell)),
-            properties=Properties(found, metres(mm), asked_for(project)),
+            properties=Properties(found, metres(mm), asked_for(project, self.contents.used)),
             notes=notes,
         )
         self._opened = opened
@@ -101,12 +109,14 @@ class ModelReader:
         self._read_ports()
         classifier = Classifier(self.file, it.found, it.project, Layers(self.file).of)
         elements = classifier.sort()
+        contents.used |= elements.used
         within = parts_of_wholes([item.element for item in elements.carriers], it.found)
         for item in elements.carriers:
             if item.element.id() in within:
                 self._tell_part(item.element, within[item.element.id()])
             elif not self._stays(item.element):
                 contents.demolished.append(it.place(item.element))
+                contents.left_out.append((it.place(item.element), "it is marked as demolished"))
             else:
                 contents.carriers.append(self._carriers.read(item, classifier.type_name(item.element)))
         for item in elements.fittings:
@@ -118,6 +128,7 @@ class ModelReader:
                     Equipment(it.key(element), it.place(element), element.is_a(), self._middle(element))
                 )
         self._tell_left_out(elements.ignored, elements.lookalikes)
+        self._tell_wrong_unit()
         contents.cables = read_cables(it, set(elements.ignored))
         contents.circuits = read_circuits(it, {item.key for item in contents.equipment}, set(elements.ignored))
         self._find_rooms()
@@ -145,17 +156,34 @@ class ModelReader:
         if place.storey and storey and storey != place.storey:
             return place  # it is in another storey by what the file says
         where = f"{self.it.name}, {place.label}"
-        self.it.notes.tell(ProblemKind.INFERENCE, "its space is the one that its middle lies in", "the file doesn't say its space",
-                           "nothing, unless it is wrong", where)  # fmt: skip
+        self.it.notes.fold(ProblemKind.INFERENCE, "its space is the one that its middle lies in", "the file doesn't say its space",
+                           "look at the column space where it matters", where)  # fmt: skip
         return replace(place, space=room.name, storey=place.storey or storey, zone=place.zone or zone)
 
     def _stays(self, element: Entity) -> bool:
         """Whether an element will be there; a demolished one is left out, and that is said."""
         if self.it.condition(element) is not Condition.DEMOLISHED:
+            unread = self.it.unread_condition(element)
+            if unread:
+                self.it.notes.tell(ProblemKind.ASSUMPTION, f"its status {short(unread)} isn't understood; it is read as one that stays",
+                                   "so if it is to go, it is counted nevertheless", "write DEMOLISH, EXISTING, NEW or TEMPORARY",
+                                   self.it.label(element))  # fmt: skip
             return True
         self.it.notes.tell(ProblemKind.INFERENCE, "it is marked as demolished and left out", "what is taken down holds no cables",
                            "mend its status if it stays", self.it.label(element))  # fmt: skip
         return False
+
+    def _tell_wrong_unit(self) -> None:
+        """One word for a file in which many carriers are too long: then it isn't they that are wrong."""
+        self.contents.far_mm = self._carriers.far_mm
+        too_long, others = len(self._carriers.far_mm) // 2, len(self.contents.carriers)
+        if too_long > 1 and 2 * too_long > others:
+            what = (
+                f"{too_long} of its {others} carriers would be longer than a kilometre: its length unit is declared as "
+                f"{metres(self.it.mm):g} m, and another is meant"
+            )
+            self.it.notes.tell(ProblemKind.GAP, what, "so where its elements are, how long and how large isn't known",
+                               "export it with the right unit")  # fmt: skip
 
     def _tell_part(self, element: Entity, other: Entity) -> None:
         name, wholes = other.Name or other.GlobalId, wholes_of(element, self.it.found)
@@ -169,6 +197,7 @@ class ModelReader:
     def _tell_left_out(self, ignored: dict[int, tuple[Entity, str]], lookalikes: Sequence[tuple[Entity, str]]) -> None:
         tell = self.it.notes.tell
         for element, reason in ignored.values():
+            self.contents.left_out.append((self.it.place(element), f"wayroom.toml leaves it out: {reason}"))
             tell(ProblemKind.ASSUMPTION, f"it isn't read, as wayroom.toml says: {reason}", "so it is in no count",
                  "see [[ignore]] in wayroom.toml", self.it.label(element))  # fmt: skip
         for element, why in lookalikes:

@@ -5,7 +5,7 @@ Two of the same name are two unless something tells that they are one: circuits 
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -67,7 +67,8 @@ class Draft:
             return True
         shared = not self.members.isdisjoint(other.members) or not self.cables.keys().isdisjoint(other.cables)
         if self.source != other.source:
-            return shared or not (self.of and other.of)
+            feed_alike = shared or not (self.members and other.members)
+            return shared or (feed_alike and not (self.of and other.of))
         return shared and not (self.of and other.of)
 
     def take(self, other: "Draft") -> None:
@@ -87,9 +88,9 @@ def read_circuits(it: Context, equipment: set[str], ignored: set[int]) -> list[M
         ignored: Step ids of elements that aren't read.
     """
     texts = list(_of_texts(it, equipment))
-    panels = {draft.panel for draft in texts if draft.panel}
     groups = list(_of_groups(it, equipment, ignored))
-    panels |= {draft.panel for draft in groups if draft.panel}
+    named = sorted({draft.panel for draft in (*groups, *texts) if draft.panel}, reverse=True)
+    panels = {_even(panel): panel for panel in named}  # of several spellings the first
     by_number: dict[str, list[Draft]] = {}
     for draft in (*groups, *texts):
         _split(draft, panels)
@@ -118,17 +119,19 @@ def read_circuits(it: Context, equipment: set[str], ignored: set[int]) -> list[M
     return sorted(found, key=lambda circuit: (circuit.mark, circuit.panel, circuit.members))
 
 
-def _split(draft: Draft, panels: set[str]) -> None:
-    """Takes a panel that is known off the beginning of a circuit's name: DB1/9 is 9 of DB1."""
-    of = [
-        panel
-        for panel in panels
-        if _even(draft.number).startswith(_even(panel)) and draft.number[len(panel) :][:1] in set(BETWEEN)
+def _split(draft: Draft, panels: Mapping[str, str]) -> None:
+    """Takes a panel that is known off the beginning of a circuit's name: DB1/9 is 9 of DB1. ``panels`` are by their even spelling."""
+    ends = [
+        at
+        for at, sign in enumerate(draft.number[:MOST_LETTERS])
+        if sign in BETWEEN and _even(draft.number[:at]) in panels
     ]
-    panel = draft.of or max(sorted(of), key=len, default="")
-    number = draft.number[len(panel) + 1 :].strip()
-    if panel in of and number:
-        draft.of, draft.number = panel, number
+    if draft.of:
+        ends = [at for at in ends if _even(draft.number[:at]) == _even(draft.of)]
+    at = max(ends, default=None)
+    number = draft.number[at + 1 :].strip() if at is not None else ""
+    if number:
+        draft.of, draft.number = draft.of or panels[_even(draft.number[:at])], number
 
 
 def _even(text: str) -> str:

@@ -96,6 +96,8 @@ CABLE_CORES = ("NumberOfCores",)
 
 #: The property that says whether an element is there already, in the sets named Pset_…Common, and its values.
 CONDITION_PROPERTY = "Status"
+#: Its values that say nothing (PEnum_ElementStatus), in lower case.
+CONDITIONS_UNTOLD = {"", "other", "notknown", "unset", "notdefined"}
 
 #: Classes of what a circuit may start or end at. What is a segment, a fitting or a port is left out of them.
 EQUIPMENT_CLASSES = (
@@ -121,8 +123,6 @@ OPEN_TYPES = {
 NEVER = ("IfcDuctSegment", "IfcPipeSegment", "IfcDuctFitting", "IfcPipeFitting", "IfcCableSegment", "IfcCableFitting")
 NEVER_TYPES = tuple(f"{name}Type" for name in NEVER)
 
-WIDTH, HEIGHT, DIAMETER, LENGTH, COMPARTMENTS = SIZE_PROPERTIES.values()
-CARRIER_WORDS = ("conduit", "cable tray", "cable ladder", "cable trunking", "cable carrier", "cable basket", "trunking")
 
 #: Every property or quantity that is asked for by its standard name.
 ASKED = frozenset({

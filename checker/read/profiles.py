@@ -21,6 +21,7 @@ class Profile:
     """A section: its class, its sizes (None: not told), and where its middle and its width's direction lie in the profile's own frame.
 
     ``is_plain``: it is a full rectangle, which may as well be the plan of a carrier. ``wall`` is of the sides, ``base`` of the bottom.
+    ``holes``: the areas of its voids, where it has several.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Profile:
     centre: tuple[float, float] = (0.0, 0.0)
     direction: tuple[float, float] = (1.0, 0.0)
     is_plain: bool = False
+    holes: tuple[float, ...] = ()
 
 
 def profile_of(entity: Entity, radians: float = 1.0, depth: int = DEEPEST) -> Profile | None:
@@ -111,6 +113,7 @@ def _outlined(entity: Entity, name: str, radians: float) -> Profile | None:
         centre=outer.centre,
         direction=outer.direction,
         is_plain=plain,
+        holes=tuple(hole.width * hole.height for hole in holes) if len(holes) > 1 else (),
     )
 
 

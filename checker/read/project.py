@@ -12,6 +12,25 @@ from checker.model.words import wildcard
 from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quantity
 
 FILE_NAME = "wayroom.toml"
+#: What a user is told of the commonest mistakes.
+SAID = {
+    "extra_forbidden": "there is no such key",
+    "missing": "it is missing",
+    "string_type": "it must be a text, in quotes",
+    "tuple_type": "it must be a list: in [ ], or with [[ ]] around its header",
+    "list_type": "it must be a list: in [ ], or with [[ ]] around its header",
+    "dict_type": "it must be a table with keys of its own",
+    "model_type": "it must be a table with keys of its own",
+    "float_type": "it must be a number, without quotes",
+    "float_parsing": "it must be a number, without quotes",
+    "int_type": "it must be a whole number, without quotes",
+    "int_parsing": "it must be a whole number, without quotes",
+    "int_from_float": "it must be a whole number",
+    "bool_type": "it must be true or false",
+    "bool_parsing": "it must be true or false",
+}
+#: No carrier is wider.
+MOST_MM = 3000.0
 #: More compartments than this is a mistake, wherever it stands.
 MOST_COMPARTMENTS = 50
 
@@ -38,10 +57,10 @@ class TypeSpec(Part):
     """``[[types]]``: how carriers of a type are to be read. ``name`` is matched with the type's name; ``*`` and ``?`` are wildcards."""
 
     name: str
-    width_mm: float | None = Field(default=None, gt=0)
-    height_mm: float | None = Field(default=None, gt=0)
-    diameter_mm: float | None = Field(default=None, gt=0)
-    bore_mm: float | None = Field(default=None, gt=0)
+    width_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
+    height_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
+    diameter_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
+    bore_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
     wall_mm: float | None = Field(default=None, ge=0)
     divider_mm: float | None = Field(default=None, ge=0)
     usable_depth_mm: float | None = Field(default=None, gt=0)
@@ -152,15 +171,15 @@ def read_project(path: Path) -> tuple[Project, str]:
     except tomllib.TOMLDecodeError as error:
         raise ProjectFileError(str(path), f"it isn't TOML: {error}", "mend the line that the message names") from error
     except ValidationError as error:
-        first = error.errors()[0]
+        errors = error.errors()
+        first = errors[0]
         place = ".".join(str(part + 1) if isinstance(part, int) else part for part in first["loc"])
         line = _line_of(text, first["loc"])
-        what = (
-            "there is no such key" if first["type"] == "extra_forbidden" else first["msg"].removeprefix("Value error, ")
-        )
+        what = SAID.get(first["type"], first["msg"].removeprefix("Value error, "))
+        more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
         raise ProjectFileError(
             f"{path}, line {line}" if line else str(path),
-            f"{place}: {what}",
+            f"{place}: {what}{more}",
             "see the keys in README.md, section wayroom.toml",
         ) from error
 

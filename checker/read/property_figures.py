@@ -10,6 +10,7 @@ from checker.read.properties import Held
 from checker.read.size_words import Measure, measure_of, pair_of, round_of
 
 Q = Quantity
+MOST_TOLD = 4
 
 
 def from_properties(figures: Figures, held: Sequence[Held], mapped: Mapping[Quantity, Sequence[PropertySpec]]) -> None:
@@ -22,14 +23,16 @@ def from_properties(figures: Figures, held: Sequence[Held], mapped: Mapping[Quan
             _tell_twice(figures, name, items)
     figures.stage += 1
     for quantity, specs in mapped.items():
-        found = next(matching(held, specs), None)
-        if found is not None and quantity in names.POSSIBLE_MM:
-            _take_value(figures, quantity, found[1], f"property {found[1].name}, by wayroom.toml", found[0].unit)
+        found = list(matching(held, specs)) if quantity in names.POSSIBLE_MM else []
+        if found:
+            spec, item = found[0]
+            _take_value(figures, quantity, item, f"property {item.name}, by wayroom.toml", spec.unit)
+            _tell_several(figures, quantity, [item for _, item in found])
     figures.stage += 1
     for quantity, known in names.SIZE_QUANTITIES.items():
-        item = next((item for item in held if item.is_quantity and item.is_length and item.name in known), None)
-        if item is not None:
-            _take_value(figures, quantity, item, f"quantity {item.name}", None)
+        measured = [item for item in held if item.is_quantity and item.is_length and item.name in known]
+        if measured:
+            _take_value(figures, quantity, measured[0], f"quantity {measured[0].name}", None)
 
 
 def _tell_twice(figures: Figures, name: str, items: Sequence[Held]) -> None:
@@ -39,6 +42,17 @@ def _tell_twice(figures: Figures, name: str, items: Sequence[Held]) -> None:
         told = " and ".join(sorted(f"{value:g}" if isinstance(value, float) else str(value)[:40] for value in values))
         figures.said.append(Said(ProblemKind.ASSUMPTION, f"it has property {name} several times, with {told}; the one that is last in the "
                                  "file is used", "its property sets contradict each other", "leave one of them"))  # fmt: skip
+
+
+def _tell_several(figures: Figures, quantity: Quantity, items: Sequence[Held]) -> None:
+    """Says where the project's patterns fit several properties with different values. Its own over its type's is no contradiction."""
+    alike = [item for item in items if item.of_type == items[0].of_type]
+    if len({item.value for item in alike}) > 1:
+        told = " and ".join(dict.fromkeys(f"{item.set_name}.{item.name} = {item.value}" for item in alike[:MOST_TOLD]))
+        what = f"several properties fit the {quantity.value} in wayroom.toml: {told}; the first is used"
+        figures.said.append(
+            Said(ProblemKind.ASSUMPTION, what, "they contradict each other", "name the set or property more closely")
+        )
 
 
 def matching(held: Sequence[Held], specs: Iterable[PropertySpec]) -> Iterator[tuple[PropertySpec, Held]]:
@@ -57,7 +71,7 @@ def _take_value(figures: Figures, quantity: Quantity, item: Held, source: str, u
     if isinstance(item.value, float):
         figures.take(quantity, item.value, source, unit_mm=_unit_mm(figures, quantity, item, source, unit_mm))
         return
-    measure = _measure_in(str(item.value), quantity)
+    measure = _measure_in(str(item.value), quantity, is_broad=figures.is_broad)
     if measure is None:
         figures.said.append(Said(ProblemKind.GAP, f"{source}: {short(str(item.value))} isn't a size", "so it isn't used",
                                  "write a number, or a number with its unit"))  # fmt: skip
@@ -82,11 +96,11 @@ def _unit_mm(figures: Figures, quantity: Quantity, item: Held, source: str, mapp
     return None
 
 
-def _measure_in(text: str, quantity: Quantity) -> Measure | None:
+def _measure_in(text: str, quantity: Quantity, *, is_broad: bool) -> Measure | None:
     alone = measure_of(text)
     if alone is not None:
         return alone
-    pair = pair_of(text)
+    pair = pair_of(text, is_broad=is_broad)
     if pair is not None and quantity in {Q.WIDTH, Q.HEIGHT}:
         return pair[0] if quantity is Q.WIDTH else pair[1]
     return round_of(text) if quantity in {Q.DIAMETER, Q.BORE} else None

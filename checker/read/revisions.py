@@ -1,7 +1,7 @@
 """Which of a model's revisions is meant where the project file names it by a pattern: the newest, by name or else by time stamp."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path, PurePath
@@ -21,15 +21,22 @@ ISSUE = re.compile(r"(?P<stage>[pc])(?P<number>\d{1,3})(?:\.(?P<part>\d{1,3}))?"
 LETTERS = re.compile(r"(?:rev|revision)?(?P<letters>[a-z]{1,2})")
 NUMBER = re.compile(r"(?P<before>[^\W\d]*)\.?(?P<numbers>\d{1,5}(?:\.\d{1,3})*)")
 BEFORE_LETTERS = {"rev", "revision", "issue", "index"}
+BEFORE_NUMBERS = {"r", "rev", "revision", "v", "ver", "version", "issue", "index"}
+#: Revisions have at least this share of the smaller one's elements in common.
+SHARED = 0.25
 
 
 @dataclass(frozen=True, slots=True)
 class Rank:
-    """A revision among others of its scheme. ``part``: what stands after its point, where parts aren't ordered with wholes."""
+    """A revision among others of its scheme. ``part``: what stands after its point, where parts aren't ordered with wholes.
+
+    ``is_sure`` False: a word like it may as well name a storey or a part of a building.
+    """
 
     scheme: str
     order: tuple[int, ...]
     part: int | None = None
+    is_sure: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +53,12 @@ def is_pattern(name: str) -> bool:
 
 
 def pick(
-    pattern: str, folder: Path, endings: frozenset[str], where: str, time_stamp: Callable[[Path], str] | None = None
+    pattern: str,
+    folder: Path,
+    endings: frozenset[str],
+    where: str,
+    time_stamp: Callable[[Path], str] | None = None,
+    identities: Callable[[Path], frozenset[bytes]] | None = None,
 ) -> Picked:
     """The newest of the files that match a pattern.
 
@@ -56,6 +68,7 @@ def pick(
         endings: Of the files that come into question, in lower case; none: any.
         where: What messages call the place that names the pattern.
         time_stamp: Reads that of a file's header; may raise an ``InputError``.
+        identities: Reads the GlobalIds of a file; none where they can't be read. Asked where names may as well be of parts of a building.
 
     Raises:
         InputError: Nothing matches, or nothing tells which is the newest.
@@ -68,7 +81,7 @@ def pick(
         )
     if len(found) == 1:
         return Picked(next(iter(found.values())))
-    by_name = newest_name(list(found))
+    by_name, is_sure = newest_name(list(found))
     stamps = {name: _time(path, time_stamp) for name, path in found.items()}
     taken = by_name or _latest(stamps)
     if taken is None:
@@ -76,6 +89,8 @@ def pick(
             f"it can't be told which of {len(found)} files that match {pattern!r} is the newest: {_listed(list(found))}"
         )
         raise InputError(where, what, "name the one that is meant")
+    if not is_sure and identities is not None:
+        _refuse_strangers(pattern, where, taken, {name: identities(path) for name, path in found.items()})
     why = (
         "by what differs in their names"
         if by_name
@@ -91,30 +106,48 @@ def pick(
     return Picked(found[taken], (Problem(where, what, why, hint, ProblemKind.ASSUMPTION),))
 
 
-def newest_name(names: list[str]) -> str | None:
+def _refuse_strangers(pattern: str, where: str, taken: str, ids: Mapping[str, frozenset[bytes]]) -> None:
+    """Revisions of one model have most of their elements in common; storeys and parts of a building have none.
+
+    Raises:
+        InputError: The newest and one of the others have hardly any in common.
+    """
+    mine = ids[taken]
+    for name, theirs in ids.items():
+        if mine and theirs and len(mine & theirs) < SHARED * min(len(mine), len(theirs)):
+            what = (
+                f"{printable(taken)} and {printable(name)} match {pattern!r}, but have hardly any element in common: "
+                "they are parts of a building rather than revisions of one model"
+            )
+            raise InputError(where, what, "name the models one by one, or give each a pattern of its own")
+
+
+def newest_name(names: list[str]) -> tuple[str | None, bool]:
     """The newest by what differs between names; None where that isn't just one word of one scheme, or doesn't tell.
 
     A word is a date; ``P02`` or ``C01`` (P before C); a letter, after ``rev`` also two (A … Z, AA …); a number after the same letters.
+    And whether such words can be of nothing but revisions: a bare letter or number may as well be a storey or a part.
     """
     words = [[found[0] for found in WORD.finditer(_stem(name).casefold())] for name in names]
     if len({len(parts) for parts in words}) != 1:
-        return None
+        return None, False
     differing = [index for index, column in enumerate(zip(*words, strict=True)) if len(set(column)) > 1]
     if len(differing) != 1:
-        return None
+        return None, False
     at = differing[0]
     ranks = [_rank(parts[at], parts[at - 1] if at else "") for parts in words]
     known = [rank for rank in ranks if rank is not None]
     if len(known) < len(ranks) or len({rank.scheme for rank in known}) != 1:
-        return None
+        return None, False
+    is_sure = all(rank.is_sure for rank in known)
     top = max(rank.order for rank in known)
     best = [(rank.part, name) for rank, name in zip(known, names, strict=True) if rank.order == top]
     if len(best) == 1:
-        return best[0][1]
+        return best[0][1], is_sure
     parts = [part for part, _ in best]
     if None in parts or parts.count(max(part or 0 for part in parts)) > 1:
-        return None  # P02 beside P02.1: some write the part before the whole is issued, some after
-    return max(best, key=lambda entry: entry[0] or 0)[1]
+        return None, False  # P02 beside P02.1: some write the part before the whole is issued, some after
+    return max(best, key=lambda entry: entry[0] or 0)[1], is_sure
 
 
 def _stem(name: str) -> str:
@@ -132,9 +165,12 @@ def _rank(word: str, before: str) -> Rank | None:
     if (letters := LETTERS.fullmatch(word)) and (
         len(letters["letters"]) == 1 or word != letters["letters"] or before in BEFORE_LETTERS
     ):
-        return Rank("letters", (len(letters["letters"]), *map(ord, letters["letters"])))
+        is_sure = word != letters["letters"] or before in BEFORE_LETTERS
+        return Rank("letters", (len(letters["letters"]), *map(ord, letters["letters"])), is_sure=is_sure)
     if number := NUMBER.fullmatch(word):
-        return Rank(f"number after {number['before']}", tuple(int(part) for part in number["numbers"].split(".")))
+        is_sure = number["before"] in BEFORE_NUMBERS or before in BEFORE_LETTERS
+        order = tuple(int(part) for part in number["numbers"].split("."))
+        return Rank(f"number after {number['before']}", order, is_sure=is_sure)
     return None
 
 

@@ -1,12 +1,9 @@
 """Resolves a carrier's cross-section: each figure from the first source that has one, with that source and how sure it is."""
 
-import math
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from checker.model import CarrierKind, Confidence, Lane, ProblemKind, Section
-from checker.read import names
+from checker.model import CarrierKind, Confidence, ProblemKind, Section
 from checker.read.figures import (
     Figure,
     Figures,
@@ -14,12 +11,14 @@ from checker.read.figures import (
     from_defaults,
     from_names,
     from_shape,
+    unusual,
 )
+from checker.read.lanes import lanes_of
 from checker.read.mapping import PropertySpec, Quantity
 from checker.read.profiles import Profile
-from checker.read.project import MOST_COMPARTMENTS, TypeSpec
-from checker.read.properties import Held, Value
-from checker.read.property_figures import from_properties, matching
+from checker.read.project import TypeSpec
+from checker.read.properties import Held
+from checker.read.property_figures import from_properties
 from checker.read.shapes import Sweep
 from checker.read.size_words import trade_size_of
 from checker.read.words import first_meaning
@@ -59,11 +58,15 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class Sized:
-    """A section, a length that properties give (mm; None: they don't), and what is to be said of the figures."""
+    """A section, a length that properties give (mm; None: they don't), and what is to be said of the figures.
+
+    ``is_read`` False: how it is divided can't be read, and that is said, so that nothing of its section is used.
+    """
 
     section: Section
     length_mm: float | None = None
     said: tuple[Said, ...] = ()
+    is_read: bool = True
 
 
 def resolve_section(
@@ -95,9 +98,13 @@ def resolve_section(
     if seen.spec is not None and seen.spec.usable_depth_mm is not None:
         depth = Figure(seen.spec.usable_depth_mm, "project file")
     _tell_differences(figures, chosen)
-    lanes, lanes_from = _lanes(seen, mapped, figures)
+    told_unusual = (unusual(seen.kind, *one) for one in chosen.items() if one[1].source != "project file")
+    figures.said += [said for said in told_unusual if said is not None]
+    lanes, lanes_from, lanes_sure = lanes_of(
+        seen.spec, seen.held, mapped.get(Q.COMPARTMENTS, ()), seen.sweep, seen.texts, figures
+    )
     if not lanes:  # how it is divided can't be read, so neither can what is inside
-        return Sized(Section(), length.value_mm if length else None, tuple(figures.said))
+        return Sized(Section(), length.value_mm if length else None, tuple(figures.said), is_read=False)
     is_known = (Q.WIDTH in chosen and Q.HEIGHT in chosen) or Q.DIAMETER in chosen or Q.BORE in chosen
     parts = {quantity.value: figure for quantity, figure in chosen.items()}
     beside = {"wall": wall if chosen.keys() != {Q.BORE} else None, "usable depth": depth}
@@ -114,7 +121,7 @@ def resolve_section(
         usable_depth_mm=_value(depth),
         lanes=lanes,
         source="; ".join(told) if is_known else "",
-        confidence=max((figure.confidence for figure in parts.values()), key=ORDER.index, default=Confidence.HIGH),
+        confidence=max((lanes_sure, *(figure.confidence for figure in parts.values())), key=ORDER.index),
     )
     return Sized(section, length.value_mm if length else None, tuple(figures.said))
 
@@ -138,7 +145,7 @@ def _from_material(figures: Figures, profile: Profile) -> None:
 
 def _chosen(figures: Figures) -> dict[Quantity, Figure]:
     """Width and height, or outside diameter and bore: whichever the believed figures are of."""
-    width, height = figures.first(Q.WIDTH), figures.first(Q.HEIGHT)
+    width, height = _of_one_section(figures)
     diameter, bore = figures.first(Q.DIAMETER), figures.first(Q.BORE)
     is_conduit = figures.kind is CarrierKind.CONDUIT
     if is_conduit and width is not None and (height is None or height.value_mm == width.value_mm):
@@ -150,6 +157,26 @@ def _chosen(figures: Figures) -> dict[Quantity, Figure]:
     else:
         pairs = ((Q.WIDTH, width), (Q.HEIGHT, height))
     return {quantity: figure for quantity, figure in pairs if figure is not None}
+
+
+def _of_one_section(figures: Figures) -> tuple[Figure | None, Figure | None]:
+    """Width and height. Where a property gives one alone, and another source both the other way round, its other one is the missing one.
+
+    So trunking on a wall, 170 wide by a property and by its body 50 across and 170 up, is 170 x 50 and not 170 x 170.
+    """
+    width, height = figures.first(Q.WIDTH), figures.first(Q.HEIGHT)
+    if width is None or height is None or width.stage == height.stage:
+        return width, height
+    is_width_first = width.stage < height.stage
+    first, later, quantity = (width, height, Q.WIDTH) if is_width_first else (height, width, Q.HEIGHT)
+    other = next((figure for figure in figures.by[quantity] if figure.stage == later.stage), None)
+    if other is not None and _agree(later, first) and not _agree(other, first):
+        return (first, other) if is_width_first else (other, first)
+    return width, height
+
+
+def _agree(one: Figure, other: Figure) -> bool:
+    return abs(one.value_mm - other.value_mm) <= max(AGREE_MM, 0.01 * other.value_mm)
 
 
 def _tell_differences(figures: Figures, chosen: Mapping[Quantity, Figure]) -> None:
@@ -164,8 +191,7 @@ def _tell_differences(figures: Figures, chosen: Mapping[Quantity, Figure]) -> No
         for other in (*figures.by.get(quantity, ()), *also):
             swapped = quantity in {Q.WIDTH, Q.HEIGHT} and others.get(other.stage) == pair
             guessed = other.confidence is Confidence.LOW and quantity in {Q.DIAMETER, Q.BORE}
-            differs = abs(other.value_mm - used.value_mm) > max(AGREE_MM, 0.01 * used.value_mm)
-            if differs and not swapped and not guessed:
+            if not _agree(other, used) and not swapped and not guessed:
                 what = f"{quantity.value} is {used.value_mm:g} mm by its {used.source} and {other.value_mm:g} mm by its {other.source}"
                 figures.said.append(Said(ProblemKind.ASSUMPTION, f"{what}; the former is used", "the model contradicts itself, or is wrong",
                                          "mend the model"))  # fmt: skip
@@ -210,56 +236,3 @@ def _catalogued(seen: Evidence, catalogue: Sequence[CarrierType]) -> CarrierType
         if item.kind == seen.kind.value and item.trade_size == size and item.key.startswith(f"{family[0]}-")
     ]
     return found[0] if len(found) == 1 else None
-
-
-def _lanes(
-    seen: Evidence, mapped: Mapping[Quantity, Sequence[PropertySpec]], figures: Figures
-) -> tuple[tuple[Lane, ...], str]:
-    """The lanes and where they are from; no lanes where a number of compartments is given that can't be one."""
-    spec = seen.spec
-    if spec is not None and spec.compartments:
-        lanes = (
-            Lane(number, lane.width_mm, None if lane.services is None else frozenset(lane.services))
-            for number, lane in enumerate(spec.compartments, start=1)
-        )
-        return tuple(lanes), "compartments: project file"
-    if spec is not None and spec.count is not None:
-        return tuple(Lane(number) for number in range(1, spec.count + 1)), "compartments: project file"
-    name = names.SIZE_PROPERTIES[Q.COMPARTMENTS]
-    given = [
-        (item.value, f"property {name}") for item in seen.held if item.name == name and item.set_name in names.SIZE_SETS
-    ]
-    given += [
-        (item.value, f"property {item.name}, by wayroom.toml")
-        for _, item in matching(seen.held, mapped.get(Q.COMPARTMENTS, ()))
-    ]
-    if not given:
-        return (Lane(1),), ""
-    value, source = given[0]
-    lanes_read = _lanes_of(value)
-    if not lanes_read:
-        figures.said.append(Said(ProblemKind.GAP, f"the number of compartments is {value!r}, which can't be; its inside isn't known",
-                                 "it is out of range, or no number", "mend the model"))  # fmt: skip
-    return lanes_read, f"compartments: {source}"
-
-
-def _lanes_of(value: Value) -> tuple[Lane, ...]:
-    """Lanes of a count, or of a list of widths in mm ("92/46/80.6")."""
-    if isinstance(value, str):
-        numbers = re.split(r"\s*[/;+|]\s*", value.strip())
-        if not all(re.fullmatch(r"\d{1,4}([.,]\d{1,3})?", text) for text in numbers):
-            return ()
-        widths = [float(text.replace(",", ".")) for text in numbers]
-        if len(widths) > 1:
-            return (
-                tuple(Lane(n, width) for n, width in enumerate(widths, start=1)) if all(w > 0 for w in widths) else ()
-            )
-        value = widths[0]
-    if (
-        isinstance(value, bool)
-        or not math.isfinite(value)
-        or value != int(value)
-        or not 1 <= value <= MOST_COMPARTMENTS
-    ):
-        return ()
-    return tuple(Lane(number) for number in range(1, int(value) + 1))

@@ -20,6 +20,8 @@ MOST_ITEMS = 2_000
 #: Of each element so many cost nothing; all others of a file come out of one store, so that work stays in proportion to the file.
 FREE_ITEMS, SPARE_ITEMS = 200, 1_000_000
 MOST_POINTS = 200_000
+#: Compartments are of one size if the smallest is at least this share of the largest.
+EVEN = 0.95
 #: Representations that aren't the body.
 NOT_BODY = {"Axis", "FootPrint", "Annotation", "Profile", "Box", "Clearance", "Lighting", "Reference", "CoG", "Plan"}
 DIRECTED = ("IfcFixedReferenceSweptAreaSolid", "IfcSurfaceCurveSweptAreaSolid", "IfcDirectrixCurveSweptAreaSolid")
@@ -30,7 +32,8 @@ class Sweep:
     """A section moved along a path; ``across`` is the direction of its width at the start.
 
     ``profile`` is the class of the section, "disk", "body" or "bounding box"; sizes None: not told by it. ``is_plain``: the section is a
-    full rectangle. ``turned``: it was found to be the plan of the carrier, extruded upward.
+    full rectangle. ``turned``: it was found to be the plan of the carrier, extruded upward. ``lanes``: the compartments that are seen in
+    it; ``is_even``: they are of one width.
     """
 
     path: Curve
@@ -43,6 +46,8 @@ class Sweep:
     base: float | None = None
     is_plain: bool = False
     turned: bool = False
+    lanes: int = 1
+    is_even: bool = True
 
     @property
     def start(self) -> Vec:
@@ -237,6 +242,7 @@ def _sized(path: Curve, flat: Frame, profile: Profile) -> Sweep:
     return Sweep(
         path, unit(wide) or X_AXIS, profile.name, _times(profile.width, factor), _times(profile.height, over),
         _times(profile.diameter, thin), _times(profile.wall, thin), _times(profile.base, thin), is_plain=profile.is_plain,
+        lanes=max(len(profile.holes), 1), is_even=not profile.holes or min(profile.holes) >= EVEN * max(profile.holes),
     )  # fmt: skip
 
 

@@ -54,6 +54,8 @@ MATERIALS = {
 }  # fmt: skip
 #: A third number as thin as this is a wall, one as long as this a length.
 WALL_MOST_MM, LENGTH_LEAST_MM = 6.0, 1000.0
+#: No tray or ladder is higher than so many times its width: small ones are 50 wide and 54 or 60 high.
+BROAD = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +78,19 @@ def measure_of(text: str) -> Measure | None:
     return _read(match, "a") if match else None
 
 
-def pair_of(text: str) -> tuple[Measure, Measure] | None:
-    """Width and height: two numbers with a cross between them, the only ones that there are; a third must be a wall or a length."""
-    found = {_pair(match) for match in TIMES.finditer(text[:MOST_LETTERS])}
+def pair_of(text: str, *, is_broad: bool = False) -> tuple[Measure, Measure] | None:
+    """Width and height: two numbers with a cross between them, the only ones that there are; a third must be a wall or a length.
+
+    Args:
+        text: What is read.
+        is_broad: It is of something broader than high, so that the larger is the width unless letters say otherwise: trays are named
+            60 x 300 as well as 300 x 60.
+    """
+    found = {_pair(match, is_broad=is_broad) for match in TIMES.finditer(text[:MOST_LETTERS])}
     return found.pop() if len(found) == 1 else None
 
 
-def _pair(match: re.Match[str]) -> tuple[Measure, Measure] | None:
+def _pair(match: re.Match[str], *, is_broad: bool) -> tuple[Measure, Measure] | None:
     one, other, third = (_read(match, name) for name in "abc")
     if one is None or other is None:
         return None
@@ -93,7 +101,10 @@ def _pair(match: re.Match[str]) -> tuple[Measure, Measure] | None:
         if not (size <= WALL_MOST_MM or (size >= LENGTH_LEAST_MM and size > larger)):
             return None
     letters = [(match[f"{name}0"] or match[f"{name}1"] or "").lower() for name in "ab"]
-    return (other, one) if letters[0] == "h" and letters[1] != "h" else (one, other)
+    is_turned = letters[0] == "h" and letters[1] != "h"
+    if is_broad and not any(letters):
+        is_turned = other.value > BROAD * one.value
+    return (other, one) if is_turned else (one, other)
 
 
 def round_of(text: str) -> Measure | None:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from checker.errors import InputError
 from checker.model import Problem, ProblemKind
+from checker.read.global_ids import global_ids
 from checker.read.ifc_file import file_digest, written_at
 from checker.read.project import FILE_NAME, Project, read_project
 from checker.read.revisions import is_pattern, pick
@@ -73,15 +74,24 @@ def find_sources(where: list[Path], schedule: Path | None) -> Sources:
     for path in (*unique, *([schedule] if schedule else [])):
         if not path.is_file():
             raise InputError(str(path), "there is no such file", "check the name here and in the project file")
+    problems += _unread_project(unique) if project_file is None else []
     different = _without_copies(unique, problems)
     return Sources(different, schedule, project, project_file, sha256, tuple(problems))
+
+
+def _unread_project(models: tuple[Path, ...]) -> list[Problem]:
+    """A project file that lies beside a model and that nobody named."""
+    if not any((path.parent / FILE_NAME).is_file() for path in models):
+        return []
+    what, why = "it lies beside a model, and isn't read", "no project file was named, so only what the models say holds"
+    return [Problem(FILE_NAME, what, why, "name its folder instead of the model", ProblemKind.ASSUMPTION)]
 
 
 def _model(project_file: Path, name: str, problems: list[Problem]) -> Path:
     """A model that the project file names, or the newest of those that it names by a pattern."""
     if not is_pattern(name):
         return project_file.parent / name
-    picked = pick(name, project_file.parent, MODEL_ENDINGS, f"{project_file.name}, models", written_at)
+    picked = pick(name, project_file.parent, MODEL_ENDINGS, f"{project_file.name}, models", written_at, global_ids)
     problems.extend(picked.problems)
     return picked.path
 

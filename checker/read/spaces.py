@@ -22,6 +22,8 @@ CELL_MM = 5000.0
 EDGE_MM = 5.0
 #: A space that covers more cells, or has more corners, isn't one room.
 MOST_CELLS, MOST_CORNERS = 10_000, 2_000
+#: Beyond so many cells of all spaces together the others are left out, so that work stays in proportion to the file.
+CELLS_IN_ALL = 1_000_000
 
 #: A plan is extruded upward if this much of its direction is.
 UPRIGHT = 0.999
@@ -51,10 +53,13 @@ class Rooms:
 
     def __init__(self, it: Context) -> None:
         self._cells: dict[tuple[int, int], list[Room]] = {}
+        left = CELLS_IN_ALL
         for space in all_of(it.file, "IfcSpace"):
             room = it.safely(space, lambda space=space: _room(it, space), None)  # type: ignore[misc]
-            if room is not None:
-                for cell in _cells(room.plan):
+            if room is not None and left > 0:
+                cells = _cells(room.plan)
+                left -= len(cells)
+                for cell in cells:
                     self._cells.setdefault(cell, []).append(room)
 
     @property

@@ -26,13 +26,21 @@ def time_of(text: str) -> Html:
     return tag("time", f"{time:%d %B} {time.year}, {time:%H:%M} UTC", datetime=f"{time.isoformat()}")
 
 
+def _headline(result: Result) -> str:
+    """What comes first: that nothing could be judged, if so, before that nothing fails."""
+    counts = count(result)
+    if not (counts.findings_pass or counts.findings_fail or counts.findings_waived):
+        return "Nothing could be judged: see what is unknown, and why."
+    return _HEADLINE[exit_status(result)]
+
+
 def summary(result: Result) -> Html:
     """One paragraph with the accounts."""
     counts = count(result)
     removed = f" ({counts.circuits_removed} of them removed)" if counts.circuits_removed else ""
     return tag(
         "p",
-        tag("strong", _HEADLINE[exit_status(result)]),
+        tag("strong", _headline(result)),
         f" Carriers: {carriers_in_words(counts)}"
         f" Compartments: {counts.compartments_read} read, {counts.compartments_failing} of them failing."
         f" Circuits: {counts.circuits_read} read = {counts.circuits_routed} routed + {counts.circuits_unrouted} not routed"

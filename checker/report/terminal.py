@@ -6,10 +6,11 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
+from checker.model import ProblemKind
 from checker.result.accounting import carriers_in_words, count
 from checker.result.cautions import CAUTIONS
 from checker.result.notes import shown
-from checker.result.problems import kinds_in_words
+from checker.result.problems import ProblemGroup, kinds_in_words, problem_groups
 from checker.result.tables import CarrierRow, FindingRow, Result
 from checker.result.topics import natural
 
@@ -72,6 +73,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print("\n[bold]Not routed[/]:")
         for row in unrouted[:REASONS_SHOWN]:
             console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
+    _print_gaps(console, result)
     files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, problems.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
@@ -80,6 +82,30 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
     not_asked = [text for text in result.cautions if text not in CAUTIONS]
     console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
+
+
+def _print_gaps(console: Console, result: Result) -> None:
+    """What could not be read or assessed, and which revision of a model was taken; of whole files first."""
+    files = {file.name for file in result.files}
+
+    def is_of_files(group: ProblemGroup) -> bool:
+        return any(place in files or place.endswith(", models") for place in group.places)
+
+    groups = [
+        group
+        for group in problem_groups(result.problems)
+        if (group.kind is ProblemKind.GAP and not all(place.startswith("circuit ") for place in group.places))
+        or (group.kind is ProblemKind.ASSUMPTION and any(place.endswith(", models") for place in group.places))
+    ]
+    groups.sort(key=lambda group: (not is_of_files(group), group.number))
+    if groups:
+        console.print("\n[bold]Not read or not assessed[/], and what was taken instead:")
+    for group in groups[:REASONS_SHOWN]:
+        places = ", ".join(group.places[:LENGTHS_SHOWN])
+        more = f" and {len(group.places) - LENGTHS_SHOWN} more" if len(group.places) > LENGTHS_SHOWN else ""
+        console.print(f"  {escape(places)}{more}: {escape(group.what)}")
+    if len(groups) > REASONS_SHOWN:
+        console.print(f"  … and {len(groups) - REASONS_SHOWN} more in problems.csv")
 
 
 def _subject(finding: FindingRow, carriers: dict[str, CarrierRow]) -> str:

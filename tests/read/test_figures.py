@@ -30,7 +30,6 @@ def taken(kind: CarrierKind, quantity: Quantity, value: float, file_mm: float) -
         (TRAY, W, 30.0, CM, 300.0),
         (TRAY, W, 12.0, INCH, 304.8),
         (TRAY, W, 1.0, FOOT, 304.8),
-        (LADDER, W, 2.0, METRE, 2000.0),  # more than is usual, but possible, and in no other unit usual
     ],
 )
 def test_a_figure_that_can_be_in_the_files_unit_is_taken_in_it(

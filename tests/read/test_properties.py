@@ -157,7 +157,7 @@ def test_a_size_that_is_no_number_is_no_size(tmp_path: Path, wrong: str) -> None
     path.write_text(text.replace("IFCPOSITIVELENGTHMEASURE(100.)", wrong), encoding="utf-8")
     installation = read_file(path)
     assert installation.carriers[0].section.width_mm is None
-    assert said(installation, "its size isn't known", ProblemKind.GAP)
+    assert said(installation, "its width isn't known, only its height", ProblemKind.GAP)
 
 
 def test_one_property_twice_with_two_values_is_said_and_the_last_is_used(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ import pytest
 from checker import cli
 from checker.errors import InputError
 from checker.model import ProblemKind
+from checker.read.global_ids import global_ids
 from checker.read.installation import read_installation
 from checker.read.revisions import is_pattern, newest_name, pick
 from checker.read.sources import MODEL_ENDINGS, Sources, find_sources
@@ -57,14 +58,14 @@ UNCLEAR = [
 @pytest.mark.parametrize(("names", "why"), ORDERS, ids=[why for _, why in ORDERS])
 def test_names_tell_the_newest(names: list[str], why: str) -> None:
     for end in range(2, len(names) + 1):
-        assert newest_name(names[:end]) == names[end - 1], why
-        assert newest_name(names[:end][::-1]) == names[end - 1], why
+        assert newest_name(names[:end])[0] == names[end - 1], why
+        assert newest_name(names[:end][::-1])[0] == names[end - 1], why
 
 
 @pytest.mark.parametrize(("names", "why"), UNCLEAR, ids=[why for _, why in UNCLEAR])
 def test_names_that_tell_nothing_are_not_guessed_at(names: list[str], why: str) -> None:
-    assert newest_name(names) is None, why
-    assert newest_name(names[::-1]) is None, why
+    assert newest_name(names)[0] is None, why
+    assert newest_name(names[::-1])[0] is None, why
 
 
 def files(folder: Path, *names: str) -> None:
@@ -224,3 +225,44 @@ def test_the_command_asks_where_a_pattern_can_not_be_resolved(
     told = " ".join(capsys.readouterr().err.split())
     assert ended.value.code == 2
     assert words in told
+
+
+@pytest.mark.parametrize(
+    ("names", "is_sure"),
+    [
+        (["CON-P01.ifc", "CON-P02.ifc"], True),
+        (["CON-revA.ifc", "CON-revB.ifc"], True),
+        (["CON-rev-3.ifc", "CON-rev-4.ifc"], True),
+        (["CON-2026-01-31.ifc", "CON-2026-02-28.ifc"], True),
+        (["CON-L1.ifc", "CON-L2.ifc"], False),  # levels, as likely
+        (["CON-A.ifc", "CON-B.ifc"], False),  # blocks, as likely
+        (["CON-1.ifc", "CON-2.ifc"], False),
+    ],
+)
+def test_a_word_that_may_name_a_part_of_the_building_is_not_sure(names: list[str], is_sure: bool) -> None:  # noqa: FBT001
+    assert newest_name(names)[1] is is_sure
+
+
+def with_elements(folder: Path, name: str, first: int) -> None:
+    """A text with twenty elements, whose GlobalIds go on from a number."""
+    lines = (f"#{n}=IFCWALL('{first + n:022d}',$,$,$,$,$,$,$);" for n in range(1, 21))
+    (folder / name).write_text("\n".join(["ISO-10303-21;", *lines]), encoding="utf-8")
+
+
+def test_files_with_no_element_in_common_are_no_revisions_unless_their_names_say_so(tmp_path: Path) -> None:
+    ifc = frozenset({".ifc"})
+    for name, first in (
+        ("CON-L1.ifc", 0),
+        ("CON-L2.ifc", 1000),
+        ("TR-L1.ifc", 0),
+        ("TR-L2.ifc", 10),
+        ("X-P01.ifc", 0),
+        ("X-P02.ifc", 1000),
+    ):
+        with_elements(tmp_path, name, first)
+    with pytest.raises(InputError, match="hardly any element in common"):
+        pick("CON-*.ifc", tmp_path, ifc, "models", identities=global_ids)
+    assert (
+        pick("TR-*.ifc", tmp_path, ifc, "models", identities=global_ids).path.name == "TR-L2.ifc"
+    )  # half are the same
+    assert pick("X-*.ifc", tmp_path, ifc, "models", identities=global_ids).path.name == "X-P02.ifc"
