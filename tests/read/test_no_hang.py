@@ -38,7 +38,7 @@ SAID = {
     "maps of themselves": [("M0", "size isn't known")],
     "doubling maps": [("M0", "size isn't known")],
     "curves of themselves": [("M0", "size isn't known"), ("M1", "size isn't known"), ("M2", "size isn't known")],
-    "units of themselves": [("M0", "size isn't known"), ("M1", "size isn't known")],
+    "units of themselves": [("M0", "height isn't known"), ("M1", "height isn't known")],
     "all at one place": [("F0", "at one spot")],
 }
 #: No model needs more calls than this for one of its entities, and this for what every run does.
