@@ -12,6 +12,8 @@ from checker.network.joins import Join
 
 #: Of more carriers than this around one place it isn't asked which is the nearest, and of more as near as each other none is chosen.
 MOST_AROUND, MOST_AS_NEAR = 5000, 100
+#: A misspelt name is compared with so many others.
+MOST_COMPARED = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ class Names:
             defaultdict(list),
             defaultdict(list),
         )
+        self._known: list[str] = []
         self._left_out = {
             text.strip(): why
             for place, why in installation.left_out
@@ -63,7 +66,12 @@ class Names:
 
     def near(self, text: str) -> list[str]:
         """The nearest spellings there are."""
-        known = sorted({name for index in self._by[1:] for name in index})
+        if not self._known:
+            self._known = sorted({name for index in self._by[1:] for name in index})
+        known = self._known
+        if len(known) > MOST_COMPARED:  # comparing is slow: of very many only those that begin alike
+            start = text[:2].casefold()
+            known = [name for name in known if name[:2].casefold() == start][:MOST_COMPARED]
         return difflib.get_close_matches(text, known, 3)
 
 

@@ -2,7 +2,7 @@
 
 from checker.model import Carrier, Fitting, Problem, ProblemKind
 from checker.model.geometry import distance, norm
-from checker.network.bodies import End, at_nearest, ends_of, half_mm, larger_side_mm
+from checker.network.bodies import End, at_nearest, ends_of, half_mm, larger_side_mm, same_way
 from checker.network.cells import Grid
 from checker.network.crowds import MOST_LOOKED_AT, Crowds
 from checker.network.joins import END, START, Book, Spot
@@ -29,19 +29,23 @@ class _NearMisses:
         ends = [end for carrier, _ in self._carriers for end in ends_of(carrier)]
         ends = [end for end in ends if not self._book.met(end.spot) and end.spot.mark not in self._crowds.marks]
         grid = self._grid() if ends else Grid(MOST_REACH_MM)
-        told: set[tuple[tuple[str, str], ...]] = set()
-        problems = []
+        missed: dict[tuple[str, str], tuple[End, Spot, str, float]] = {}
         for end in ends:
             near = grid.near(end.point_mm, MOST_LOOKED_AT)
-            missed = self._nearest(end, near or [])
+            found = self._nearest(end, near or [])
             if near is None:
                 self._crowds.marks.add(end.spot.mark)
-            elif missed is not None:
-                spot, label, off = missed
-                pair = tuple(sorted((end.spot.mark, spot.mark)))
-                if pair not in told:
-                    problems.append(_told(end, spot, label, off))
-                told.add(pair)
+            elif found is not None:
+                missed[end.spot.mark] = (end, *found)
+        told: set[tuple[tuple[str, str], ...]] = set()
+        problems = []
+        for mark, (end, spot, label, off) in missed.items():
+            pair = tuple(sorted((mark, spot.mark)))
+            theirs = missed.get(spot.mark)
+            is_second = theirs is not None and theirs[3] < off  # that end has something nearer: it is told of that
+            if pair not in told and not is_second:
+                problems.append(_told(end, spot, label, off))
+            told.add(pair)
         return problems
 
     def _grid(self) -> Grid:
@@ -60,6 +64,8 @@ class _NearMisses:
             if number < len(self._carriers):
                 item, bodies = self._carriers[number]
                 side = max(larger_side_mm(end.carrier), larger_side_mm(item))
+                if _runs_beside(end, item):
+                    continue
             else:
                 item, body = self._fittings[number - len(self._carriers)]
                 bodies, side = [body], larger_side_mm(end.carrier)
@@ -92,3 +98,12 @@ def _told(end: End, spot: Spot, other: str, off_mm: float) -> Problem:
         where, what, "so no circuit is led from one to the other there; whether they are meant to be apart can't be told",
         "if cables pass there, close the gap or connect their ports", ProblemKind.GAP, 2,
     )  # fmt: skip
+
+
+def _runs_beside(end: End, other: Carrier) -> bool:
+    """Whether the nearest end of another carrier points the same way: neighbours in a bank end side by side, and aren't meant to meet."""
+    ends = [one for one in ends_of(other) if one.frame is not None]
+    nearest = min(ends, key=lambda one: distance(one.point_mm, end.point_mm), default=None)
+    if end.frame is None or nearest is None or nearest.frame is None:
+        return False
+    return same_way(end.frame[0], nearest.frame[0])

@@ -54,7 +54,10 @@ class PortJoins:
             gap = distance(here, there) if here is not None and there is not None else None
             self._book.add(self._spot(one, here), self._spot(other, there), FoundBy.PORTS, gap)
             apart = self._apart(one, here, other, there, gap)
-            if apart is not None and apart > CONTRADICTION_MM:
+            apart = max(
+                apart or 0.0, gap or 0.0
+            )  # bodies may touch where their connected ports are far from each other
+            if apart > CONTRADICTION_MM:
                 labels = " / ".join(self.elements[port.element].place.label for port in (one, other))
                 problems.append(
                     Problem(labels, f"their ports are connected, but they lie {apart / 1000.0:.1f} m apart",

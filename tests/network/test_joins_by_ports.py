@@ -132,3 +132,10 @@ def test_two_fittings_whose_ports_coincide_are_joined() -> None:
     one, other = fitting("F", (0, 0, 0)), fitting("G", (100, 0, 0))
     ports = (Port("p", "F", (50, 0, 0)), Port("q", "G", (50, 0, 0)))
     assert found(one, other, ports=ports) == {("F", "G", TOGETHER)}
+
+
+def test_ports_connected_at_the_far_ends_of_carriers_that_touch_are_told() -> None:
+    # A ends where B begins, but A's start is said to be connected to B's end: 2 m and B's own length away
+    ports = (Port("p", "A", A.start_mm, ("q",)), Port("q", "B", B.end_mm, ("p",)))
+    (problem,) = [problem for problem in told(A, B, ports=ports) if problem.kind is ProblemKind.ASSUMPTION]
+    assert problem.what == "their ports are connected, but they lie 4.0 m apart"

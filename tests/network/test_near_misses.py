@@ -139,3 +139,10 @@ def test_work_grows_as_the_model_does_where_everything_lies_at_one_place(
     few, many = work(1500), work(3000)
     assert many <= 2.1 * few + 100
     assert many <= 3000 * 2 * 500
+
+
+def test_neighbours_in_a_bank_that_end_side_by_side_are_no_near_misses() -> None:
+    bank = [conduit(f"C{n}", (0, 60.0 * n, 0), (3000, 60.0 * n, 0)) for n in range(4)]
+    assert gaps_told(*bank) == []
+    facing = conduit("F", (3060, 0, 0), (6000, 0, 0))  # 60 mm beyond the end of C0, towards it
+    assert [where for where, _ in gaps_told(*bank, facing)] == ["C0 / F"]
