@@ -42,8 +42,9 @@ class _NearMisses:
         for mark, (end, spot, label, off) in missed.items():
             pair = tuple(sorted((mark, spot.mark)))
             theirs = missed.get(spot.mark)
-            is_second = theirs is not None and theirs[3] < off  # that end has something nearer: it is told of that
-            if pair not in told and not is_second:
+            if theirs is not None and theirs[3] < off:
+                continue  # that end has something nearer, or is nearer to this one seen from there: it is told of there
+            if pair not in told:
                 problems.append(_told(end, spot, label, off))
             told.add(pair)
         return problems
