@@ -12,6 +12,8 @@ from checker.network.joins import Join
 
 #: Of more carriers than this around one place it isn't asked which is the nearest, and of more as near as each other none is chosen.
 MOST_AROUND, MOST_AS_NEAR = 5000, 100
+#: So many ends without a carrier in reach are told how far the nearest is.
+MOST_FAR = 20
 #: A misspelt name is compared with so many others.
 MOST_COMPARED = 2000
 
@@ -81,6 +83,7 @@ class Landings:
     def __init__(self, installation: Installation, joins: tuple[Join, ...]) -> None:
         self._names = Names(installation)
         self._carriers = {carrier.key: carrier for carrier in installation.carriers}
+        self._looked_far = 0
         self._reach_mm = installation.reach_mm
         self._connected: dict[str, list[tuple[str, Vec | None]]] = defaultdict(list)
         equipment = {item.key for item in installation.equipment}
@@ -171,9 +174,19 @@ class Landings:
         if elsewhere is not None and elsewhere.node is not None:
             other = self._carriers[elsewhere.node[0]]
             hint = f"{other.place.label} is {(elsewhere.drop_mm or 0.0) / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
+        elif (far := self._nearest_of_all(equipment.point_mm, service)) is not None:
+            hint = f"the nearest is {far[1]}, {far[0] / 1000:.2f} m away; {hint}"
         return Landing(
             why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint
         )
+
+    def _nearest_of_all(self, point: Vec, service: Service | None) -> tuple[float, str] | None:
+        """How far the nearest of all carriers that take a service is, and what it is called; looked for a few times only, as it is slow."""
+        if self._looked_far >= MOST_FAR:
+            return None
+        self._looked_far += 1
+        spots = ((place_on(carrier, point), carrier.place.label) for carrier in self._all if carrier.takes(service))
+        return min(((round(spot[1], 1), label) for spot, label in spots if spot is not None), default=None)
 
     def _nearest(
         self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool

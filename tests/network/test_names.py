@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from checker.network import ends
 from checker.network.ends import Names
-from tests.installations import carrier, installation
+from checker.network.routing import route_all
+from tests.installations import carrier, circuit, installation, outlet
 
 
 def test_a_misspelt_name_among_very_many_is_compared_with_those_that_begin_alike() -> None:
@@ -17,3 +18,13 @@ def test_a_misspelt_name_among_very_many_is_compared_with_those_that_begin_alike
     names = Names(installation(*many, named))
     assert names.near("TR-1") == ["TR-01"]
     assert names.find("TR-01") == [named]
+
+
+def test_an_end_that_no_carrier_is_in_reach_of_is_told_how_far_the_nearest_is() -> None:
+    far = outlet("S1", (1000.0, 8400.0, 0.0))
+    model = installation(
+        carrier("T-01", (0, 0, 0), (4000, 0, 0)), outlet("DB", (0.0, 100.0, 0.0)), far, circuit("P1", "DB", "S1")
+    )
+    (problem,) = [problem for problem in route_all(model).problems if problem.where == "circuit P1"]
+    assert "within 3 m of S1" in problem.what
+    assert problem.hint.startswith("the nearest is T-01, 8.40 m away")
