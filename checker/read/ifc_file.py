@@ -151,6 +151,7 @@ def _parse(path: Path, where: str) -> tuple[Any, str]:
     """The model, and what the parser says of it."""
     import ifcopenshell  # slow to load: only once something is opened
 
+    ifcopenshell.ifcopenshell_wrapper.set_log_format_text()  # a validator in the same process may have set another
     ifcopenshell.get_log()  # what is left of an earlier file
     try:
         model = ifcopenshell.open(str(path), format=".ifc")
