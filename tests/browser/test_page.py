@@ -1,5 +1,6 @@
 import time
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -192,9 +193,11 @@ def test_without_scripts_every_row_is_there_and_no_control_that_does_nothing(ope
     opened.command("Emulation.setScriptExecutionDisabled", value=True)
     opened.open(large_result(300))
 
-    rows = opened.driver.find_elements("css selector", "#compartments-table tbody tr")
-    assert len(rows) == 300
-    assert rows[299].is_displayed()
+    def rows() -> list[Any]:
+        return list(opened.driver.find_elements("css selector", "#compartments-table tbody tr"))
+
+    opened.until(lambda: len(rows()) == 300)  # without scripts the driver doesn't wait until the page is read
+    assert rows()[299].is_displayed()
     controls = opened.driver.find_elements("css selector", "button, input, select")
     assert controls
     assert not any(control.is_displayed() for control in controls)
