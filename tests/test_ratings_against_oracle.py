@@ -361,6 +361,23 @@ def test_alone_in_a_layer_may_be_worse_than_in_a_bunch() -> None:
     assert row(108, single_layer=False) == found("pass", 110, 108, 1)
 
 
+def is_clear(data: dict[str, Any], item: dict[str, Any], width_mm: float) -> bool:
+    """Whether a carrier of such a width reaches nothing but what meets it on its axis: the oracle compares no bodies.
+
+    Ends are within 50 mm of what they meet at the most; half a width beyond that, both ways, nothing may lie. Where an end lies on
+    the axis of another, no end of that one may be so near, either: it would be a corner.
+    """
+    for other in data["carriers"]:
+        reach = (width_mm + (other["width"] or other["diameter"] or 0.0)) / 2.0 + 60.0
+        pairs = [(item, other[tip]) for tip in ("start", "end")] + [(other, item[tip]) for tip in ("start", "end")]
+        for carrier, point in pairs if other is not item else ():
+            off, along = oracle.foot(carrier, point)
+            to_end = min(along, oracle.length(carrier) - along)
+            if 1.0 <= off <= reach or (off < 1.0 <= to_end <= reach):
+                return False
+    return True
+
+
 @st.composite
 def rated_cases(draw: st.DrawFn) -> dict[str, Any]:
     """An installation of ``cases()`` with many circuits on few ways; two of three have nothing missing, as one gap spoils a whole group."""
@@ -375,8 +392,8 @@ def rated_cases(draw: st.DrawFn) -> dict[str, Any]:
             "lanes": [{**lane, "services": None if tidy else lane["services"]} for lane in item["lanes"]],
         }
         if item["width"] is not None and item["kind"] in ("tray", "ladder"):
-            # wide enough for a layer, but not so that its body reaches what lies beside it: the oracle compares no bodies
-            item["width"] = min(item["width"] * draw(st.sampled_from([1, 6])), 300.0)
+            wider = item["width"] * draw(st.sampled_from([1, 6, 20]))  # wide enough for a layer
+            item["width"] = wider if is_clear(data, item, wider) else item["width"]
     for item in [*data["carriers"], *data["equipment"]]:
         item["storey"] = "L0" if tidy else item["storey"]
     names = [item["id"] for item in [*data["equipment"] * 4, *data["carriers"]]]  # only equipment has ends for 90 °C
