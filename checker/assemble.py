@@ -107,12 +107,8 @@ def carrier_rows(
                 place=carrier.place,
                 kind=carrier.kind.value,
                 type_name=carrier.type_name,
-                width_mm=section.width_mm
-                if section.width_mm is not None
-                else section.outside_diameter_mm or section.bore_mm,
-                height_mm=section.height_mm
-                if section.height_mm is not None
-                else section.outside_diameter_mm or section.bore_mm,
+                width_mm=section.width_mm if section.width_mm is not None else section.outside_diameter_mm,
+                height_mm=section.height_mm if section.height_mm is not None else section.outside_diameter_mm,
                 length_m=None if carrier.length_mm is None else metres(carrier.length_mm),
                 dimension_source="; ".join(part for part in (inside.source or section.source, inside.doubt) if part),
                 checked=all(row.verdict != Outcome.UNKNOWN for row in own),
@@ -122,6 +118,7 @@ def carrier_rows(
                 kind_confidence="" if carrier.kind is CarrierKind.UNKNOWN else carrier.kind_confidence.value,
                 dimension_confidence=section.confidence.value if is_sized else "",
                 condition=carrier.condition.value,
+                bore_mm=section.bore_mm,
             )
         )
     return tuple(rows)

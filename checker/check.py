@@ -14,6 +14,7 @@ from checker.assemble import (
 from checker.history.merge import topic_identity
 from checker.judging import finding_rows, judge_all, judge_circuits, rating_rows
 from checker.model import Installation, Problem, SourceFile
+from checker.model.texts import natural
 from checker.network.grouping import routed_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
@@ -23,7 +24,7 @@ from checker.read.sources import Sources
 from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
-from checker.result.topics import group_findings, make_topic, natural
+from checker.result.topics import group_findings, make_topic
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins

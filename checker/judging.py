@@ -59,7 +59,9 @@ def judge_all(
         for rule, limits in running:
             if rule.speaks_of(kind):
                 verdict = judge(rule, subject, limits)
-                told = _with_guesses(verdict, subject.carrier) if rule.family == "fill" else verdict
+                # a partition that is guessed may part services, too
+                rests = rule.family == "fill" or len(subject.carrier.section.lanes) > 1
+                told = _with_guesses(verdict, subject.carrier) if rests else verdict
                 judged.append(Judged(rule.id, subject, told))
         if not any(rule.family == "fill" and rule.speaks_of(kind) for rule, _ in running):
             what = (
@@ -114,7 +116,7 @@ def _with_guesses_on_the_way(verdict: Verdict, subject: RoutedCircuit) -> Verdic
 
 
 def _low(source: str) -> str:
-    return f"low confidence, from {source}" if source else "low confidence"
+    return f"low confidence: {source}" if source else "low confidence"
 
 
 def finding_rows(

@@ -47,7 +47,7 @@ def test_a_pass_or_fail_on_a_guessed_size_says_on_what_it_rests(count: int, verd
 
     assert result.compartments[0].verdict == verdict
     for text in reasons(result):
-        assert "45 %, if its size is right (low confidence, from width: name; height: name)" in text
+        assert "45 %, if its size is right (low confidence: width: name; height: name)" in text
 
 
 @pytest.mark.parametrize(("count", "verdict"), [(13, "pass"), (14, "fail")])
@@ -56,7 +56,7 @@ def test_so_does_one_on_a_guessed_kind(count: int, verdict: str) -> None:
 
     assert result.compartments[0].verdict == verdict
     for text in reasons(result):
-        assert "45 %, if its kind is trunking (low confidence, from a word in its name)" in text
+        assert "45 %, if its kind is trunking (low confidence: a word in its name)" in text
 
 
 def test_both_guesses_are_said_and_a_guess_of_unknown_source_too() -> None:

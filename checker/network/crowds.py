@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from checker.model import Problem, ProblemKind, Vec
 from checker.model.geometry import distance
+from checker.model.texts import listed
 from checker.network.bodies import HAIR_MM
 from checker.network.cells import Grid
 
@@ -70,9 +71,8 @@ class Crowds:
         if not self.marks:
             return []
         names = sorted(labels.get(key, key) for key in {key for key, _ in self.marks})
-        more = f" and {len(names) - 5} more" if len(names) > 5 else ""
         return [
-            Problem(", ".join(names[:5]) + more, f"more than {MOST_AT_SPOT} ends or bodies lie at one spot",
+            Problem(listed(names), f"more than {MOST_AT_SPOT} ends or bodies lie at one spot",
                     "so which of them belong together can't be told, and they aren't joined there",
                     "give the elements their places in the model, or connect their ports", ProblemKind.GAP, len(names))
         ]  # fmt: skip

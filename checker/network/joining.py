@@ -3,6 +3,7 @@
 from collections import defaultdict
 
 from checker.model import Fitting, Installation, Problem, ProblemKind
+from checker.model.texts import listed
 from checker.network.crowds import Crowds
 from checker.network.joins import Book, FoundBy, Join, Joins, Spot
 from checker.network.meeting import MOST_HALF_MM, Meetings, is_plausible
@@ -33,9 +34,8 @@ def _too_large(fittings: tuple[Fitting, ...]) -> list[Problem]:
     labels = sorted(item.place.label for item in fittings if item.body is not None and not is_plausible(item.body))
     if not labels:
         return []
-    more = f" and {len(labels) - 5} more" if len(labels) > 5 else ""
     return [
-        Problem(", ".join(labels[:5]) + more, f"its body is larger than {2.0 * MOST_HALF_MM / 1000.0:g} m, as no fitting is",
+        Problem(listed(labels), f"its body is larger than {2.0 * MOST_HALF_MM / 1000.0:g} m, as no fitting is",
                 "so what ends in it isn't joined to it for that", "look at its shape in the model, or connect its ports",
                 ProblemKind.GAP, len(labels))
     ]  # fmt: skip

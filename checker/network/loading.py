@@ -17,6 +17,7 @@ from checker.model import (
     State,
     cable_area_mm2,
 )
+from checker.model.texts import listed
 from checker.network.routing import Route, RoutedBy, Routing, Visit
 from checker.network.runs import find_runs
 from checker.network.sizing import Inside, empty_compartment, insides, lanes_too_wide
@@ -149,7 +150,7 @@ class _Loader:
                 self._perhaps[key, lane.number].extend(passing)
         for (complaint, kind), named in complaints.items():
             labels = list(named.values())
-            some = ", ".join(dict.fromkeys(labels[:5])) + (f" and {len(labels) - 5} more" if len(labels) > 5 else "")
+            some = listed(list(dict.fromkeys(labels)))
             self.problems.append(
                 Problem(f"circuit {circuit.mark}", f"{complaint}: {some}", "its compartment there is assumed or not known",
                         "say it in the schedule (compartment, or /N in the route), or give the type's compartments in wayroom.toml",

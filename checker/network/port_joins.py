@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from checker.model import Body, Carrier, Equipment, Fitting, Installation, Port, Problem, ProblemKind, Vec
 from checker.model.geometry import distance
+from checker.model.texts import listed
 from checker.network.bodies import HAIR_MM, LEAST_MM, at_nearest, larger_side_mm, pieces_of, tolerance_mm
 from checker.network.crowds import Crowds
 from checker.network.joins import Book, FoundBy, Spot
@@ -65,10 +66,9 @@ class PortJoins:
                             ProblemKind.ASSUMPTION, 2)
                 )  # fmt: skip
         if used:
-            labels = ", ".join(sorted(self.elements[key].place.label for key in used)[:5])
-            more = f" and {len(used) - 5} more" if len(used) > 5 else ""
+            labels = listed(sorted(self.elements[key].place.label for key in used))
             problems.append(
-                Problem(labels + more, "all their ports lie at one place, so they don't say which end is connected",
+                Problem(labels, "all their ports lie at one place, so they don't say which end is connected",
                         "the end nearest to what it is connected to is taken", "give ports their places in the model",
                         ProblemKind.ASSUMPTION, len(used))
             )  # fmt: skip

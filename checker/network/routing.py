@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from checker.model import Carrier, Circuit, Installation, Problem, ProblemKind, Service, State
 from checker.model.geometry import Vec, distance
+from checker.model.texts import listed
 from checker.network.ends import Landing, Landings
 from checker.network.given import GivenRoutes, Unread
 from checker.network.graph import Network, Node, Path
@@ -87,7 +88,7 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
         tell(done, len(installation.circuits))
     unknown = [carrier.place.label for carrier in installation.carriers if not carrier.length_mm]
     problems = [
-        Problem(", ".join(sorted(unknown)[:5]) + (f" and {len(unknown) - 5} more" if len(unknown) > 5 else ""),
+        Problem(listed(sorted(unknown)),
                 "how long it is isn't known", "ways through it are taken only where there is no other", "give it a shape or ports",
                 elements=len(unknown))
     ] if unknown and installation.circuits else []  # fmt: skip

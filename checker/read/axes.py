@@ -78,7 +78,7 @@ def carrier_axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[
         mm: Millimetres in one unit of the file.
 
     Raises:
-        ValueError: Its numbers are too large or small to reckon with. Other errors of ``context.MALFORMED`` come of malformed entities.
+        ValueError: Its numbers are too large or small to reckon with. Other errors of ``relations.MALFORMED`` come of malformed entities.
     """
     axis = _axis(shapes, element, frame, ports_mm, mm)
     figures = itertools.chain([axis.length_mm or 0.0, axis.turn_deg or 0.0], axis.across or (), *axis.points_mm)

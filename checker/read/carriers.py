@@ -8,7 +8,7 @@ from checker.model import Carrier, CarrierKind, Confidence, Laying, ProblemKind,
 from checker.model.geometry import cross, sub, unit
 from checker.read.axes import Axis, carrier_axis
 from checker.read.classify import Classified
-from checker.read.context import Context
+from checker.read.context import Context, tell_kind
 from checker.read.extents import stands_on_edge
 from checker.read.mapping import Quantity
 from checker.read.placements import Z_AXIS
@@ -46,7 +46,7 @@ class CarrierReader:
         it, element = self._it, item.element
         axis = self._axis(element)
         item = self._of_its_shape(item, axis)
-        self._tell_kind(item)
+        tell_kind(it, item, NOT_CLASSIFIED, "so no rule of a kind can be asked")
         kind = item.kind if isinstance(item.kind, CarrierKind) else CarrierKind.UNKNOWN
         axis = self._off_its_edge(element, axis, kind)
         spec = it.project.type_spec(type_name)
@@ -145,34 +145,6 @@ class CarrierReader:
         self._it.notes.tell(ProblemKind.ASSUMPTION, what, "the model contradicts itself: one of the two is wrong",
                             "mend its predefined type or its size", self._it.label(item.element))  # fmt: skip
         return replace(item, confidence=Confidence.LOW)
-
-    def _tell_kind(self, item: Classified) -> None:
-        tell, where = self._it.notes.tell, self._it.label(item.element)
-        if item.said:
-            tell(
-                ProblemKind.ASSUMPTION,
-                item.said,
-                "the two contradict each other",
-                "mend the model or the mapping",
-                where,
-            )
-        if item.kind is CarrierKind.UNKNOWN:
-            tell(
-                ProblemKind.GAP,
-                NOT_CLASSIFIED,
-                "so no rule of a kind can be asked",
-                "map it: [[classes]] in wayroom.toml",
-                where,
-            )
-        elif item.confidence is not Confidence.HIGH:
-            what = f"it is taken for a {item.kind} ({item.source})"
-            tell(
-                ProblemKind.INFERENCE,
-                what,
-                "its class and predefined type don't say so",
-                "map it: [[classes]] in wayroom.toml",
-                where,
-            )
 
     def _tell_size(self, element: Entity, sized: Sized) -> None:
         section = sized.section

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from checker.model import Problem, ProblemKind
+from checker.model.texts import quoted
 
 WordT = TypeVar("WordT")
 PLAIN_NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?([eE][+-]?\d{1,2})?")
@@ -52,11 +53,11 @@ class Row:
             return None
         plain = text.replace(",", ".") if self.decimal_comma else text
         if not PLAIN_NUMBER.fullmatch(plain) or not math.isfinite(float(plain)):
-            self.complain(column, f"{_short(text)} isn't a number", "so it isn't known", "write a plain number, as 2.5")
+            self.complain(column, f"{quoted(text)} isn't a number", "so it isn't known", "write a plain number, as 2.5")
             return None
         value = float(plain)
         if above is not None and value <= above:
-            self.leave_out(column, f"{_short(text)} isn't more than {above:g}", "mend the number")
+            self.leave_out(column, f"{quoted(text)} isn't more than {above:g}", "mend the number")
             return None
         return value
 
@@ -76,7 +77,7 @@ class Row:
             return None
         found = WHOLE_NUMBER.fullmatch(text)
         if found is None or int(found[1]) < least:
-            what = f"{_short(text)} isn't a whole number from {least}"
+            what = f"{quoted(text)} isn't a whole number from {least}"
             kind = ProblemKind.GAP if found is None else ProblemKind.CORRECTION
             self.complain(column, what, "so it isn't known", f"write a whole number from {least}", kind)
             return None
@@ -91,11 +92,6 @@ class Row:
             return read(text.lower())
         except ValueError:
             self.complain(
-                column, f"{_short(text)} isn't one of {choices}", "so it isn't known", "use one of those words"
+                column, f"{quoted(text)} isn't one of {choices}", "so it isn't known", "use one of those words"
             )
             return None
-
-
-def _short(text: str) -> str:
-    """A cell quoted in a message, cut where it is long."""
-    return repr(text if len(text) <= 40 else f"{text[:37]}...")

@@ -9,10 +9,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from checker.model import Cable, Carrier, Circuit, Equipment, ModelCable, ModelCircuit, Problem, ProblemKind, State
+from checker.model.texts import listed, natural
 
 #: A cable's diameter in the model and in the schedule may differ by so much.
 AGREE_MM = 0.5
-MOST_NAMED = 5
 #: Of more circuits of one mark than this, the others are each one of their own.
 MOST_ALIKE = 50
 
@@ -72,7 +72,7 @@ class CircuitEnds:
         panel = self.panel(circuit)
         return tuple(
             sorted(
-                (item for item in found if item is not panel), key=lambda item: (_natural(item.place.label), item.key)
+                (item for item in found if item is not panel), key=lambda item: (natural(item.place.label), item.key)
             )
         )
 
@@ -125,7 +125,7 @@ def with_model_ends(circuits: Iterable[Circuit], ends: CircuitEnds) -> Matched:
         if wants and found is not None and {"from", "to"}.isdisjoint(circuit.unread):
             circuit = _ended(circuit, found, ends, matched.problems)  # noqa: PLW2901 - the same circuit, with ends
         elif wants and len(several := ends.all_of(circuit.mark)) > 1:
-            whose = ", ".join(sorted({item.panel or item.model for item in several})[:MOST_NAMED])
+            whose = listed(sorted({item.panel or item.model for item in several}))
             matched.problems.append(
                 Problem(f"circuit {circuit.mark}", f"the models have {len(several)} circuits that are written so, of {whose}",
                         "so which one it is isn't known, and nothing is taken from them", "write its panel too, as DB1/9, or name its ends")
@@ -147,7 +147,7 @@ def _ended(circuit: Circuit, found: ModelCircuit, ends: CircuitEnds, problems: l
                     "so it can't be routed", "name its ends in the schedule")
         )  # fmt: skip
         return circuit
-    fed = ", ".join(item.place.label for item in members[:MOST_NAMED]) + ("…" if len(members) > MOST_NAMED else "")
+    fed = listed([item.place.label for item in members])
     source = panel.place.label if panel is not None and not circuit.origin else circuit.origin
     problems.append(
         Problem(f"circuit {circuit.mark}", f"its ends are those of the model ({found.source}): {source} to {fed or circuit.calls[0]}",
@@ -185,9 +185,7 @@ def of_models_alone(ends: CircuitEnds) -> Matched:
             )
         )
     if matched.circuits:
-        names = ", ".join(circuit.mark for circuit in matched.circuits[:MOST_NAMED]) + (
-            "…" if len(matched.circuits) > MOST_NAMED else ""
-        )
+        names = listed([circuit.mark for circuit in matched.circuits])
         matched.problems.append(
             Problem("schedule", f"{len(matched.circuits)} circuits are known from the models alone: {names}",
                     "what each draws in isn't, unless the model draws its cables", "give --circuits FILE", ProblemKind.INFERENCE,
@@ -212,8 +210,7 @@ def not_scheduled(scheduled: Sequence[str], ends: CircuitEnds) -> list[Problem]:
         if id(circuit) not in met and not _in_parts(circuit, numbers):
             left.setdefault(circuit.model, []).append(circuit.mark)
     return [
-        Problem(model, f"it has circuits that the schedule hasn't: {', '.join(marks[:MOST_NAMED])}"
-                + (f" and {len(marks) - MOST_NAMED} more" if len(marks) > MOST_NAMED else ""),
+        Problem(model, f"it has circuits that the schedule hasn't: {listed(marks)}",
                 "their cables aren't counted in any carrier", "add them to the schedule, or write their marks as the model does",
                 elements=len(marks))
         for model, marks in left.items()
@@ -233,8 +230,3 @@ def _in_parts(circuit: ModelCircuit, scheduled: set[str]) -> bool:
 
 def _plain(mark: str) -> str:
     return re.sub(r"\s+", " ", mark).strip().casefold()
-
-
-def _natural(text: str) -> list[tuple[int, str]]:
-    """A text so that numbers in it sort by value."""
-    return [(int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d{1,18})", text) if part]

@@ -5,21 +5,21 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from checker.model import Body, Condition, Place, Problem, ProblemKind, Vec
+from checker.model import Body, Condition, Confidence, Place, Problem, ProblemKind, Vec
 from checker.model.geometry import box_around, scale
+from checker.model.texts import listed
 from checker.read import names
+from checker.read.classify import Classified
 from checker.read.mapping import Quantity
 from checker.read.placements import Frame, Placements
 from checker.read.project import Project
 from checker.read.properties import Held, Properties
-from checker.read.relations import Relations, place_names
+from checker.read.relations import MALFORMED, Relations, place_names
 from checker.read.shapes import Shapes
 from checker.read.words import is_word
 
 Entity = Any
 T = TypeVar("T")
-#: What reading a malformed shape ends in; anything else is a defect of ours.
-MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError, KeyError)
 #: Where one thing is to be said of more elements than this, one problem names the first of them and counts the others.
 MOST_SINGLE = 50
 #: Of what is folded so many are named.
@@ -56,9 +56,8 @@ class Notes:
                 found += [Problem(where, what, why, hint, kind) for where in places]
             else:
                 named = MOST_FOLDED if what in self.folded else MOST_SINGLE
-                some = "; ".join(place.removeprefix(f"{self.file}, ") for place in places[:named])
-                more = f" and {len(places) - named} more" if len(places) > named else ""
-                found.append(Problem(f"{self.file}, {some}{more}", what, why, hint, kind, len(places)))
+                some = listed([place.removeprefix(f"{self.file}, ") for place in places], named, "; ")
+                found.append(Problem(f"{self.file}, {some}", what, why, hint, kind, len(places)))
         return found
 
 
@@ -172,3 +171,24 @@ def asked_for(project: Project, used: set[tuple[str, int]]) -> Callable[[str, st
         return bool(mapped) or name in names.ASKED or any(is_word(role, name) for role in ("circuit", "panel"))
 
     return wanted
+
+
+def tell_kind(it: Context, item: Classified, unknown: str, so: str) -> None:
+    """Says what isn't plain of an element's kind.
+
+    Args:
+        it: The model.
+        item: The element.
+        unknown: What is said where its kind isn't known.
+        so: What follows from that.
+    """
+    where, hint = it.label(item.element), "map it: [[classes]] in wayroom.toml"
+    if item.said:
+        it.notes.tell(
+            ProblemKind.ASSUMPTION, item.said, "the two contradict each other", "mend the model or the mapping", where
+        )
+    if item.kind.value == "unknown":
+        it.notes.tell(ProblemKind.GAP, unknown, so, hint, where)
+    elif item.confidence is not Confidence.HIGH:
+        what = f"it is taken for a {item.kind} ({item.source})"
+        it.notes.tell(ProblemKind.INFERENCE, what, "its class and predefined type don't say so", hint, where)

@@ -4,9 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from checker.model import Carrier, Problem, ProblemKind, Vec
+from checker.model.texts import MOST_NAMED, listed
 
 #: Of more such places than this, one problem names the first.
-MOST_SINGLE, MOST_NAMED = 50, 5
+MOST_SINGLE = 50
 HINT = "delete what is there twice, or leave it out by [[ignore]] in wayroom.toml"
 
 
@@ -30,9 +31,8 @@ def same_places(carriers: Iterable[Carrier]) -> list[Problem]:
 
 def _problem(carriers: list[Carrier], what: str) -> Problem:
     labels = list(_labels(carriers))
-    more = f" and {len(labels) - MOST_NAMED} more" if len(labels) > MOST_NAMED else ""
     why = "so cables are counted in one of them and not in the others, which may be copies"
-    return Problem("; ".join(labels[:MOST_NAMED]) + more, what, why, HINT, ProblemKind.GAP, len(carriers))
+    return Problem(listed(labels, between="; "), what, why, HINT, ProblemKind.GAP, len(carriers))
 
 
 def _labels(carriers: list[Carrier]) -> Iterator[str]:

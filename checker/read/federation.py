@@ -4,25 +4,24 @@ import bisect
 import itertools
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.model import Problem, ProblemKind, Vec
 from checker.model.geometry import distance, norm
+from checker.model.texts import listed
 from checker.read.model import ModelContents
-from checker.read.site import SiteFacts
+from checker.read.site import LEVEL_MM, SiteFacts
 
 #: Files that are further apart than this (or than so many times the larger of them) share no coordinates.
 FAR_MM, FAR_TIMES, NEAR_MM = 100_000.0, 10.0, 20_000.0
 #: Storeys that differ by more than this aren't the same one.
-LEVEL_MM = 100.0
 #: What one figure is of another where a unit is wrong: m for mm, ft for mm, in for mm, ft for in.
 UNITS = (1000.0, 304.8, 25.4, 12.0)
 #: No building is larger than this; and what lies in one isn't all within that, where it has more than a few points.
 LARGEST_MM, SMALLEST_MM, FEW = 5_000_000.0, 1_000.0, 20
 #: So much of the points on either side of each axis is left out where the bulk of a file is meant.
 STRAY = 0.05
-MOST_NAMED = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,13 +163,13 @@ def _apart(files: Sequence[FileFacts]) -> Iterator[Problem]:
     for group in groups[1:]:
         pairs = [(one, other) for one in group for other in groups[0]]
         gap = min(bulks[one].gap_mm(bulks[other]) for one, other in pairs)
-        main = _listed(groups[0])
+        main = listed(groups[0])
         why = f"so nothing of it meets anything of {main}"
         if any(not _is_far(wholes[one], wholes[other]) for one, other in pairs):
             why = f"so most of it meets nothing of {main}; only a few elements lie nearer"
         hint = "export all models with the same coordinates, or check them one by one if they are several buildings"
         elements = sum(counts[name] for name in group)
-        yield _gap(_listed(group), f"it lies {gap / 1000.0:.0f} m from {main}", why, hint, elements)
+        yield _gap(listed(group), f"it lies {gap / 1000.0:.0f} m from {main}", why, hint, elements)
 
 
 def _is_far(one: Extent, other: Extent) -> bool:
@@ -200,7 +199,7 @@ def _levels(files: Sequence[FileFacts]) -> Iterator[Problem]:
                 differing.setdefault(other, []).append((name, elevation, at))
         for other, rows in differing.items():
             told = [f"{name!r} at {here / 1000.0:.3f} m, there {there / 1000.0:.3f} m" for name, here, there in rows]
-            what = f"its storeys aren't at the elevations that they have in {other}: {_listed(told, '; ')}"
+            what = f"its storeys aren't at the elevations that they have in {other}: {listed(told, between='; ')}"
             why = "so what is on the one file's storey isn't level with what is on the other's"
             yield _gap(file.name, what, why, "export all models with the same storeys and the same zero", len(rows))
 
@@ -217,7 +216,7 @@ def _names(files: Sequence[FileFacts]) -> Iterator[Problem]:
             if own not in theirs and at < len(others) and others[at][0] <= elevation + LEVEL_MM:
                 twins.append(f"{own!r} at {elevation / 1000.0:.3f} m is {others[at][1]!r} there")
         if twins:
-            what = f"its storeys have other names than in {main}: {_listed(twins, '; ')}"
+            what = f"its storeys have other names than in {main}: {listed(twins, between='; ')}"
             why = "so equipment of the one isn't taken to be on the same storey as carriers of the other"
             yield _gap(name, what, why, "give storeys the same names in all models", len(twins))
 
@@ -232,10 +231,3 @@ def _georeferences(files: Sequence[FileFacts]) -> Iterator[Problem]:
             what = f"it is put onto the map otherwise than {main}: {'; '.join(told)}"
             why = "map coordinates aren't used here, but files of one building share them"
             yield Problem(name, what, why, "compare the origins of both models", ProblemKind.ASSUMPTION)
-
-
-def _listed(names: Iterable[str], between: str = ", ") -> str:
-    known = list(names)
-    return between.join(known[:MOST_NAMED]) + (
-        f" and {len(known) - MOST_NAMED} more" if len(known) > MOST_NAMED else ""
-    )

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from checker.model import CarrierKind, Confidence, ProblemKind
+from checker.model.texts import quoted
 from checker.read import names
 from checker.read.mapping import UNITS_MM, Quantity
 from checker.read.project import TypeSpec
@@ -196,8 +197,8 @@ def from_names(figures: Figures, texts: Iterable[str]) -> None:
         if pair is not None:
             sizes = _in_one_unit(figures, pair)
             if sizes is not None:
-                figures.add(Q.WIDTH, Figure(sizes[0], f"name {short(text)}", Confidence.LOW))
-                figures.add(Q.HEIGHT, Figure(sizes[1], f"name {short(text)}", Confidence.LOW))
+                figures.add(Q.WIDTH, Figure(sizes[0], f"name {quoted(text)}", Confidence.LOW))
+                figures.add(Q.HEIGHT, Figure(sizes[1], f"name {quoted(text)}", Confidence.LOW))
                 return
         if figures.kind not in {CarrierKind.CONDUIT, CarrierKind.UNKNOWN}:
             continue  # no other is round
@@ -207,7 +208,7 @@ def from_names(figures: Figures, texts: Iterable[str]) -> None:
         if measure is not None and not measure.is_fraction and measure.unit_mm != UNITS_MM["in"]:
             size = measure.value * (measure.unit_mm or 1.0)
             if usual(figures.kind, Q.DIAMETER, size):
-                figures.add(Q.DIAMETER, Figure(size, f"name {short(text)}", Confidence.LOW))
+                figures.add(Q.DIAMETER, Figure(size, f"name {quoted(text)}", Confidence.LOW))
                 return
 
 
@@ -223,8 +224,3 @@ def _in_one_unit(figures: Figures, pair: tuple[Measure, Measure]) -> tuple[float
     units = dict.fromkeys((1.0, *(unit for unit in other_units(figures.file_mm) if unit < MM_PER_M), figures.file_mm))
     found = [(pair[0].value * u, pair[1].value * u) for u in units if fits(pair[0].value * u, pair[1].value * u)]
     return found[0] if len(found) == 1 else None
-
-
-def short(text: str) -> str:
-    """A text as it is quoted in messages."""
-    return repr(text if len(text) <= 40 else f"{text[:37]}...")

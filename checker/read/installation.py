@@ -16,6 +16,7 @@ from checker.model import (
     ProblemKind,
     SourceFile,
 )
+from checker.model.texts import listed
 from checker.model.words import wildcard
 from checker.read.circuit_ends import CircuitEnds, not_scheduled, of_models_alone, with_model_ends
 from checker.read.copies import same_places
@@ -29,7 +30,6 @@ from checker.rule.catalogue import CableType, CarrierType
 from checker.units import MM_PER_M
 
 Keyed = TypeVar("Keyed", Carrier, Fitting, Equipment)
-MOST_NAMED = 10
 
 
 def read_installation(
@@ -210,7 +210,7 @@ def _unscheduled_cables(contents: list[ModelContents], marks: set[str]) -> list[
     for model in contents:
         loose = [cable.place.label for cable in model.cables if marks.isdisjoint(cable.marks)]
         if loose:
-            some = ", ".join(sorted(loose)[:5]) + (f" and {len(loose) - 5} more" if len(loose) > 5 else "")
+            some = listed(sorted(loose))
             problems.append(
                 Problem(model.name, f"it draws cables of no circuit in the schedule: {some}", "they aren't counted in any carrier",
                         "add their circuits to the schedule, or name them by the circuit's mark", elements=len(loose))
@@ -239,9 +239,8 @@ def _keyed(items: Iterable[Keyed], taken: set[str], keys: dict[str, str], proble
         keys.setdefault(item.key, key)
         yield replace(item, key=key)
     if shared:
-        some = ", ".join(f"{item.place.label} ({item.key})" for item in shared[:MOST_NAMED])
-        more = f" and {len(shared) - MOST_NAMED} more" if len(shared) > MOST_NAMED else ""
-        what = f"elements have GlobalIds that are used by other elements too: {some}{more}"
+        some = listed([f"{item.place.label} ({item.key})" for item in shared])
+        what = f"elements have GlobalIds that are used by other elements too: {some}"
         problems.append(
             Problem(shared[0].place.model, what, "both are kept, told apart by their files", "give each element a GlobalId of its own",
                     ProblemKind.CORRECTION, len(shared))

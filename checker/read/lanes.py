@@ -5,8 +5,9 @@ import re
 from collections.abc import Sequence
 
 from checker.model import Confidence, Lane, ProblemKind
+from checker.model.texts import quoted
 from checker.read import names
-from checker.read.figures import Figures, Said, short
+from checker.read.figures import Figures, Said
 from checker.read.mapping import PropertySpec, Quantity
 from checker.read.project import MOST_COMPARTMENTS, TypeSpec
 from checker.read.properties import Held, Value
@@ -66,7 +67,7 @@ def lanes_of(
     for text in texts:
         found = NAMED.search(text[:MOST_LETTERS])
         if found is not None:
-            return _equal(int(found["count"])), f"compartments: name {short(text)}", Confidence.LOW
+            return _equal(int(found["count"])), f"compartments: name {quoted(text)}", Confidence.LOW
     return (Lane(1),), "", Confidence.HIGH
 
 

@@ -8,7 +8,6 @@ from checker.model import (
     Body,
     Carrier,
     Condition,
-    Confidence,
     Equipment,
     Fitting,
     FittingKind,
@@ -21,10 +20,10 @@ from checker.model import (
     Vec,
 )
 from checker.model.geometry import dot, midpoint, sub
+from checker.model.texts import quoted
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
-from checker.read.context import Context, Notes, asked_for
-from checker.read.figures import short
+from checker.read.context import Context, Notes, asked_for, tell_kind
 from checker.read.ifc_file import OpenModel
 from checker.read.layers import Layers
 from checker.read.length_units import angle_unit_rad, length_unit_mm
@@ -165,7 +164,7 @@ class ModelReader:
         if self.it.condition(element) is not Condition.DEMOLISHED:
             unread = self.it.unread_condition(element)
             if unread:
-                self.it.notes.tell(ProblemKind.ASSUMPTION, f"its status {short(unread)} isn't understood; it is read as one that stays",
+                self.it.notes.tell(ProblemKind.ASSUMPTION, f"its status {quoted(unread)} isn't understood; it is read as one that stays",
                                    "so if it is to go, it is counted nevertheless", "write DEMOLISH, EXISTING, NEW or TEMPORARY",
                                    self.it.label(element))  # fmt: skip
             return True
@@ -209,32 +208,9 @@ class ModelReader:
         body, origin = it.body(element), it.origin(element)
         kind = item.kind if isinstance(item.kind, FittingKind) else FittingKind.UNKNOWN
         centre = origin if body is None or _meets_at(kind, body, origin) else body.centre_mm
-        tell, where = it.notes.tell, it.label(element)
-        hint = "map it: [[classes]] in wayroom.toml"
-        if item.said:
-            tell(
-                ProblemKind.ASSUMPTION,
-                item.said,
-                "the two contradict each other",
-                "mend the model or the mapping",
-                where,
-            )
-        if kind is FittingKind.UNKNOWN:
-            tell(
-                ProblemKind.GAP,
-                "which kind of fitting it is isn't said",
-                "so whether cables can be drawn in there isn't known",
-                hint,
-                where,
-            )
-        elif item.confidence is not Confidence.HIGH:
-            tell(
-                ProblemKind.INFERENCE,
-                f"it is taken for a {kind} ({item.source})",
-                "its class and predefined type don't say so",
-                hint,
-                where,
-            )
+        tell_kind(
+            it, item, "which kind of fitting it is isn't said", "so whether cables can be drawn in there isn't known"
+        )
         return Fitting(it.key(element), it.place(element), kind, centre, body)
 
     def _middle(self, element: Entity) -> Vec | None:

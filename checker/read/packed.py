@@ -13,6 +13,7 @@ from pathlib import Path, PurePosixPath
 from typing import IO
 
 from checker.errors import InputError
+from checker.model.texts import listed
 
 ZIP, GZIP = (b"PK\x03\x04", b"PK\x05\x06", b"PK\x07\x08"), b"\x1f\x8b"
 MODEL_ENDINGS = frozenset({".ifc", ".ifcxml"})
@@ -21,7 +22,6 @@ MOST_TIMES = 200
 #: Below this the share doesn't matter.
 SMALL_BYTES = 64 << 20
 CHUNK_BYTES = 1 << 20
-MOST_NAMED = 5
 #: What unpacking ends in where an archive is damaged or of a kind that Python doesn't know.
 DAMAGED = (
     zipfile.BadZipFile,
@@ -140,8 +140,7 @@ def _is_model(name: str) -> bool:
 
 
 def _listed(names: list[str]) -> str:
-    some = ", ".join(printable(name) for name in sorted(names)[:MOST_NAMED])
-    return some + (f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else "")
+    return listed([printable(name) for name in sorted(names)])
 
 
 def printable(name: str) -> str:

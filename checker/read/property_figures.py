@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from checker.model import ProblemKind
+from checker.model.texts import quoted
 from checker.read import names
-from checker.read.figures import Figures, Said, short, usual
+from checker.read.figures import Figures, Said, usual
 from checker.read.mapping import UNITS_MM, PropertySpec, Quantity
 from checker.read.properties import Held
 from checker.read.size_words import Measure, measure_of, pair_of, round_of
@@ -73,7 +74,7 @@ def _take_value(figures: Figures, quantity: Quantity, item: Held, source: str, u
         return
     measure = _measure_in(str(item.value), quantity, is_broad=figures.is_broad)
     if measure is None:
-        figures.said.append(Said(ProblemKind.GAP, f"{source}: {short(str(item.value))} isn't a size", "so it isn't used",
+        figures.said.append(Said(ProblemKind.GAP, f"{source}: {quoted(str(item.value))} isn't a size", "so it isn't used",
                                  "write a number, or a number with its unit"))  # fmt: skip
         return
     written_mm = UNITS_MM["in"] if measure.is_fraction else unit_mm  # a fraction is of an inch, as trade sizes are

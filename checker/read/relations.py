@@ -11,6 +11,8 @@ MOST_ZONES = 8
 #: Storey, space, zones.
 Names = tuple[str, str, tuple[str, ...]]
 NOWHERE: Names = ("", "", ())
+#: What reading a malformed value ends in; anything else is a defect of ours.
+MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError, KeyError)
 Entity = Any  # ifcopenshell's entities know their attributes at run time only
 
 

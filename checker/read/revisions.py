@@ -8,6 +8,7 @@ from pathlib import Path, PurePath
 
 from checker.errors import InputError
 from checker.model import Problem, ProblemKind
+from checker.model.texts import listed
 from checker.model.words import wildcard
 from checker.read.packed import printable
 
@@ -244,5 +245,4 @@ def _entries(folder: Path) -> list[Path]:
 
 
 def _listed(names: list[str]) -> str:
-    some = ", ".join(printable(name) for name in names[:MOST_NAMED])
-    return some + (f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else "")
+    return listed([printable(name) for name in names], MOST_NAMED)

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.model import Problem, ProblemKind
+from checker.model.texts import listed
 from checker.read.placements import Placements
-from checker.read.relations import all_of
+from checker.read.relations import MALFORMED, all_of
 
 Entity = Any
 #: Storeys that differ by more than this aren't at the same level.
@@ -17,9 +18,6 @@ LEVEL_MM = 100.0
 HIGHEST_MM = 1e8
 #: Map units (metres as a rule), degrees, and shares that are told as a difference.
 MAP_SLACK, TURN_SLACK_DEG, SCALE_SLACK = 0.001, 0.001, 1e-6
-MOST_NAMED = 5
-#: What a malformed value ends in.
-MALFORMED = (TypeError, ValueError, AttributeError, RuntimeError, ArithmeticError, IndexError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +126,7 @@ def _contradictions(both: list[tuple[str, float, float]], name: str, *, is_flat:
         if abs(at - stated - usual) > 1.5 * LEVEL_MM  # half a step is lost by rounding
     ]
     if told:
-        some = "; ".join(told[:MOST_NAMED]) + (f" and {len(told) - MOST_NAMED} more" if len(told) > MOST_NAMED else "")
+        some = listed(told, between="; ")
         why = f"the model contradicts itself; the {'elevation' if is_flat else 'placement'} is believed"
         hint = "mend the storeys' placements and elevations"
         yield Problem(name, f"storeys contradict themselves: {some}", why, hint, ProblemKind.ASSUMPTION, len(told))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from checker.model import Confidence
+from checker.model.texts import natural
 from checker.report.html_markup import Html, dotted, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places, many, size_mm
 from checker.report.html_tables import (
@@ -17,7 +18,6 @@ from checker.report.html_tables import (
     verdict_cell,
 )
 from checker.result.tables import CompartmentRow, FindingRow, Result
-from checker.result.topics import natural
 
 
 def failing_lengths(result: Result, places: Places) -> Html:

@@ -52,9 +52,5 @@ def many(labels: Sequence[str], separator: str = ", ") -> Html:
 
 
 def size_mm(row: CarrierRow | None) -> str:
-    """Outside sizes, such as ``225 × 50``; one where the section is round or square in the table's eyes."""
-    if row is None or row.width_mm is None:
-        return "not known"
-    if row.height_mm is None or (row.kind == "conduit" and row.width_mm == row.height_mm):
-        return f"{row.width_mm:g}"
-    return f"{row.width_mm:g} × {row.height_mm:g}"
+    """Its size; in words where it isn't known."""
+    return (row.size if row is not None else "") or "not known"

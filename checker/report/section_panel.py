@@ -63,12 +63,7 @@ def _chosen(compartments: Sequence[CompartmentRow], worst: int) -> list[Compartm
 
 
 def _size(row: CarrierRow) -> str:
-    if row.width_mm is None or row.height_mm is None:
-        size = ""
-    elif row.kind == "conduit":
-        size = f"{row.width_mm:g} mm"
-    else:
-        size = f"{row.width_mm:g} x {row.height_mm:g} mm"
+    size = f"{row.size} mm" if row.size else ""
     length = f"{row.length_m:.2f} m long" if row.length_m is not None else ""
     return ", ".join(part for part in (f"{size} {row.kind}".strip(), length, row.type_name) if part)
 

@@ -7,12 +7,12 @@ from rich.markup import escape
 from rich.table import Table
 
 from checker.model import ProblemKind
+from checker.model.texts import listed, natural
 from checker.result.accounting import carriers_in_words, count
 from checker.result.cautions import CAUTIONS
 from checker.result.notes import shown
 from checker.result.problems import ProblemGroup, kinds_in_words, problem_groups
 from checker.result.tables import CarrierRow, FindingRow, Result
-from checker.result.topics import natural
 
 WORST_SHOWN, MOST_SHOWN = 10, 13
 REASONS_SHOWN = 6
@@ -42,12 +42,12 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
         f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
     )
-    listed = (
+    problems = (
         f"{counts.problems} ({kinds_in_words(result.problems)}), the most serious first in problems.csv"
         if counts.problems
         else "0"
     )
-    console.print(f"Problems listed: {listed}.")
+    console.print(f"Problems listed: {problems}.")
     carriers = {row.key: row for row in result.carriers}
     failing = sorted((finding for finding in result.findings if finding.verdict == "fail"), key=_worst_first)
     if failing:
@@ -64,8 +64,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         most_first = sorted(reasons.items(), key=lambda item: (-len(item[1]), item[0]))
         for reason, lengths in most_first[:REASONS_SHOWN]:
             named = sorted(set(lengths), key=natural)
-            more = f" and {len(named) - LENGTHS_SHOWN} more" if len(named) > LENGTHS_SHOWN else ""
-            console.print(f"  {escape(', '.join(named[:LENGTHS_SHOWN]))}{more}: {escape(reason)}")
+            console.print(f"  {escape(listed(named, LENGTHS_SHOWN))}: {escape(reason)}")
         if len(most_first) > REASONS_SHOWN:
             console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
     unrouted = [row for row in result.circuits if not row.is_routed and row.state != "removed"]
@@ -101,9 +100,7 @@ def _print_gaps(console: Console, result: Result) -> None:
     if groups:
         console.print("\n[bold]Not read or not assessed[/], and what was taken instead:")
     for group in groups[:REASONS_SHOWN]:
-        places = ", ".join(group.places[:LENGTHS_SHOWN])
-        more = f" and {len(group.places) - LENGTHS_SHOWN} more" if len(group.places) > LENGTHS_SHOWN else ""
-        console.print(f"  {escape(places)}{more}: {escape(group.what)}")
+        console.print(f"  {escape(listed(group.places, LENGTHS_SHOWN))}: {escape(group.what)}")
     if len(groups) > REASONS_SHOWN:
         console.print(f"  … and {len(groups) - REASONS_SHOWN} more in problems.csv")
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checker.model import Problem, ProblemKind
-from checker.result.topics import natural
+from checker.model.texts import natural
 
 _KINDS = tuple(ProblemKind)
 _PLURALS = {

@@ -17,13 +17,17 @@ class Box:
     edges_mm: tuple[Vec, Vec, Vec]
 
 
+def _to_tenths(size_mm: float) -> str:
+    return f"{round(size_mm, 1):g}"
+
+
 @dataclass(frozen=True, slots=True)
 class CarrierRow:
     """One carrier segment read. ``checked``: it has a fill verdict other than unknown in every compartment.
 
     ``boxes`` are its body, one a straight piece; none where it isn't known where it is. ``kind_source`` says how its kind was told;
     ``kind_confidence`` and ``dimension_confidence`` are a ``Confidence``, empty where no kind or no size is known; ``condition`` is a
-    ``Condition``.
+    ``Condition``. ``width_mm`` and ``height_mm`` are outside; ``bore_mm`` is inside, of round ones that were given so.
     """
 
     key: str
@@ -41,6 +45,16 @@ class CarrierRow:
     kind_confidence: str = ""
     dimension_confidence: str = ""
     condition: str = ""
+    bore_mm: float | None = None
+
+    @property
+    def size(self) -> str:
+        """Its size in mm as people say it, outside: ``225 × 50``, ``20`` for a conduit, ``bore 15.8`` where only that is known."""
+        if self.width_mm is None:
+            return "" if self.bore_mm is None else f"bore {_to_tenths(self.bore_mm)}"
+        if self.height_mm is None or (self.kind == "conduit" and self.width_mm == self.height_mm):
+            return _to_tenths(self.width_mm)
+        return f"{_to_tenths(self.width_mm)} × {_to_tenths(self.height_mm)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ Failing lengths belong to one topic where one cause makes them fail: the same ru
 and a circuit in common.
 """
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
+from checker.model.texts import listed, natural
 from checker.result.camera import fit_camera
 from checker.result.notes import number, shown
 from checker.result.tables import CarrierRow, FindingRow, Topic
@@ -31,7 +31,7 @@ def group_findings(
     alike: dict[tuple[object, ...], list[FindingRow]] = defaultdict(list)
     for finding in failing:
         row = carriers[finding.carriers[0]]
-        alike[finding.rule, finding.compartment, row.kind, row.width_mm, row.height_mm].append(finding)
+        alike[finding.rule, finding.compartment, row.kind, row.size].append(finding)
     groups = [group for members in alike.values() for group in _connected(members, neighbours)]
     ordered = [tuple(sorted(group, key=_worst_first)) for group in groups]
     return sorted(
@@ -42,11 +42,6 @@ def group_findings(
             _worst_first(group[0]),
         ),
     )
-
-
-def natural(label: str) -> list[tuple[int, str]]:
-    """Orders labels as people count: CP-9 before CP-11."""
-    return [(int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", label) if part]
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
@@ -130,11 +125,7 @@ def _priority(worst: FindingRow) -> str:
 
 
 def _size(row: CarrierRow) -> str:
-    if row.width_mm is None:
-        return row.kind
-    if row.width_mm == row.height_mm and row.kind == "conduit":
-        return f"{row.kind} {row.width_mm:g} mm"
-    return f"{row.kind} {row.width_mm:g} × {row.height_mm or 0:g} mm"
+    return f"{row.kind} {row.size} mm" if row.size else row.kind
 
 
 def _amount(finding: FindingRow) -> str:
@@ -151,8 +142,7 @@ def _amount(finding: FindingRow) -> str:
 
 def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:
     labels = sorted((row.place.label for row in rows), key=natural)
-    more = len(labels) - MOST_NAMED
-    where = ", ".join(labels[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    where = listed(labels, MOST_NAMED)
     compartment = f", compartment {worst.compartment}" if worst.compartment is not None else ""
     if worst.is_of_circuit:
         what = f"{_circuits(circuits)}, {_amount(worst)}"
@@ -162,8 +152,7 @@ def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str
 
 
 def _circuits(marks: Sequence[str]) -> str:
-    more = len(marks) - MOST_NAMED
-    named = ", ".join(sorted(marks, key=natural)[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    named = listed(sorted(marks, key=natural), MOST_NAMED)
     return f"{'circuit' if len(marks) == 1 else 'circuits'} {named}"
 
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from checker.model import Vec
 from checker.model.geometry import box_around, scale
 from checker.read.axes import Axis, carrier_axis
-from checker.read.context import MALFORMED
 from checker.read.placements import WORLD, Frame
+from checker.read.relations import MALFORMED
 from checker.read.shapes import Shapes
 from tests.small_shapes import Entity, Numbers, ShapePen, X, Y, Z, assert_way, prism, rectangle, same_line
 

@@ -76,7 +76,10 @@ def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are(
     segments = {row["tag"]: tuple(row[column] for column in added) for row in rows_of(segments_csv(result))}
     assert segments["T-001"] == ("words in its name", "low", "medium", "existing", "Wing B")
     assert segments["T-002"] == ("", "", "", "", "")
-    assert tuple(rows_of(segments_csv(result))[0])[-5:] == added  # at the end, where no reader of old columns stumbles
+    assert tuple(rows_of(segments_csv(result))[0])[-6:] == (
+        *added,
+        "bore_mm",
+    )  # at the end, where no reader of old columns stumbles
     assert {row["tag"]: row["zone"] for row in rows_of(failing_csv(result))} == {
         "T-001": "Wing B",
         "T-002": "",

@@ -1,0 +1,27 @@
+"""How names stand in messages: listed, quoted and ordered, the same everywhere."""
+
+import re
+from collections.abc import Sequence
+
+#: A text that is quoted is cut here.
+MOST_QUOTED = 40
+#: So many elements are named where a message is about many, unless it says otherwise.
+MOST_NAMED = 5
+
+
+def listed(names: Sequence[str], most: int = MOST_NAMED, between: str = ", ") -> str:
+    """The first few names in a row, and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return between.join(names[:most]) + more
+
+
+def quoted(text: str) -> str:
+    """A text of a file as it is quoted, cut where it is long."""
+    return repr(text if len(text) <= MOST_QUOTED else f"{text[: MOST_QUOTED - 3]}...")
+
+
+def natural(label: str) -> list[tuple[int, str]]:
+    """Orders labels as people count: CP-9 before CP-11."""
+    # no longer runs of digits: turning them into numbers is slow, and past a few thousand refused
+    parts = re.split(r"([0-9]{1,18})", label)
+    return [(int(part), "") if place % 2 else (-1, part) for place, part in enumerate(parts) if part]

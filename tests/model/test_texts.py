@@ -1,0 +1,23 @@
+"""Names in messages."""
+
+import pytest
+
+from checker.model.texts import listed, natural, quoted
+
+
+@pytest.mark.parametrize(
+    ("count", "text"),
+    [(0, ""), (1, "a0"), (3, "a0, a1, a2"), (4, "a0, a1, a2 and 1 more"), (9, "a0, a1, a2 and 6 more")],
+)
+def test_the_first_few_names_and_how_many_more(count: int, text: str) -> None:
+    assert listed([f"a{n}" for n in range(count)], 3) == text
+
+
+def test_a_long_text_is_cut_where_it_is_quoted() -> None:
+    assert quoted("x" * 40) == repr("x" * 40)
+    assert quoted("x" * 41) == repr("x" * 37 + "...")
+
+
+def test_labels_are_ordered_as_people_count_and_no_run_of_digits_is_too_long() -> None:
+    assert sorted(["CP-11", "CP-9", "B²", "CP-9a", "10"], key=natural) == ["B²", "CP-9", "CP-9a", "CP-11", "10"]
+    assert natural("9" * 5000)  # int() refuses so long a number at once
