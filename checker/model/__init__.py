@@ -1,6 +1,6 @@
 """What is installed and what rules are asked about. No I/O, no graph, no rules."""
 
-from checker.model.circuits import Cable, Circuit, RouteStep, Service, State
+from checker.model.circuits import Cable, Circuit, RouteStep, Service, State, WayLimits
 from checker.model.geometry import Body, Vec
 from checker.model.installation import (
     Carrier,
@@ -14,6 +14,7 @@ from checker.model.installation import (
     Laying,
     ModelCable,
     ModelCircuit,
+    Partition,
     Place,
     Port,
     Section,
@@ -43,6 +44,7 @@ __all__ = [
     "Member",
     "ModelCable",
     "ModelCircuit",
+    "Partition",
     "Place",
     "PlacedCable",
     "Port",
@@ -57,5 +59,6 @@ __all__ = [
     "State",
     "Surroundings",
     "Vec",
+    "WayLimits",
     "cable_area_mm2",
 ]

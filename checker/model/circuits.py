@@ -60,8 +60,25 @@ class RouteStep:
 
 
 @dataclass(frozen=True, slots=True)
+class WayLimits:
+    """What the project says of a circuit's way.
+
+    ``via`` are groups of carriers, by key: it passes one of each, in order. ``closed`` are carriers that it doesn't pass. ``told`` says
+    both in words, for the reader of a reason.
+    """
+
+    via: tuple[frozenset[str], ...] = ()
+    closed: frozenset[str] = frozenset()
+    told: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Circuit:
-    """What one protective device feeds. ``unread`` lists what its rows say that could not be read."""
+    """What one protective device feeds. ``unread`` lists what its rows say that could not be read.
+
+    ``returns_other_way``: a ring, whose last leg takes another way than those out. ``apart_from`` are marks of circuits that it may share
+    no carrier with.
+    """
 
     mark: str
     origin: str
@@ -76,3 +93,6 @@ class Circuit:
     electrical: dict[str, float | str] = field(default_factory=dict)
     other: dict[str, str] = field(default_factory=dict)
     unread: tuple[str, ...] = ()
+    returns_other_way: bool = False
+    apart_from: tuple[str, ...] = ()
+    limits: WayLimits = WayLimits()

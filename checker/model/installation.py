@@ -161,15 +161,27 @@ class Carrier:
         return any(lane.takes(service) for lane in self.section.lanes)
 
 
+class Partition(StrEnum):
+    """Whether a fitting keeps the compartments that meet in it apart, as the project declares it."""
+
+    KEPT = "kept"
+    OPEN = "open"
+
+
 @dataclass(frozen=True, slots=True)
 class Fitting:
-    """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is where its branches meet; ``body`` is the box around it."""
+    """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is where its branches meet; ``body`` is the box around it.
+
+    ``partition`` is as the project declares it, with ``partition_why``; None: it doesn't.
+    """
 
     key: str
     place: Place
     kind: FittingKind
     centre_mm: Vec | None = None
     body: Body | None = None
+    partition: Partition | None = None
+    partition_why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +206,10 @@ class Port:
 
 @dataclass(frozen=True, slots=True)
 class ModelCable:
-    """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it. Sizes are of one cable, outside."""
+    """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it. Sizes are of one cable, outside.
+
+    ``path_mm`` are the points of its axis; none where the model doesn't draw it.
+    """
 
     place: Place
     marks: tuple[str, ...] = ()
@@ -202,6 +217,7 @@ class ModelCable:
     csa_mm2: float | None = None
     cores: int | None = None
     condition: Condition = Condition.NOT_SAID
+    path_mm: tuple[Vec, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +245,9 @@ class Installation:
     ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere. ``terminations_c`` is what the project declares
     terminals to be made for, in °C, by a pattern of the names of equipment, the first that matches; ``not_overloaded_together`` why its
     circuits aren't overloaded at the same time, empty where it doesn't declare that. ``left_out`` is what isn't read, and why: a schedule
-    may name it all the same. ``is_scheduled`` False: no schedule was given, and the circuits are those that the models have.
+    may name it all the same. ``is_scheduled`` False: no schedule was given, and the circuits are those that the models have. ``near_mm``:
+    ways are looked at as well that are longer than the shortest by no more; None: the project doesn't ask for it. ``allowance_share`` and
+    ``end_allowance_mm`` are what is cut beyond a way and its drops: a share of them, and a length at each end.
     """
 
     project_key: str
@@ -247,6 +265,9 @@ class Installation:
     is_scheduled: bool = True
     lost_rows: tuple[int, ...] = ()
     reach_mm: float = 3000.0
+    near_mm: float | None = None
+    allowance_share: float = 0.0
+    end_allowance_mm: float = 0.0
     terminations_c: tuple[tuple[str, float], ...] = ()
     not_overloaded_together: str = ""
     problems: tuple[Problem, ...] = ()

@@ -10,6 +10,9 @@ from checker.errors import InputError, ProjectFileError
 from checker.model import Laying, Service, Surroundings
 from checker.model.words import wildcard
 from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quantity
+from checker.read.project_fittings import FittingSpec
+from checker.read.project_schedule import ScheduleSpec
+from checker.read.project_ways import ClosedSpec, LengthsSpec, RedundantSpec, RoutingSpec, WaySpec
 
 FILE_NAME = "wayroom.toml"
 #: What a user is told of the commonest mistakes.
@@ -136,6 +139,13 @@ class Project(Part):
     cables: tuple[CableSpec, ...] = ()
     terminations: tuple[TerminationSpec, ...] = ()
     rating: RatingSpec = RatingSpec()
+    schedule: ScheduleSpec = ScheduleSpec()
+    fittings: tuple[FittingSpec, ...] = ()
+    routing: RoutingSpec = RoutingSpec()
+    closed: tuple[ClosedSpec, ...] = ()
+    ways: tuple[WaySpec, ...] = ()
+    redundant: tuple[RedundantSpec, ...] = ()
+    lengths: LengthsSpec = LengthsSpec()
     limits: dict[str, dict[str, float | str]] = Field(default_factory=dict)
 
     def mapped(self, quantity: Quantity) -> tuple[PropertySpec, ...]:
