@@ -96,20 +96,30 @@ class Landings:
         for number, carrier in enumerate(installation.carriers):
             if carrier.axis_mm:
                 self._grid.add(number, carrier.axis_mm)
-        self._known: dict[tuple[str, Service | None], Landing] = {}
+        self._known: dict[tuple[str, Service | None, frozenset[str]], Landing] = {}
 
-    def find(self, text: str, service: Service | None) -> Landing:
-        """The landing of an end that the schedule names."""
-        landing = self._known.get((text, service))
+    def find(self, text: str, service: Service | None, closed: frozenset[str] = frozenset()) -> Landing:
+        """The landing of an end that the schedule names, on none of some carriers."""
+        landing = self._known.get((text, service, closed))
         if landing is None:
-            landing = self._known[text, service] = self._find(text, service)
+            landing = self._known[text, service, closed] = self._find(text, service, closed)
         return landing
+
+    def around(self, text: str, service: Service | None, closed: frozenset[str] = frozenset()) -> list[Landing]:
+        """All carriers that an end could come in on, the nearest first: the one that it is connected to, and all within reach."""
+        first, found = self.find(text, service, closed), self._names.find(text)
+        near = [first, *first.others] if first.node is not None else []
+        if len(found) == 1 and isinstance(found[0], Equipment) and found[0].point_mm is not None:
+            spots = self._spots(found[0], found[0].point_mm, service, closed, same_storey=True) or []
+            taken = {landing.node[0] for landing in near if landing.node is not None}
+            near += [Landing((key, along), drop) for drop, key, along in spots if key not in taken]
+        return near
 
     def on(self, text: str, carriers: list[Carrier]) -> Landing:
         """Where something that the schedule names comes in on carriers that it names too: on the nearest. No node: on none of them."""
         found = self._names.find(text)
         if len(found) != 1:
-            return self._find(text, None)
+            return self._find(text, None, frozenset())
         if isinstance(found[0], Carrier):
             named = any(carrier.key == found[0].key for carrier in carriers)
             return Landing((found[0].key, WHOLE)) if named else Landing()
@@ -118,7 +128,7 @@ class Landings:
         near = sorted((round(spot[1], 1), key, round(spot[0], PLACES)) for spot, key in spots if spot is not None)
         return Landing((near[0][1], near[0][2]), near[0][0]) if near else Landing()
 
-    def _find(self, text: str, service: Service | None) -> Landing:
+    def _find(self, text: str, service: Service | None, closed: frozenset[str]) -> Landing:
         found = self._names.find(text)
         if not text:
             return Landing(why_not="one of its ends isn't named", hint="name equipment or a carrier in the schedule")
@@ -146,14 +156,18 @@ class Landings:
                     why_not=f"the carrier {text!r} has no compartment for {service}",
                     hint="see its type in wayroom.toml",
                 )
+            if element.key in closed:
+                return Landing(
+                    why_not=f"the carrier {text!r} is closed to it", hint="see what wayroom.toml says of its way"
+                )
             return Landing((element.key, WHOLE))
-        return self._land(element, service)
+        return self._land(element, service, closed)
 
-    def _land(self, equipment: Equipment, service: Service | None) -> Landing:
+    def _land(self, equipment: Equipment, service: Service | None, closed: frozenset[str]) -> Landing:
         joined = []
         for key, point in sorted(self._connected.get(equipment.key, ()), key=str):
             carrier = self._carriers[key]
-            if carrier.takes(service):
+            if carrier.takes(service) and key not in closed:
                 spot = place_on(carrier, point) if point is not None else None
                 known = point is not None and equipment.point_mm is not None
                 drop = distance(equipment.point_mm, point) if known else None  # type: ignore[arg-type]
@@ -165,46 +179,56 @@ class Landings:
             return Landing(
                 why_not=f"it isn't known where {label} is", hint="give it a placement, or name the carrier instead"
             )
-        nearest = self._nearest(equipment, equipment.point_mm, service, same_storey=True)
+        nearest = self._nearest(equipment, equipment.point_mm, service, closed, same_storey=True)
         if nearest is not None:
             return nearest
         reach = f"{self._reach_mm / 1000:g} m"
-        elsewhere = self._nearest(equipment, equipment.point_mm, service, same_storey=False)
+        elsewhere = self._nearest(equipment, equipment.point_mm, service, closed, same_storey=False)
         hint = "join it, name a carrier instead, or set reach_m in wayroom.toml"
         if elsewhere is not None and elsewhere.node is not None:
             other = self._carriers[elsewhere.node[0]]
             hint = f"{other.place.label} is {(elsewhere.drop_mm or 0.0) / 1000:.2f} m away, but on storey {other.place.storey!r}; {hint}"
-        elif (far := self._nearest_of_all(equipment.point_mm, service)) is not None:
+        elif (far := self._nearest_of_all(equipment.point_mm, service, closed)) is not None:
             hint = f"the nearest is {far[1]}, {far[0] / 1000:.2f} m away; {hint}"
         return Landing(
             why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint
         )
 
-    def _nearest_of_all(self, point: Vec, service: Service | None) -> tuple[float, str] | None:
+    def _nearest_of_all(self, point: Vec, service: Service | None, closed: frozenset[str]) -> tuple[float, str] | None:
         """How far the nearest of all carriers that take a service is, and what it is called; looked for a few times only, as it is slow."""
         if self._looked_far >= MOST_FAR:
             return None
         self._looked_far += 1
-        spots = ((place_on(carrier, point), carrier.place.label) for carrier in self._all if carrier.takes(service))
+        fitting = (carrier for carrier in self._all if carrier.takes(service) and carrier.key not in closed)
+        spots = ((place_on(carrier, point), carrier.place.label) for carrier in fitting)
         return min(((round(spot[1], 1), label) for spot, label in spots if spot is not None), default=None)
 
-    def _nearest(
-        self, equipment: Equipment, point: Vec, service: Service | None, *, same_storey: bool
-    ) -> Landing | None:
-        """The nearest carrier within reach, and those that are as near; no node where there are too many to tell."""
+    def _spots(
+        self, equipment: Equipment, point: Vec, service: Service | None, closed: frozenset[str], *, same_storey: bool
+    ) -> list[tuple[float, str, float]] | None:
+        """How far carriers within reach are, with their keys and the places on them, the nearest first; None: there are too many."""
         found: list[tuple[float, str, float]] = []
         storey = equipment.place.storey.strip()
         around = self._grid.near(point, MOST_AROUND)
         for carrier in [self._all[number] for number in around or ()]:
             other = carrier.place.storey.strip()
-            if not carrier.takes(service) or (same_storey and storey and other and other != storey):
+            if not carrier.takes(service) or carrier.key in closed:
+                continue
+            if same_storey and storey and other and other != storey:
                 continue
             spot = place_on(carrier, point)
             if spot is not None and spot[1] <= self._reach_mm:
                 found.append((round(spot[1], 1), carrier.key, round(spot[0], PLACES)))
-        least = min(found, default=(0.0, "", 0.0))[0]
-        nearest = [Landing((key, along), drop) for drop, key, along in sorted(found) if drop == least]
-        if around is None or len(nearest) > MOST_AS_NEAR:
+        return None if around is None else sorted(found)
+
+    def _nearest(
+        self, equipment: Equipment, point: Vec, service: Service | None, closed: frozenset[str], *, same_storey: bool
+    ) -> Landing | None:
+        """The nearest carrier within reach, and those that are as near; no node where there are too many to tell."""
+        found = self._spots(equipment, point, service, closed, same_storey=same_storey)
+        near = found or []
+        nearest = [Landing((key, along), drop) for drop, key, along in near if drop == near[0][0]]
+        if found is None or len(nearest) > MOST_AS_NEAR:
             return Landing(
                 why_not=f"too many carriers lie around {equipment.place.label} to tell which it belongs to",
                 hint="give the elements their places in the model, or name a carrier instead",

@@ -4,15 +4,13 @@ A carrier that circuits join half-way is passed only in part, so lengths are as 
 """
 
 import itertools
+import zlib
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
-
-import networkx as nx
 
 from checker.model import Carrier, Fitting, Installation, Vec
-from checker.model.geometry import distance
+from checker.model.geometry import add, distance, scale, sub
 from checker.network.bodies import nearest_on
 from checker.network.joins import Join, Spot
 
@@ -23,6 +21,20 @@ WHOLE = -1.0
 UNKNOWN_MM = 1e7
 #: Places along a carrier are told apart to this many decimals of a millimetre.
 PLACES = 3
+#: Ways as long as each other are told apart by what each join adds (fewer carriers win), and then by a fraction of a name's checksum, so
+#: that the choice hangs on nothing but names. Both are far less than anybody measures, and more than the noise of sums.
+JOIN_MM, NAME_MM = 1e-4, 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """From one node to another, both ways. ``along``: the carrier that it runs along; None: a join, that enters what ``passed`` names."""
+
+    one: int
+    other: int
+    length_mm: float
+    passed: tuple[str, ...]
+    along: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +50,12 @@ class Stretch:
 class Path:
     """A way through the network: the stretches of carriers in order, and its length through them and the fittings between.
 
-    ``length_mm`` None: it passes a carrier of unknown length.
+    ``length_mm`` None: it passes a carrier of unknown length. ``nodes`` are those of the graph, in order.
     """
 
     stretches: tuple[Stretch, ...]
     length_mm: float | None
+    nodes: tuple[Node, ...] = ()
 
 
 class Network:
@@ -64,9 +77,17 @@ class Network:
             for join in joins
             if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
         )
-        self._graph = nx.Graph()
-        self._parts: dict[frozenset[str], dict[Node, int]] = {}
+        self.nodes: list[Node] = []
+        self.index: dict[Node, int] = {}
+        self.edges: list[Edge] = []
+        self._edge_of: dict[tuple[int, int], int] = {}
+        self._near: dict[str, set[str]] | None = None
+        self._at: dict[str, list[int]] | None = None
         self._build(landings)
+
+    def edge_number(self, one: int, other: int) -> int:
+        """The number of the edge between two nodes, by their numbers."""
+        return self._edge_of[min(one, other), max(one, other)]
 
     def _build(self, landings: Iterable[tuple[str, float]]) -> None:
         on_carrier: dict[str, set[float]] = defaultdict(set)
@@ -80,26 +101,57 @@ class Network:
             length = self.carriers[key].length_mm or 0.0
             places = sorted(on_carrier[key] - {WHOLE})
             for start, end in itertools.pairwise(places):
-                self._edge((key, start), (key, end), end - start, frozenset({key}), key)
+                self._add((key, start), (key, end), end - start, (key,), key)
             for place in places if WHOLE in on_carrier[key] else ():
-                self._edge((key, place), (key, WHOLE), length, frozenset({key}), key)
+                self._add((key, place), (key, WHOLE), length, (key,), key)
+            self._number((key, places[0]))  # a carrier that nothing joins is a node, too
 
     def _join(self, join: Join, on_carrier: dict[str, set[float]]) -> None:
         one, other = self.node(join.one), self.node(join.other)
-        passed = set()
+        passed = []
         for key, place in (one, other):
             if place is not None:
                 on_carrier[key].add(place)
-                passed.add(key)
+                passed.append(key)
         length = self._reach(join.one) + self._reach(join.other) + join.way_mm
-        length += sum(UNKNOWN_MM for key in passed if not self.carriers[key].length_mm)
-        self._edge(one, other, length, frozenset(passed), None)
+        length += sum(UNKNOWN_MM for key in dict.fromkeys(passed) if not self.carriers[key].length_mm)
+        self._add(one, other, length, tuple(passed), None)
 
-    def _edge(self, one: Node, other: Node, length: float, passed: frozenset[str], along: str | None) -> None:
-        if one != other and not (
-            self._graph.has_edge(one, other) and self._graph.edges[one, other]["length"] <= length
-        ):
-            self._graph.add_edge(one, other, length=length, passed=passed, along=along)
+    def _add(self, one: Node, other: Node, length: float, passed: tuple[str, ...], along: str | None) -> None:
+        """Adds an edge. Of several between two nodes the shortest holds, which along a carrier is never a join."""
+        if one == other:
+            return
+        a, b = self._number(one), self._number(other)
+        edge, number = (
+            Edge(a, b, length, passed, along),
+            self._edge_of.setdefault((min(a, b), max(a, b)), len(self.edges)),
+        )
+        if number == len(self.edges):
+            self.edges.append(edge)
+        elif length < self.edges[number].length_mm:
+            self.edges[number] = edge
+
+    def _number(self, node: Node) -> int:
+        number = self.index.setdefault(node, len(self.nodes))
+        if number == len(self.nodes):
+            self.nodes.append(node)
+        return number
+
+    def weight_mm(self, edge: Edge) -> float:
+        """What an edge counts in a search: its length, and what tells ways apart that are as long."""
+        names = sorted(str(self.nodes[number]) for number in (edge.one, edge.other))
+        named = zlib.crc32("|".join(names).encode()) / 2**32
+        return edge.length_mm + (JOIN_MM if edge.along is None else 0.0) + NAME_MM * named
+
+    def point(self, number: int) -> Vec | None:
+        """Where a node is; None where that isn't known. A carrier as a whole is at its start."""
+        key, along = self.nodes[number]
+        if along is None:
+            return self.fittings[key].centre_mm
+        carrier = self.carriers[key]
+        if along == WHOLE or not carrier.length_mm:
+            return carrier.start_mm
+        return point_at(carrier.axis_mm, along / carrier.length_mm)
 
     def node(self, spot: Spot) -> Node:
         """The node of a spot: on a carrier the nearest place of its axis, on a fitting the fitting itself."""
@@ -116,25 +168,16 @@ class Network:
             return 0.0
         return distance(fitting.centre_mm, spot.point_mm)
 
-    def path(self, start: Node, end: Node, closed: frozenset[str]) -> Path | None:
-        """The shortest way, or None where there is none.
-
-        The search ends where it has found the end, so that it costs as much as the way is long, not as the model is large.
-
-        Args:
-            start: A node.
-            end: Another.
-            closed: Carriers that may not be passed.
-        """
-        found = self._search(start, end, closed)
-        if found is None:
-            return None
-        length, nodes = found
-        stretches: list[Stretch] = []
-        for one, other in itertools.pairwise(nodes):
-            along = self._graph.edges[one, other]["along"]
-            if along is not None:
-                self._extend(stretches, along, one, other)
+    def path(self, numbers: Sequence[int]) -> Path:
+        """The way along nodes, each joined to the next by an edge."""
+        nodes = [self.nodes[number] for number in numbers]
+        start, end = nodes[0], nodes[-1]
+        length, stretches = 0.0, list[Stretch]()
+        for a, b in itertools.pairwise(numbers):
+            edge, one, other = self.edges[self.edge_number(a, b)], self.nodes[a], self.nodes[b]
+            length += edge.length_mm
+            if edge.along is not None:
+                self._extend(stretches, edge.along, one, other)
             else:
                 for key in self._lengthless((one, other)):
                     self._extend(stretches, key, (key, 0.0), (key, 0.0))
@@ -143,9 +186,9 @@ class Network:
             stretches.insert(0, Stretch(start[0], max(start[1], 0.0), max(start[1], 0.0)))
         if end[1] is not None and stretches[-1].carrier != end[0]:
             stretches.append(Stretch(end[0], max(end[1], 0.0), max(end[1], 0.0)))
-        extra = self.carriers[start[0]].length_mm or 0.0 if start == end and start[1] == WHOLE else 0.0
+        length += self.carriers[start[0]].length_mm or 0.0 if len(nodes) == 1 and start[1] == WHOLE else 0.0
         known = all(self.carriers[stretch.carrier].length_mm for stretch in stretches)
-        return Path(tuple(stretches), length + extra if known else None)
+        return Path(tuple(stretches), length if known else None, tuple(nodes))
 
     def _extend(self, stretches: list[Stretch], key: str, one: Node, other: Node) -> None:
         """Adds a stretch, or lengthens the last one; a carrier taken as a whole is passed from end to end."""
@@ -155,7 +198,7 @@ class Network:
         if stretches and stretches[-1].carrier == key:
             last = stretches[-1]
             low, high = min(last.from_mm, last.to_mm, start, end), max(last.from_mm, last.to_mm, start, end)
-            stretches[-1] = Stretch(key, low, high)
+            stretches[-1] = Stretch(key, low, high) if last.from_mm <= last.to_mm else Stretch(key, high, low)
         else:
             stretches.append(Stretch(key, start, end))
 
@@ -163,38 +206,29 @@ class Network:
         """Carriers of no known length, which a path passes at a single node."""
         return (key for key, along in nodes if along is not None and not self.carriers[key].length_mm)
 
-    def _search(self, start: Node, end: Node, closed: frozenset[str]) -> tuple[float, list[Node]] | None:
-        """Length and nodes of the shortest way. Of ways as long it is always the same, as joins come sorted."""
-        if start == end:
-            return 0.0, [start]
-        parts = self._parts.get(closed)
-        if (
-            start not in self._graph
-            or end not in self._graph
-            or (parts is not None and parts.get(start) != parts.get(end))
-        ):
-            return None
-
-        def open_length(_: Node, __: Node, edge: dict[str, Any]) -> float | None:
-            return None if closed and not closed.isdisjoint(edge["passed"]) else edge["length"]
-
-        try:
-            length, nodes = nx.single_source_dijkstra(self._graph, start, end, weight=open_length)
-        except nx.NetworkXNoPath:
-            return None
-        return length, nodes
-
-    def divide(self, closed: frozenset[str]) -> None:
-        """Finds out once which parts of the network hang together without some carriers, so that no search looks for what isn't there."""
-        if closed in self._parts:
-            return
-        view = nx.subgraph_view(
-            self._graph, filter_edge=lambda a, b: closed.isdisjoint(self._graph.edges[a, b]["passed"])
-        )
-        self._parts[closed] = {node: part for part, nodes in enumerate(nx.connected_components(view)) for node in nodes}
+    def among(self, keys: Iterable[str]) -> list[int]:
+        """The numbers of the edges that pass none but some carriers, and fittings that these lead to."""
+        if self._at is None:
+            self._at = defaultdict(list)
+            for number, edge in enumerate(self.edges):
+                for key in {self.nodes[edge.one][0], self.nodes[edge.other][0]}:
+                    self._at[key].append(number)
+        named, waiting = set(keys), list(keys)
+        met, found = set(waiting), set[int]()
+        while waiting:
+            for number in self._at.get(waiting.pop(), ()):
+                edge = self.edges[number]
+                if named.issuperset(edge.passed):
+                    found.add(number)
+                    fittings = {self.nodes[end][0] for end in (edge.one, edge.other)} - met - self.carriers.keys()
+                    met |= fittings
+                    waiting.extend(fittings)
+        return sorted(found)
 
     def neighbours(self) -> dict[str, set[str]]:
         """Carriers that meet, each with those that it meets directly or through one fitting."""
+        if self._near is not None:
+            return self._near
         through: dict[str, set[str]] = defaultdict(set)
         near: dict[str, set[str]] = defaultdict(set)
         for join in self.joins:
@@ -206,7 +240,19 @@ class Network:
         for met in through.values():
             for key in met:
                 near[key] |= met - {key}
+        self._near = near
         return near
+
+
+def point_at(axis: Sequence[Vec], share: float) -> Vec | None:
+    """The point at a share of an axis' length from its start; None where there is no axis."""
+    steps = [distance(a, b) for a, b in itertools.pairwise(axis)]
+    left = share * sum(steps)
+    for (a, b), step in zip(itertools.pairwise(axis), steps, strict=True):
+        if left <= step and step > 0.0:
+            return add(a, scale(sub(b, a), left / step))
+        left -= step
+    return axis[-1] if axis else None
 
 
 def place_on(carrier: Carrier, point: Vec) -> tuple[float, float] | None:

@@ -17,15 +17,15 @@ from checker.model import (
     SourceFile,
 )
 from checker.model.texts import listed
-from checker.model.words import wildcard
 from checker.read.circuit_ends import CircuitEnds, not_scheduled, of_models_alone, with_model_ends
 from checker.read.copies import same_places
 from checker.read.federation import mismatches
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
-from checker.read.project import FILE_NAME
 from checker.read.schedule import Schedule, read_schedule
 from checker.read.sources import Sources
+from checker.read.unmatched import unmatched_entries, unmatched_terminations, unmatched_types
+from checker.read.ways import with_way_limits
 from checker.rule.catalogue import CableType, CarrierType
 from checker.units import MM_PER_M
 
@@ -96,8 +96,8 @@ def put_together(
     head = sources.project.project
     if sources.project_file is not None:
         files = [*files, SourceFile("project", sources.project_file.name, sources.project_sha256)]
-    problems.extend(_unmatched_types(sources, contents))
-    problems.extend(_unmatched_entries(sources, contents))
+    problems.extend(unmatched_types(sources, contents))
+    problems.extend(unmatched_entries(sources, contents))
     rating = sources.project.rating
     taken: set[str] = set()
     carriers: list[Carrier] = []
@@ -114,8 +114,10 @@ def put_together(
         drawn.extend(_with_keys(item, keys) for item in model.circuits)
     problems.extend(same_places(carriers))
     ends = CircuitEnds(drawn, equipment, carriers)
-    circuits = _circuits(schedule, ends, problems)
-    problems.extend(_unmatched_terminations(sources, circuits))
+    led = with_way_limits(_circuits(schedule, ends, problems), carriers, sources.project)
+    problems.extend(led.problems)
+    circuits = tuple(led.circuits)
+    problems.extend(unmatched_terminations(sources, circuits))
     owned = {circuit.mark for circuit in circuits} | {
         found.mark for item in circuits if (found := ends.of(item.mark)) is not None
     }
@@ -137,6 +139,9 @@ def put_together(
         demolished=tuple(place for model in contents for place in model.demolished),
         lost_rows=schedule.lost_rows if schedule is not None else (),
         reach_mm=head.reach_m * MM_PER_M,
+        near_mm=None if sources.project.routing.near_m is None else sources.project.routing.near_m * MM_PER_M,
+        allowance_share=sources.project.lengths.allowance_percent / 100.0,
+        end_allowance_mm=sources.project.lengths.end_allowance_m * MM_PER_M,
         terminations_c=tuple((spec.name, spec.temperature_c) for spec in sources.project.terminations),
         not_overloaded_together=rating.reason.strip() if rating.not_overloaded_together else "",
         problems=tuple(problems),
@@ -158,50 +163,6 @@ def _circuits(schedule: Schedule | None, ends: CircuitEnds, problems: list[Probl
         problems.extend(not_scheduled([circuit.mark for circuit in schedule.circuits], ends))
     problems.extend(matched.problems)
     return tuple(matched.circuits)
-
-
-def _unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
-    """Entries of the project file that speak of no carrier: a slip in the name would otherwise go unseen."""
-    names = {carrier.type_name for model in contents for carrier in model.carriers}
-    return [
-        Problem(f"{FILE_NAME}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
-                "so what it says is used nowhere", "compare the name with the column type of segments.csv")
-        for spec in sources.project.types
-        if not any(wildcard(spec.name).fullmatch(name) for name in names)
-    ]  # fmt: skip
-
-
-def _unmatched_entries(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
-    """The same of entries of the other tables that speak of the models."""
-    used = {entry for model in contents for entry in model.used}
-    project = sources.project
-    told = (
-        (
-            "properties",
-            [f"{spec.set} / {spec.property}" for spec in project.properties],
-            "no property of the models fits it",
-        ),
-        ("classes", [spec.kind for spec in project.classes], "no element of the models fits it"),
-        ("ignore", [spec.reason for spec in project.ignore], "no element of the models fits it"),
-    )
-    return [
-        Problem(f"{FILE_NAME}, [[{table}]] {number + 1} ({name})", what, "so what it says is used nowhere",
-                "compare its patterns, and blanks in them, with the model")
-        for table, names, what in told
-        for number, name in enumerate(names)
-        if (table, number) not in used
-    ]  # fmt: skip
-
-
-def _unmatched_terminations(sources: Sources, circuits: Iterable[Circuit]) -> list[Problem]:
-    """Declared terminals of equipment that no circuit ends at."""
-    names = {name for circuit in circuits for name in (circuit.origin, *circuit.calls)}
-    return [
-        Problem(f"{FILE_NAME}, [[terminations]] {spec.name!r}", "no circuit begins or ends at such a place",
-                "so what it says is used nowhere", "compare the name with the columns from and to of the schedule")
-        for spec in sources.project.terminations
-        if not any(wildcard(spec.name).fullmatch(name) for name in names)
-    ]  # fmt: skip
 
 
 def _unscheduled_cables(contents: list[ModelContents], marks: set[str]) -> list[Problem]:

@@ -1,0 +1,159 @@
+"""Circuits that may share no carrier, as the two supplies of one rack: their ways are found together."""
+
+from collections.abc import Sequence
+
+import networkx as nx
+
+from checker.model import Circuit, Problem, ProblemKind
+from checker.model.texts import listed
+from checker.network.closures import Closures
+from checker.network.ends import Landings
+from checker.network.graph import Network
+from checker.network.route import Route
+from checker.network.shortest import Missing, Shortest
+
+#: Of so many carriers that both of a pair pass, each is tried as one that only one of them may pass.
+MOST_TRIED = 20
+#: So many pairs are looked at as flows through the whole network, which is slow; of further ones it isn't proven that there is no way.
+MOST_FLOWS = 30
+
+
+def apart_groups(circuits: Sequence[Circuit]) -> list[list[int]]:
+    """Circuits that have to keep apart from each other, by their numbers, each group in the order of the schedule."""
+    numbers = {circuit.mark: number for number, circuit in enumerate(circuits)}
+    graph = nx.Graph()
+    for number, circuit in enumerate(circuits):
+        graph.add_edges_from(
+            (number, numbers[mark]) for mark in circuit.apart_from if numbers.get(mark, number) != number
+        )
+    return sorted(sorted(group) for group in nx.connected_components(graph))
+
+
+class Redundant:
+    """Leads circuits that have to keep apart.
+
+    Args:
+        network: The graph.
+        shortest: What finds single ways.
+        landings: Where ends may come in: a circuit may come in on another carrier than the nearest, if the other one is on that.
+        closures: What is closed to a circuit.
+    """
+
+    def __init__(self, network: Network, shortest: Shortest, landings: Landings, closures: Closures) -> None:
+        self.problems: list[Problem] = []
+        self._flows = 0
+        self._network, self._shortest, self._landings, self._closures = network, shortest, landings, closures
+
+    def pair(self, one: Circuit, other: Circuit) -> tuple[Route | Missing, Route | Missing]:
+        """The ways of two circuits that share no carrier, if there are such; else the shortest of each, and it is told."""
+        alone = [self._way(circuit, frozenset()) for circuit in (one, other)]
+        first, second = alone
+        if isinstance(first, Missing) or isinstance(second, Missing):
+            return first, second
+        if first.carriers.isdisjoint(second.carriers):
+            return first, second
+        tries, is_proven = self._in_turn(one, other, first, second), False
+        if not tries and len(one.calls) == len(other.calls) == 1 and self._flows < MOST_FLOWS:
+            self._flows += 1
+            sets = self._disjoint(one, other)
+            tries, is_proven = self._within(one, other, sets), len(sets) < 2
+        if not tries and not is_proven:
+            tries = self._one_by_one(one, other, first, second)
+        if tries:
+            return min(tries, key=_length)
+        self._tell(one, other, first, second, is_proven=is_proven)
+        return first, second
+
+    def after(self, circuit: Circuit, before: Sequence[tuple[Circuit, Route]]) -> Route | Missing:
+        """The way of a circuit that keeps apart from others that are led already; what it shares with them nevertheless is told."""
+        taken = frozenset(key for _, route in before for key in route.carriers)
+        apart = self._way(circuit, taken)
+        if isinstance(apart, Route):
+            return apart
+        alone = self._way(circuit, frozenset())
+        if isinstance(alone, Route):
+            for other, route in before:
+                if not alone.carriers.isdisjoint(route.carriers):
+                    self._tell(circuit, other, alone, route, is_proven=False)
+        return alone
+
+    def _way(self, circuit: Circuit, apart: frozenset[str]) -> Route | Missing:
+        closed = self._closures.of(circuit) | apart if apart else self._closures.of(circuit)
+        ends = [self._landings.find(text, circuit.service, closed) for text in (circuit.origin, *circuit.calls)]
+        return self._shortest.route(circuit, ends, apart)
+
+    def _in_turn(self, one: Circuit, other: Circuit, first: Route, second: Route) -> list[tuple[Route, Route]]:
+        """The one on its shortest way, and the other apart from it; and the other way round."""
+        found = []
+        beside = self._way(other, first.carriers)
+        if isinstance(beside, Route):
+            found.append((first, beside))
+        beside = self._way(one, second.carriers)
+        if isinstance(beside, Route):
+            found.append((beside, second))
+        return found
+
+    def _one_by_one(self, one: Circuit, other: Circuit, first: Route, second: Route) -> list[tuple[Route, Route]]:
+        """Each carrier that both pass is closed to the one, and then to the other."""
+        found = []
+        for key in sorted(first.carriers & second.carriers)[:MOST_TRIED]:
+            for mine, theirs, is_first in ((one, other, True), (other, one, False)):
+                way = self._way(mine, frozenset({key}))
+                beside = self._way(theirs, way.carriers) if isinstance(way, Route) else way
+                if isinstance(way, Route) and isinstance(beside, Route):
+                    found.append((way, beside) if is_first else (beside, way))
+        return found
+
+    def _within(self, one: Circuit, other: Circuit, sets: Sequence[frozenset[str]]) -> list[tuple[Route, Route]]:
+        """Of two ways without a common carrier either may be whose; each is led anew apart from the other, so that it is short."""
+        found = []
+        for mine, theirs in (sets, sets[::-1]) if len(sets) == 2 else ():
+            way = self._way(one, theirs)
+            beside = self._way(other, way.carriers) if isinstance(way, Route) else way
+            if isinstance(way, Route) and isinstance(beside, Route):
+                found.append((way, beside))
+            way = self._way(other, mine)
+            beside = self._way(one, way.carriers) if isinstance(way, Route) else way
+            if isinstance(way, Route) and isinstance(beside, Route):
+                found.append((beside, way))
+        return found
+
+    def _disjoint(self, one: Circuit, other: Circuit) -> list[frozenset[str]]:
+        """The carriers of two ways from either origin to either end that share none, by Menger's theorem; fewer where there are fewer."""
+        closed = self._closures.of(one) & self._closures.of(other)
+        graph = nx.Graph()
+        near = self._network.neighbours()
+        for key in sorted(self._network.carriers.keys() - closed):
+            graph.add_node(key)
+            graph.add_edges_from((key, met) for met in sorted(near.get(key, ())) if met not in closed)
+        for side, texts in (("from", (one.origin, other.origin)), ("to", (one.calls[-1], other.calls[-1]))):
+            for circuit, text in zip((one, other), texts, strict=True):
+                for landing in self._landings.around(text, circuit.service, self._closures.of(circuit)):
+                    if landing.node is not None:
+                        graph.add_edge((side,), landing.node[0])
+        if ("from",) not in graph or ("to",) not in graph or graph.has_edge(("from",), ("to",)):
+            return []
+        try:
+            paths = list(nx.node_disjoint_paths(graph, ("from",), ("to",), cutoff=2))
+        except nx.NetworkXNoPath:
+            return []
+        return sorted((frozenset(path[1:-1]) for path in paths), key=sorted)
+
+    def _tell(self, one: Circuit, other: Circuit, first: Route, second: Route, *, is_proven: bool) -> None:
+        shared = first.carriers & second.carriers
+        labels = sorted(self._network.carriers[key].place.label for key in shared)
+        what = f"it shares {listed(labels)} with circuit {other.mark}, which it has to keep apart from"
+        why = (
+            "there are no two ways that share no carrier"
+            if is_proven
+            else "no two ways that share no carrier were found"
+        )
+        self.problems.append(
+            Problem(f"circuit {one.mark}", what, why, "join carriers to a second way, or give the routes in the schedule",
+                    ProblemKind.GAP, len(shared))
+        )  # fmt: skip
+
+
+def _length(pair: tuple[Route, Route]) -> tuple[float, list[str]]:
+    lengths = [route.length_mm if route.length_mm is not None else float("inf") for route in pair]
+    return round(sum(lengths), 3), sorted(pair[0].carriers)

@@ -1,0 +1,85 @@
+"""What a route is: the ways of a circuit's cables through carriers, and how they were had."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from checker.model import Problem
+from checker.network.graph import Network, Node
+from checker.network.joins import Join
+
+
+class RoutedBy(StrEnum):
+    """How a route was had. The surer ways first."""
+
+    SCHEDULE = "schedule"
+    DRAWN = "drawn in the model"
+    SHORTEST = "shortest way"
+    NONE = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """A stretch of one carrier that one of a circuit's cables passes.
+
+    ``compartment``: as the schedule's route says, or as the model draws it; None: neither does. ``leg`` counts from 0.
+    """
+
+    carrier: str
+    from_mm: float
+    to_mm: float
+    compartment: int | None = None
+    leg: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """The way between two places that a circuit calls at. ``length_mm`` is through carriers and fittings, without the drops at both ends.
+
+    None: not known.
+    """
+
+    origin: str
+    call: str
+    length_mm: float | None
+    drops_mm: tuple[float | None, float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A circuit's way: the carriers in order, one visit for each pass. ``reason``: why there is none.
+
+    ``legs`` are the ways between its ends and calls, none where the route isn't measured between them; ``drops_mm`` the drops that are
+    known of, one at each end and call. ``has_gap``: what the schedule gives or the model draws doesn't hang together, so that the cables
+    lie elsewhere besides.
+    """
+
+    circuit: str
+    routed_by: RoutedBy
+    visits: tuple[Visit, ...] = ()
+    length_mm: float | None = None
+    drops_mm: tuple[float | None, ...] = ()
+    reason: str = ""
+    has_gap: bool = False
+    legs: tuple[Leg, ...] = ()
+
+    @property
+    def carriers(self) -> frozenset[str]:
+        """The keys of all carriers that it passes."""
+        return frozenset(visit.carrier for visit in self.visits)
+
+
+@dataclass(frozen=True, slots=True)
+class Routing:
+    """The network, all routes in the schedule's order, where circuits come in, what is wrong with them, and all joins."""
+
+    network: Network
+    routes: tuple[Route, ...]
+    landings: tuple[Node, ...]
+    problems: tuple[Problem, ...]
+    joins: tuple[Join, ...] = ()
+
+
+def total_mm(lengths: list[float | None]) -> float | None:
+    """The sum of lengths; None where one isn't known."""
+    known = [length for length in lengths if length is not None]
+    return sum(known) if len(known) == len(lengths) else None

@@ -1,0 +1,53 @@
+"""Entries of the project file that speak of nothing there is: a slip in a name would otherwise go unseen."""
+
+from collections.abc import Iterable
+
+from checker.model import Circuit, Problem
+from checker.model.words import wildcard
+from checker.read.model import ModelContents
+from checker.read.project import FILE_NAME
+from checker.read.sources import Sources
+
+
+def unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
+    """Entries of the project file that speak of no carrier: a slip in the name would otherwise go unseen."""
+    names = {carrier.type_name for model in contents for carrier in model.carriers}
+    return [
+        Problem(f"{FILE_NAME}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
+                "so what it says is used nowhere", "compare the name with the column type of segments.csv")
+        for spec in sources.project.types
+        if not any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]  # fmt: skip
+
+
+def unmatched_entries(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
+    """The same of entries of the other tables that speak of the models."""
+    used = {entry for model in contents for entry in model.used}
+    project = sources.project
+    told = (
+        (
+            "properties",
+            [f"{spec.set} / {spec.property}" for spec in project.properties],
+            "no property of the models fits it",
+        ),
+        ("classes", [spec.kind for spec in project.classes], "no element of the models fits it"),
+        ("ignore", [spec.reason for spec in project.ignore], "no element of the models fits it"),
+    )
+    return [
+        Problem(f"{FILE_NAME}, [[{table}]] {number + 1} ({name})", what, "so what it says is used nowhere",
+                "compare its patterns, and blanks in them, with the model")
+        for table, names, what in told
+        for number, name in enumerate(names)
+        if (table, number) not in used
+    ]  # fmt: skip
+
+
+def unmatched_terminations(sources: Sources, circuits: Iterable[Circuit]) -> list[Problem]:
+    """Declared terminals of equipment that no circuit ends at."""
+    names = {name for circuit in circuits for name in (circuit.origin, *circuit.calls)}
+    return [
+        Problem(f"{FILE_NAME}, [[terminations]] {spec.name!r}", "no circuit begins or ends at such a place",
+                "so what it says is used nowhere", "compare the name with the columns from and to of the schedule")
+        for spec in sources.project.terminations
+        if not any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]  # fmt: skip
