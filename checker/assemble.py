@@ -9,8 +9,8 @@ from checker.model import Carrier, CarrierKind, Equipment, Fitting, Installation
 from checker.model.geometry import add, scale, sub
 from checker.network.bodies import frame
 from checker.network.loading import Loading
-from checker.network.routing import Routing
-from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, JoinRow
+from checker.network.route import Routing, total_mm
+from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, TakeOffRow
 from checker.rule import Outcome, worst
 from checker.rule.verdict import SEVERITY
 from checker.units import metres
@@ -138,17 +138,14 @@ def _boxes(carrier: Carrier) -> tuple[Box, ...]:
     return tuple(boxes)
 
 
-def join_rows(routing: Routing) -> tuple[JoinRow, ...]:
-    """One row for each join, in a fixed order."""
-    joins = routing.joins
-    return tuple(JoinRow(one.one.element, one.other.element, one.found_by.value, one.gap_mm) for one in joins)
-
-
 def circuit_rows(
-    installation: Installation, routing: Routing, loaded: Iterable[RoutedCircuit]
+    installation: Installation, routing: Routing, loaded: Iterable[RoutedCircuit], take_off: Iterable[TakeOffRow]
 ) -> tuple[CircuitRow, ...]:
     """One row for each circuit, in the schedule's order. Carriers passed twice in a row are named once."""
     rows = []
+    legs: dict[str, dict[int, float | None]] = defaultdict(dict)
+    for row in take_off:
+        legs[row.circuit][row.leg] = row.length_m
     with_load = {circuit.load.mark for circuit in loaded}
     for circuit, route in zip(installation.circuits, routing.routes, strict=True):
         keys = [visit.carrier for visit in route.visits]
@@ -166,6 +163,7 @@ def circuit_rows(
                 reason=route.reason,
                 other=circuit.other,
                 is_loaded=circuit.mark in with_load,
+                cable_m=total_mm(list(legs[circuit.mark].values())) if legs[circuit.mark] else None,
             )
         )
     return tuple(rows)
@@ -218,6 +216,5 @@ __all__ = [
     "carrier_rows",
     "circuit_rows",
     "compartment_rows",
-    "join_rows",
     "surroundings",
 ]

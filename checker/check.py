@@ -8,16 +8,16 @@ from checker.assemble import (
     carrier_rows,
     circuit_rows,
     compartment_rows,
-    join_rows,
     surroundings,
 )
 from checker.history.merge import topic_identity
 from checker.judging import finding_rows, judge_all, judge_circuits, rating_rows
 from checker.model import Installation, Problem, SourceFile
 from checker.model.texts import natural
-from checker.network.grouping import routed_circuits
+from checker.network.grouping import group_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
+from checker.network_rows import join_rows, open_end_rows, take_off_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
@@ -123,10 +123,11 @@ def check_installation(
     progress.stage("judging compartments")
     judged = judge_all(loading, plugins.rules, code, progress.step)
     progress.stage("judging circuits")
-    circuits = routed_circuits(installation, routing, loading)
-    rated = judge_circuits(circuits, plugins.rules, code)
+    grouped = group_circuits(installation, routing, loading)
+    rated = judge_circuits(grouped.circuits, plugins.rules, code)
     findings = finding_rows(installation, judged, rated, code)
     compartments = compartment_rows(loading, judged, rated)
+    take_off = take_off_rows(installation, routing)
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
     result = Result(
         version=__version__,
@@ -138,7 +139,7 @@ def check_installation(
         files=installation.files,
         carriers=carrier_rows(installation, loading, compartments),
         compartments=compartments,
-        circuits=circuit_rows(installation, routing, circuits),
+        circuits=circuit_rows(installation, routing, grouped.circuits, take_off),
         cables=cable_rows(loading),
         findings=findings,
         problems=tuple(
@@ -153,6 +154,8 @@ def check_installation(
         cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
         demolished=installation.demolished,
         joins=join_rows(routing),
+        open_ends=open_end_rows(routing),
+        take_off=take_off,
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))

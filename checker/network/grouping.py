@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from checker.model import (
@@ -16,11 +17,20 @@ from checker.model import (
 )
 from checker.network.electrical import circuit_load
 from checker.network.loading import Loading, passes_of
-from checker.network.routing import Route, RoutedBy, Routing, Visit
+from checker.network.route import Route, RoutedBy, Routing, Visit
 
 
-def routed_circuits(installation: Installation, routing: Routing, loading: Loading) -> tuple[RoutedCircuit, ...]:
-    """Every circuit that carries a load, in the schedule's order.
+@dataclass(frozen=True, slots=True)
+class Grouped:
+    """Every circuit that carries a load, in the schedule's order; every enclosure, by its carrier; every circuit's load, by its mark."""
+
+    circuits: tuple[RoutedCircuit, ...]
+    enclosures: dict[str, Enclosure]
+    loads: dict[str, CircuitLoad]
+
+
+def group_circuits(installation: Installation, routing: Routing, loading: Loading) -> Grouped:
+    """Groups circuits by the enclosures that they pass.
 
     Args:
         installation: What there is.
@@ -29,18 +39,14 @@ def routed_circuits(installation: Installation, routing: Routing, loading: Loadi
     """
     loads = {circuit.mark: circuit_load(circuit, installation.terminations_c) for circuit in installation.circuits}
     enclosures = _enclosures(installation.circuits, loads, routing, loading)
-    return tuple(
-        RoutedCircuit(
-            load=loads[circuit.mark],
-            enclosures=(
-                passed := tuple(enclosures[key] for key in dict.fromkeys(visit.carrier for visit in route.visits))
-            ),
-            open_doubts=_open_doubts(route, passed),
-            not_overloaded_together=installation.not_overloaded_together,
-        )
-        for circuit, route in zip(installation.circuits, routing.routes, strict=True)
-        if loads[circuit.mark].is_loaded
-    )
+    circuits = []
+    for circuit, route in zip(installation.circuits, routing.routes, strict=True):
+        load = loads[circuit.mark]
+        if load.is_loaded:
+            passed = tuple(enclosures[key] for key in dict.fromkeys(visit.carrier for visit in route.visits))
+            doubts = _open_doubts(route, passed)
+            circuits.append(RoutedCircuit(load, passed, doubts, installation.not_overloaded_together))
+    return Grouped(tuple(circuits), enclosures, loads)
 
 
 def _enclosures(
@@ -64,19 +70,33 @@ def _enclosures(
         certain = tuple(members.get(key, ()))
         there = {member.load.mark for member in certain}
         perhaps = dict.fromkeys(cable.circuit for item in compartments for cable in item.possible)
-        made[key] = Enclosure(
-            carrier=compartments[0].carrier,
-            members=certain,
-            possible=tuple(once[mark] for mark in perhaps if mark not in there or mark in gaps),
-            doubts=tuple(dict.fromkeys(doubt for item in compartments for doubt in item.possible_doubts)),
-            unbounded=any(item.unbounded for item in compartments),
-            fits_one_layer=_fits(compartments),
-            may_fit_one_layer=all(
-                item.width_mm is None or _side_by_side(item.cables) <= item.width_mm for item in compartments
-            ),
-            run=compartments[0].run,
-        )
+        possible = tuple(once[mark] for mark in perhaps if mark not in there or mark in gaps)
+        made[key] = enclosure_of(compartments, certain, possible)
     return made
+
+
+def enclosure_of(
+    compartments: Sequence[LoadedCompartment], members: tuple[Member, ...], possible: tuple[Member, ...]
+) -> Enclosure:
+    """A segment as one enclosure.
+
+    Args:
+        compartments: All of it.
+        members: The circuits that lie in any of them for certain.
+        possible: Those that may lie there besides.
+    """
+    return Enclosure(
+        carrier=compartments[0].carrier,
+        members=members,
+        possible=possible,
+        doubts=tuple(dict.fromkeys(doubt for item in compartments for doubt in item.possible_doubts)),
+        unbounded=any(item.unbounded for item in compartments),
+        fits_one_layer=_fits(compartments),
+        may_fit_one_layer=all(
+            item.width_mm is None or _side_by_side(item.cables) <= item.width_mm for item in compartments
+        ),
+        run=compartments[0].run,
+    )
 
 
 def _fits(compartments: Iterable[LoadedCompartment]) -> bool | None:

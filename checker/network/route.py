@@ -35,13 +35,14 @@ class Visit:
 class Leg:
     """The way between two places that a circuit calls at. ``length_mm`` is through carriers and fittings, without the drops at both ends.
 
-    None: not known.
+    None: not known. ``nodes`` are the two places of the network where it begins and ends; none where it was given.
     """
 
     origin: str
     call: str
     length_mm: float | None
     drops_mm: tuple[float | None, float | None]
+    nodes: tuple[Node, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

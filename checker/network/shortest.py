@@ -16,8 +16,9 @@ from checker.units import metres
 
 #: Where so many legs begin at the same place, the whole network is searched from there once.
 MANY_LEGS = 3
-#: On its way back a ring's way out counts so many times its length more: any other way is better, if there is one.
-SPARED = 1000.0
+#: On its way back a ring's way out counts so many times its length more: any other way is better, if there is one. A centimetre that is
+#: shared counts as a kilometre; with much more, sums would lose what tells ways apart.
+SPARED = 1e5
 #: A ring that shares less of its way than this with its way out returns by another way.
 SHARED_MM = 1.0
 
@@ -116,8 +117,7 @@ class Shortest:
         return Found(_at(one, path.nodes[0]), _at(other, path.nodes[-1]), path)
 
     def _tell_turning(self, circuit: Circuit, found: Sequence[Found]) -> None:
-        nodes = found[0].path.nodes
-        if len(set(nodes)) < len(nodes):
+        if self._search.comes_back(found[0].path):
             what = "to pass what wayroom.toml leads it by, it goes in and comes back the same way"
             self._note(circuit, what, "its cables lie there twice", "see via in wayroom.toml", ProblemKind.ASSUMPTION)
 
@@ -145,7 +145,13 @@ def made(circuit: Circuit, found: Sequence[Found]) -> Route:
     """A route of legs."""
     names = (circuit.origin, *circuit.calls)
     legs = tuple(
-        Leg(names[number], names[number + 1], leg.path.length_mm, (leg.begin.drop_mm, leg.end.drop_mm))
+        Leg(
+            names[number],
+            names[number + 1],
+            leg.path.length_mm,
+            (leg.begin.drop_mm, leg.end.drop_mm),
+            (leg.path.nodes[0], leg.path.nodes[-1]),
+        )
         for number, leg in enumerate(found)
     )
     visits = tuple(

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from checker.result.problems import problem_groups
 from checker.result.ratings import no_rating, no_rating_why, worst_ratings
-from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result
+from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result, TakeOffRow
 
 Cell = str | float | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -79,7 +79,7 @@ def segments_csv(result: Result) -> bytes:
 def routes_csv(result: Result) -> bytes:
     """One row for each circuit, with its rating at the segment that governs. One that carries no load has no verdict."""
     columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags",
-               *RATED, "other")  # fmt: skip
+               *RATED, "other", "cable_length_m")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     ratings = worst_ratings(result)
 
@@ -95,7 +95,12 @@ def routes_csv(result: Result) -> bytes:
             rated: dict[str, Cell] = {"verdict": no_rating(row), "reason": row.reason or no_rating_why(row)}
         else:
             rated = _rated(rating, carriers)
-        return (*way, *(rated.get(column) for column in RATED), "; ".join(f"{k}={v}" for k, v in row.other.items()))
+        return (
+            *way,
+            *(rated.get(column) for column in RATED),
+            "; ".join(f"{k}={v}" for k, v in row.other.items()),
+            row.cable_m,
+        )
 
     return _csv(columns, (cells(row) for row in sorted(result.circuits, key=lambda row: row.circuit)))
 
@@ -125,6 +130,22 @@ def _rated(rating: RatingRow, carriers: Mapping[str, CarrierRow]) -> dict[str, C
     }
 
 
+def cables_csv(result: Result) -> bytes:
+    """The take-off: one row for each cable of each leg of each circuit. Lengths are of one cable, ``total_m`` of all of them."""
+    columns = ("cable", "circuit", "from", "to", "length_m", "carriers", "count", "total_m", "way_m", "drops_m", "state", "leg", "tags",
+               "reason")  # fmt: skip
+    carriers = {row.key: row for row in result.carriers}
+
+    def cells(row: TakeOffRow) -> tuple[Cell, ...]:
+        places = [carriers[key].place for key in row.carriers]
+        return (
+            row.cable, row.circuit, row.origin, row.call, row.length_m, " ".join(place.global_id for place in places), row.count,
+            row.total_m, row.way_m, row.drops_m, row.state, row.leg + 1, "; ".join(place.label for place in places), row.reason,
+        )  # fmt: skip
+
+    return _csv(columns, map(cells, sorted(result.take_off, key=lambda row: (row.circuit, row.leg))))
+
+
 def problems_csv(result: Result) -> bytes:
     """One row for each thing that could not be read or assessed, or was corrected, assumed or inferred; ``elements`` are the group's."""
     columns = ("where", "what", "why", "hint", "kind", "elements", "group")
@@ -140,5 +161,6 @@ WRITERS: dict[str, Callable[[Result], bytes]] = {
     "failing.csv": failing_csv,
     "segments.csv": segments_csv,
     "routes.csv": routes_csv,
+    "cables.csv": cables_csv,
     "problems.csv": problems_csv,
 }

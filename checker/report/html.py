@@ -4,11 +4,13 @@ import base64
 import hashlib
 from importlib.resources import files
 
+from checker.report.html_breaks import breaks
 from checker.report.html_circuits import circuits
 from checker.report.html_joins import joins
 from checker.report.html_lengths import all_compartments, failing_lengths
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import Places
+from checker.report.html_plan import plans
 from checker.report.html_sections import (
     cautions,
     contents,
@@ -18,6 +20,7 @@ from checker.report.html_sections import (
     time_of,
     to_do,
 )
+from checker.report.html_take_off import take_off
 from checker.report.html_unknown import problems, unknown
 from checker.result.tables import Result
 
@@ -35,11 +38,14 @@ def report_html(result: Result) -> bytes:
     sections = (
         ("todo", "What needs doing first", to_do(result, places)),
         ("failing", "Failing lengths", failing_lengths(result, places)),
+        ("plans", "Plans", plans(result, places)),
         ("compartments", "All compartments", all_compartments(result, places)),
         ("circuits", "Circuits", circuits(result, places)),
+        ("take-off", "Cable take-off", take_off(result, places)),
         ("unknown", "Unknown, and why", unknown(result, places)),
         ("problems", "Problems", problems(result)),
         ("joins", "How lengths join", joins(result)),
+        ("breaks", "Open ends and breaks", breaks(result, places)),
         ("provenance", "Provenance", provenance(result)),
         ("cautions", "Cautions", cautions(result)),
     )

@@ -124,6 +124,123 @@
     }
   }
 
+  // the plans of the storeys, and the way of a circuit through them
+  class Plans {
+    constructor(box) {
+      this.box = box;
+      this.circuit = box.querySelector("#plan-circuit");
+      this.way = box.querySelector("#plan-way");
+      this.names = new Map();
+      for (const one of box.querySelector("#plan-names").content.children) this.names.set(one.value, one.textContent);
+      const storey = box.querySelector("#plan-storey");
+      storey.addEventListener("change", () => {
+        for (const plan of box.querySelectorAll("figure")) plan.hidden = storey.value !== "" && storey.value !== plan.id;
+      });
+      const size = box.querySelector("#plan-size");
+      size.addEventListener("change", () => {
+        for (const sheet of box.querySelectorAll(".sheet")) sheet.className = `scroll sheet ${size.value}`;
+      });
+      for (const shows of box.querySelectorAll("[data-shows]")) {
+        const change = () => box.classList.toggle(`without-${shows.dataset.shows}`, !shows.checked);
+        shows.addEventListener("change", change);
+        change();
+      }
+      if (this.circuit) this.listen();
+      box.querySelector(".tools").hidden = false;
+    }
+
+    listen() {
+      this.options = [...this.circuit.options];
+      this.circuit.addEventListener("change", () => this.show());
+      const find = this.box.querySelector("#plan-find");
+      find?.addEventListener("input", () => {
+        const words = find.value.toLowerCase().split(/\s+/).filter(Boolean);
+        const has = (option) => words.every((word) => option.textContent.toLowerCase().includes(word));
+        const chosen = this.circuit.selectedOptions[0];
+        // what is chosen stays, so that the list says what the plans show
+        const found = this.options.filter((option, place) => place === 0 || option === chosen || has(option));
+        this.circuit.replaceChildren(...found);
+        chosen.selected = true;
+      });
+      this.link();
+      if (this.circuit.selectedIndex > 0) this.show();
+    }
+
+    // a button in each row of the table of circuits; its words are the style's, so that no search finds them
+    link() {
+      const table = document.querySelector("#circuits-table");
+      if (!table) return;
+      const byMark = new Map();
+      for (const option of this.options.slice(1)) if (!byMark.has(option.textContent)) byMark.set(option.textContent, option);
+      const heads = [...table.tHead.rows[0].cells].map((head) => head.textContent);
+      const place = Math.max(0, heads.findIndex((head) => head.startsWith("Way")));
+      for (const row of table.querySelectorAll("tbody tr")) {
+        const option = byMark.get(row.cells[0].querySelector("b")?.textContent);
+        if (!option?.dataset.way) continue;
+        const button = document.createElement("button");
+        button.type = "button";
+        button.className = "on-plans";
+        button.setAttribute("aria-label", `On the plans: the way of ${option.textContent}`);
+        row.cells[place].append(" ", button);
+        button.addEventListener("click", () => {
+          if (!option.isConnected) this.circuit.append(option);
+          option.selected = true;
+          this.show();
+          this.circuit.focus();
+          this.way.scrollIntoView({ block: "nearest" });
+        });
+      }
+    }
+
+    show() {
+      for (const old of this.box.querySelectorAll(".on")) old.classList.remove("on");
+      for (const old of this.box.querySelectorAll(".steps")) old.remove();
+      const option = this.circuit.selectedOptions[0];
+      const chosen = option !== this.options[0];
+      this.box.classList.toggle("way-shown", chosen);
+      this.way.replaceChildren();
+      if (!chosen) return;
+      const said = document.createElement("p");
+      said.textContent = `${option.textContent}: ${option.dataset.said}`;
+      const list = document.createElement("ol");
+      const steps = new Map();
+      for (const [place, number] of option.dataset.way.split(" ").filter(Boolean).entries()) {
+        const drawn = document.getElementById(`n${number}`);
+        const item = document.createElement("li");
+        item.textContent = `${this.names.get(number)}${drawn ? "" : " (not drawn)"}`;
+        list.append(item);
+        if (drawn) steps.set(drawn, [...(steps.get(drawn) ?? []), place + 1]);
+      }
+      for (const [drawn, places] of steps) {
+        drawn.classList.add("on");
+        this.number(drawn, places.join(", "));
+      }
+      this.way.append(said);
+      if (list.children.length) this.way.append(list);
+    }
+
+    // the place of a carrier in the way, on the middle of its first piece
+    number(drawn, text) {
+      const plan = drawn.ownerSVGElement;
+      let group = plan.querySelector(".steps");
+      if (!group) {
+        group = document.createElementNS(plan.namespaceURI, "g");
+        group.setAttribute("class", "steps");
+        plan.append(group);
+      }
+      const corners = drawn.getAttribute("d").match(/-?[\d.]+/g).slice(0, 8).map(Number);
+      const x = (corners[0] + corners[4]) / 2;
+      let y = (corners[1] + corners[5]) / 2;
+      const near = (other) => Math.abs(other.getAttribute("x") - x) < 18 && Math.abs(other.getAttribute("y") - y) < 15;
+      while ([...group.children].some(near)) y += 15;
+      const label = document.createElementNS(plan.namespaceURI, "text");
+      label.setAttribute("x", x);
+      label.setAttribute("y", y);
+      label.textContent = text;
+      group.append(label);
+    }
+  }
+
   // on paper nothing folds away: all rows that were found, and all of what is folded
   let folded = [];
   addEventListener("beforeprint", () => {
@@ -136,6 +253,7 @@
     for (const part of folded) part.open = false;
   });
   document.addEventListener("DOMContentLoaded", () => {
+    for (const box of document.querySelectorAll(".plans")) new Plans(box);
     for (const box of document.querySelectorAll(".live")) tables.push(new LiveTable(box));
   });
 })();

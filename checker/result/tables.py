@@ -105,7 +105,11 @@ class CableRow:
 
 @dataclass(frozen=True, slots=True)
 class CircuitRow:
-    """One circuit of the schedule, routed or with the reason why not. ``is_loaded`` False: no load heats it, so it has no rating."""
+    """One circuit of the schedule, routed or with the reason why not. ``is_loaded`` False: no load heats it, so it has no rating.
+
+    ``length_m`` is its way through carriers; ``cable_m`` what is cut of one of its cables: all legs with their drops and the project's
+    allowance.
+    """
 
     circuit: str
     origin: str
@@ -119,6 +123,7 @@ class CircuitRow:
     reason: str
     other: dict[str, str] = field(default_factory=dict)
     is_loaded: bool = True
+    cable_m: float | None = None
 
     @property
     def is_routed(self) -> bool:
@@ -195,11 +200,15 @@ class JoinRow:
 
 @dataclass(frozen=True, slots=True)
 class OpenEndRow:
-    """An end of a carrier that nothing is joined to. ``end`` is ``start`` or ``end`` of its axis."""
+    """An end of a carrier that nothing is joined to. ``end`` is ``start`` or ``end`` of its axis.
+
+    ``comes_in`` is how many circuits come in there, from equipment: then it is open on purpose.
+    """
 
     carrier: str
     end: str
     point_mm: Vec
+    comes_in: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +248,7 @@ class TakeOffRow:
     length_m: float | None
     carriers: tuple[str, ...]
     reason: str = ""
+    state: str = ""
 
     @property
     def total_m(self) -> float | None:

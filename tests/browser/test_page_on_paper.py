@@ -34,7 +34,7 @@ def test_on_paper_every_row_found_is_there_under_a_header_on_each_sheet(opened: 
     path.write_bytes(opened.printed())
 
     text = subprocess.run([pdftotext, "-layout", path, "-"], capture_output=True, check=True, text=True).stdout  # noqa: S603 - ours
-    sheets = [sheet for sheet in text.split("\f") if "T-450/1" in sheet or "of the area" in sheet]
+    sheets = [sheet for sheet in text.split("\f") if "of the area" in sheet]
     assert len(sheets) > 10
     assert all("Fill against limit" in sheet for sheet in sheets)
     missing = [number for number in range(1, 451) if f"T-{number:03}/1" not in text]

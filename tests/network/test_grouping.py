@@ -17,7 +17,7 @@ from checker.model import (
     Service,
     State,
 )
-from checker.network.grouping import routed_circuits
+from checker.network.grouping import group_circuits
 from checker.network.loading import load
 from checker.network.routing import route_all
 from checker.rule.plugins import load_plugins
@@ -39,7 +39,7 @@ def power(mark: str, *calls: str, **more: Any) -> Circuit:
 
 def rated(inst: Installation) -> dict[str, RoutedCircuit]:
     routing = route_all(inst)
-    return {item.load.mark: item for item in routed_circuits(inst, routing, load(inst, routing, SIZES))}
+    return {item.load.mark: item for item in group_circuits(inst, routing, load(inst, routing, SIZES)).circuits}
 
 
 def enclosure_of(*items: Any) -> Enclosure:

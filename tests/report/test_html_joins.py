@@ -36,6 +36,6 @@ def test_the_file_has_every_join_and_its_schema_knows_them() -> None:
     document = json.loads(result_json(replace(small_result(), joins=JOINS), 1, {}))
     Draft202012Validator(result_schema()).validate(document)
     assert document["result"]["joins"][1:3] == [
-        {"one": "A", "other": "C", "found_by": "ends that meet", "gap_mm": 3.25},
-        {"one": "B", "other": "D", "found_by": "ends that meet", "gap_mm": None},
+        {"one": "A", "other": "C", "found_by": "ends that meet", "gap_mm": 3.25, "point_mm": None},
+        {"one": "B", "other": "D", "found_by": "ends that meet", "gap_mm": None, "point_mm": None},
     ]

@@ -1,0 +1,103 @@
+"""Tables of the network: what is joined and how that was found, what is open, and what cable the circuits' ways take."""
+
+import itertools
+from collections import Counter
+from collections.abc import Iterator
+
+from checker.model import Cable, Circuit, Installation, State, Vec
+from checker.model.geometry import midpoint
+from checker.network.joins import END, START, Spot
+from checker.network.route import Leg, Route, Routing
+from checker.result.tables import JoinRow, OpenEndRow, TakeOffRow
+from checker.units import metres
+
+#: A circuit that comes in this near to an end leaves the carrier there, on purpose.
+AT_END_MM = 300.0
+
+
+def join_rows(routing: Routing) -> tuple[JoinRow, ...]:
+    """One row for each join, in a fixed order."""
+    return tuple(
+        JoinRow(join.one.element, join.other.element, join.found_by.value, join.gap_mm, _between(join.one, join.other))
+        for join in routing.joins
+    )
+
+
+def _between(one: Spot, other: Spot) -> Vec | None:
+    points = [point for point in (one.point_mm, other.point_mm) if point is not None]
+    return midpoint(points[0], points[-1]) if points else None
+
+
+def open_end_rows(routing: Routing) -> tuple[OpenEndRow, ...]:
+    """Ends of carriers that nothing is joined to, with how many circuits come in there."""
+    joined = {spot.mark for join in routing.joins for spot in (join.one, join.other)}
+    rows = []
+    landings = Counter(routing.landings)
+    near: dict[str, list[tuple[float, int]]] = {}
+    for (key, along), number in landings.items():
+        if along is not None:
+            near.setdefault(key, []).append((along, number))
+    for carrier in routing.network.carriers.values():
+        length = carrier.length_mm or 0.0
+        for where, point, place in ((START, carrier.start_mm, 0.0), (END, carrier.end_mm, length)):
+            if point is not None and (carrier.key, where) not in joined:
+                here = sum(number for along, number in near.get(carrier.key, ()) if abs(along - place) <= AT_END_MM)
+                rows.append(OpenEndRow(carrier.key, where, point, here))
+    return tuple(rows)
+
+
+def take_off_rows(installation: Installation, routing: Routing) -> tuple[TakeOffRow, ...]:
+    """One row for each cable of each leg of each circuit that isn't removed, in the schedule's order."""
+    return tuple(
+        row
+        for circuit, route in zip(installation.circuits, routing.routes, strict=True)
+        if circuit.state is not State.REMOVED
+        for row in _of_circuit(circuit, route, installation)
+    )
+
+
+def _of_circuit(circuit: Circuit, route: Route, installation: Installation) -> Iterator[TakeOffRow]:
+    names = (circuit.origin, *circuit.calls)
+    unmeasured = [Leg(one, other, None, (None, None)) for one, other in itertools.pairwise(names)]
+    legs = route.legs or unmeasured or [Leg(circuit.origin, "", None, (None, None))]
+    for number, leg in enumerate(legs):
+        way, drops, length, reason = _lengths(leg, route, installation)
+        passed = [visit.carrier for visit in route.visits if visit.leg == number or not route.legs]
+        carriers = tuple(key for key, before in zip(passed, [None, *passed], strict=False) if key != before)
+        for cable in circuit.cables:
+            if cable.count == 0:
+                continue
+            count = None if cable.count is None or "sets" in circuit.unread else cable.count * circuit.sets
+            told = reason or ("how many there are isn't known" if count is None else "")
+            yield TakeOffRow(circuit.mark, number, cable_name(cable), leg.origin, leg.call, count, way, drops, length,
+                             carriers, told, circuit.state.value)  # fmt: skip
+
+
+def _lengths(
+    leg: Leg, route: Route, installation: Installation
+) -> tuple[float | None, float | None, float | None, str]:
+    """Metres of a leg's way, of its drops, and of a cable with the project's allowance; why that isn't known."""
+    known = [drop for drop in leg.drops_mm if drop is not None]
+    drops = sum(known) if len(known) == len(leg.drops_mm) else None
+    way_m = None if leg.length_mm is None else metres(leg.length_mm)
+    drops_m = None if drops is None else metres(drops)
+    if route.reason:
+        return None, drops_m, None, route.reason
+    if route.has_gap:
+        return way_m, drops_m, None, "its route has a gap"
+    if leg.length_mm is None:
+        return None, drops_m, None, "how long its way is isn't known"
+    if drops is None:
+        return way_m, None, None, "how far it drops isn't known"
+    cut = (leg.length_mm + drops) * (1.0 + installation.allowance_share) + 2.0 * installation.end_allowance_mm
+    return way_m, drops_m, metres(cut), ""
+
+
+def cable_name(cable: Cable) -> str:
+    """What a cable is called in a take-off: its key, else its size."""
+    if cable.key:
+        return cable.key
+    size = f"{cable.diameter_mm:g} mm" if cable.diameter_mm is not None else ""
+    if not size and cable.width_mm is not None and cable.height_mm is not None:
+        size = f"{cable.width_mm:g} × {cable.height_mm:g} mm"
+    return " ".join(part for part in (size, f"{cable.csa_mm2:g} mm²" if cable.csa_mm2 else "") if part) or "not said"
