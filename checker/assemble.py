@@ -4,7 +4,7 @@ import itertools
 from collections import defaultdict
 from collections.abc import Iterable
 
-from checker.judging import Judged, JudgedCircuit
+from checker.judging import Judged, JudgedCircuit, JudgedFitting
 from checker.model import Carrier, CarrierKind, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
 from checker.model.geometry import add, scale, sub
 from checker.network.bodies import frame
@@ -22,9 +22,19 @@ SOME_SIDE_MM, MOST_SIDE_MM = 115.0, 400.0
 
 
 def compartment_rows(
-    loading: Loading, judged: Iterable[Judged], circuits: Iterable[JudgedCircuit]
+    loading: Loading,
+    judged: Iterable[Judged],
+    circuits: Iterable[JudgedCircuit],
+    fittings: Iterable[JudgedFitting] = (),
 ) -> tuple[CompartmentRow, ...]:
-    """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs."""
+    """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs.
+
+    What is found where carriers meet counts for each compartment that leads there.
+    """
+    at_fittings: dict[tuple[str, int | None], list[JudgedFitting]] = defaultdict(list)
+    for at in fittings:
+        for place in sorted({place for passing in at.subject.passing for place in passing.compartments}, key=str):
+            at_fittings[place].append(at)
     governed: dict[tuple[str, str], list[JudgedCircuit]] = defaultdict(list)
     for circuit in circuits:
         governed[circuit.place, circuit.subject.load.mark].append(circuit)
@@ -39,7 +49,8 @@ def compartment_rows(
         fill = max((item for item in here if item.rule.split(".")[0] == "fill"), key=_by_verdict)
         marks = dict.fromkeys(cable.circuit for cable in subject.cables)
         there = [item for mark in marks for item in governed.get((subject.carrier.key, mark), ())]
-        asked: list[Judged | JudgedCircuit] = [*here, *there]
+        beside = (*at_fittings[place], *at_fittings[place[0], None])
+        asked: list[Judged | JudgedCircuit | JudgedFitting] = [*here, *there, *beside]
         worst_here = max(asked, key=_by_verdict)
         counts = [cable.count for cable in subject.cables]
         nothing_known = subject.unbounded and not subject.cables
@@ -68,7 +79,7 @@ def compartment_rows(
     return tuple(rows)
 
 
-def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | JudgedCircuit) -> str:
+def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | JudgedCircuit | JudgedFitting) -> str:
     """Why the fill verdict, and why the worst one where that is another rule's; and whether sizes are planning values."""
     parts = [fill.verdict.reason]
     if worst_here is not fill:
@@ -80,7 +91,7 @@ def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | Judge
     return "; ".join(parts)
 
 
-def _by_verdict(item: Judged | JudgedCircuit) -> tuple[int, float]:
+def _by_verdict(item: Judged | JudgedCircuit | JudgedFitting) -> tuple[int, float]:
 
     verdict = item.verdict
     return SEVERITY[

@@ -11,13 +11,15 @@ from checker.assemble import (
     surroundings,
 )
 from checker.history.merge import topic_identity
-from checker.judging import finding_rows, judge_all, judge_circuits, rating_rows
+from checker.judging import finding_rows, judge_all, judge_circuits, judge_fittings, rating_rows
 from checker.model import Installation, Problem, SourceFile
 from checker.model.texts import natural
 from checker.network.grouping import group_circuits
 from checker.network.loading import load
+from checker.network.near_loading import NearLoading
+from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
-from checker.network_rows import join_rows, open_end_rows, take_off_rows
+from checker.network_rows import break_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
@@ -29,6 +31,8 @@ from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened
+from checker.sureness import Sureness
+from checker.units import metres
 
 
 class Progress:
@@ -125,8 +129,15 @@ def check_installation(
     progress.stage("judging circuits")
     grouped = group_circuits(installation, routing, loading)
     rated = judge_circuits(grouped.circuits, plugins.rules, code)
-    findings = finding_rows(installation, judged, rated, code)
-    compartments = compartment_rows(loading, judged, rated)
+    near = NearWays(installation, routing.network, routing.routes)
+    if installation.near_mm is not None:
+        where = NearLoading(installation, routing.network)
+        carriers = routing.network.carriers
+        sureness = Sureness(near, installation.near_mm, loading, where, grouped, carriers, plugins.rules, code)
+        judged, rated = sureness.told(judged, rated)
+    at_fittings = judge_fittings(loading, plugins.rules, code)
+    findings = finding_rows(installation, judged, rated, code, at_fittings)
+    compartments = compartment_rows(loading, judged, rated, at_fittings)
     take_off = take_off_rows(installation, routing)
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
     result = Result(
@@ -154,8 +165,11 @@ def check_installation(
         cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
         demolished=installation.demolished,
         joins=join_rows(routing),
+        breaks=break_rows(routing),
         open_ends=open_end_rows(routing),
         take_off=take_off,
+        near_ways=near_way_rows(near),
+        near_m=None if installation.near_mm is None else metres(installation.near_mm),
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))

@@ -4,10 +4,18 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from checker.history.identity import finding_id
-from checker.model import Carrier, CarrierKind, Confidence, Installation, LoadedCompartment, RoutedCircuit
+from checker.model import (
+    Carrier,
+    CarrierKind,
+    Confidence,
+    DividedFitting,
+    Installation,
+    LoadedCompartment,
+    RoutedCircuit,
+)
 from checker.network.loading import Loading
 from checker.result.tables import FindingRow, RatingRow
-from checker.rule import Outcome, Rating, Rule, Verdict, judge, judge_circuit
+from checker.rule import Outcome, Rating, Rule, Verdict, judge, judge_circuit, judge_fitting
 from checker.rule.code import Code
 
 #: So many lengths that are a guess are named in a reason.
@@ -16,20 +24,22 @@ GUESSED_SHOWN = 4
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """One verdict on one compartment."""
+    """One verdict on one compartment. ``other_ways``: whether it hangs on the ways that circuits take; empty: that isn't asked."""
 
     rule: str
     subject: LoadedCompartment
     verdict: Verdict
+    other_ways: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class JudgedCircuit:
-    """One verdict on one circuit."""
+    """One verdict on one circuit. ``other_ways``: whether it hangs on the ways that circuits take; empty: that isn't asked."""
 
     rule: str
     subject: RoutedCircuit
     verdict: Verdict
+    other_ways: str = ""
 
     @property
     def rating(self) -> Rating:
@@ -42,6 +52,15 @@ class JudgedCircuit:
         if self.rating.carrier or self.verdict.outcome is not Outcome.FAIL:
             return self.rating.carrier
         return self.subject.enclosures[0].carrier.key
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedFitting:
+    """One verdict on one place where divided carriers meet."""
+
+    rule: str
+    subject: DividedFitting
+    verdict: Verdict
 
 
 def judge_all(
@@ -86,6 +105,16 @@ def judge_circuits(circuits: Iterable[RoutedCircuit], rules: Mapping[str, Rule],
     ]
 
 
+def judge_fittings(loading: Loading, rules: Mapping[str, Rule], code: Code) -> list[JudgedFitting]:
+    """Asks every rule of the code that speaks of fittings about every place where divided carriers meet and circuits pass."""
+    running = [(rules[key], limits) for key, limits in code.limits.items() if rules[key].subject is DividedFitting]
+    return [
+        JudgedFitting(rule.id, subject, _with_guessed_dividers(judge_fitting(rule, subject, limits), subject))
+        for subject in loading.fittings
+        for rule, limits in running
+    ]
+
+
 def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:
     """A pass or fail that rests on a guess of what a carrier is, or of its size, says so: it is no better than the guess."""
     if verdict.outcome is Outcome.UNKNOWN:
@@ -96,6 +125,18 @@ def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:
     if carrier.section.confidence is Confidence.LOW:
         guesses.append(f"its size is right ({_low(carrier.section.source)})")
     return replace(verdict, reason=f"{verdict.reason}, if {' and '.join(guesses)}") if guesses else verdict
+
+
+def _with_guessed_dividers(verdict: Verdict, subject: DividedFitting) -> Verdict:
+    """The same of a place where divided carriers meet: those of which it is a guess that they are divided are named."""
+    guessed = [
+        carrier.place.label
+        for carrier in subject.carriers
+        if len(carrier.section.lanes) > 1 and carrier.section.confidence is Confidence.LOW
+    ]
+    if verdict.outcome is Outcome.UNKNOWN or not guessed:
+        return verdict
+    return replace(verdict, reason=f"{verdict.reason}; how {', '.join(guessed)} is divided is of low confidence")
 
 
 def _with_guesses_on_the_way(verdict: Verdict, subject: RoutedCircuit) -> Verdict:
@@ -120,22 +161,36 @@ def _low(source: str) -> str:
 
 
 def finding_rows(
-    installation: Installation, judged: Iterable[Judged], circuits: Iterable[JudgedCircuit], code: Code
+    installation: Installation,
+    judged: Iterable[Judged],
+    circuits: Iterable[JudgedCircuit],
+    code: Code,
+    fittings: Iterable[JudgedFitting] = (),
 ) -> tuple[FindingRow, ...]:
-    """Findings with their ids, sorted by rule and place. A circuit's names the segment that governs it."""
+    """Findings with their ids, sorted by rule and place.
+
+    A circuit's names the segment that governs it, a fitting's all that meet there; a fitting's id goes by the fitting if there is one.
+    """
     rows = []
     for item in judged:
         subject = item.subject
         key = subject.carrier.key
         marks = tuple(sorted({cable.circuit for cable in subject.cables}))
         own = finding_id(installation.project_key, item.rule, [key], subject.number)
-        rows.append(_finding(own, item.rule, code, item.verdict, (key,), subject.number, marks))
+        row = _finding(own, item.rule, code, item.verdict, (key,), subject.number, marks)
+        rows.append(replace(row, other_ways=item.other_ways))
     for about in circuits:
         mark, place = about.subject.load.mark, about.place
         own = finding_id(installation.project_key, about.rule, [], None, mark)
         row = _finding(own, about.rule, code, about.verdict, (place,) if place else (), None, (mark,))
-        rows.append(replace(row, is_of_circuit=True))
-    return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits)))
+        rows.append(replace(row, is_of_circuit=True, other_ways=about.other_ways))
+    for at in fittings:
+        keys = tuple(carrier.key for carrier in at.subject.carriers)
+        who = keys if at.subject.fitting is None else (at.subject.fitting.key,)
+        marks = tuple(sorted({cable.circuit for cable in at.subject.cables}))
+        own = finding_id(installation.project_key, at.rule, who, None)
+        rows.append(_finding(own, at.rule, code, at.verdict, keys, None, marks))
+    return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits, row.id)))
 
 
 def _finding(

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from checker.model import Cable, Circuit, Installation, State, Vec
 from checker.model.geometry import midpoint
 from checker.network.joins import END, START, Spot
+from checker.network.near_ways import NearWays
 from checker.network.route import Leg, Route, Routing
-from checker.result.tables import JoinRow, OpenEndRow, TakeOffRow
+from checker.result.tables import BreakRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
 from checker.units import metres
 
 #: A circuit that comes in this near to an end leaves the carrier there, on purpose.
@@ -43,6 +44,26 @@ def open_end_rows(routing: Routing) -> tuple[OpenEndRow, ...]:
             if point is not None and (carrier.key, where) not in joined:
                 here = sum(number for along, number in near.get(carrier.key, ()) if abs(along - place) <= AT_END_MM)
                 rows.append(OpenEndRow(carrier.key, where, point, here))
+    return tuple(rows)
+
+
+def break_rows(routing: Routing) -> tuple[BreakRow, ...]:
+    """Where parts of the network don't meet that circuits need joined, as far as it is known where their carriers are."""
+    return tuple(
+        BreakRow(item.one, item.other, item.gap_mm, item.one_mm, item.other_mm, *item.carriers, item.circuits)
+        for item in routing.breaks
+        if item.gap_mm is not None and item.one_mm is not None and item.other_mm is not None
+    )
+
+
+def near_way_rows(near: NearWays) -> tuple[NearWayRow, ...]:
+    """One row for each way that a circuit could as well take, the least long first."""
+    rows = []
+    for mark in sorted(near.ways):
+        for way in sorted(near.ways[mark], key=lambda way: (way.leg, way.longer_mm, way.by)):
+            keys = [visit.carrier for visit in way.visits]
+            passed = tuple(key for key, before in zip(keys, [None, *keys], strict=False) if key != before)
+            rows.append(NearWayRow(mark, way.leg, metres(way.longer_mm), way.by, passed))
     return tuple(rows)
 
 

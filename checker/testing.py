@@ -16,6 +16,9 @@ A case::
 Of a rule about circuits, see ``checker.testing_circuits``; its answers may also have ``capacity_a``, ``required_a``, ``base_a``, ``ca``,
 ``cg``, ``ch``, ``no_capacity_a``, ``governs`` (the number of the carrier, from 1) and ``assumes`` (a list).
 
+A case of a rule about places where divided carriers meet names with each cable the ``compartment`` that it passes in (left out: not known),
+and may have ``partition`` with its ``partition_why``, and ``no_fitting = true``.
+
 Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``, ``side_least_mm``, ``bore_mm``, ``possible``,
 ``unbounded``, ``run = { length_m, bends_deg, between_enclosures }``;
 ``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier;
@@ -31,8 +34,14 @@ from typing import Any
 from checker.model import (
     Carrier,
     CarrierKind,
+    DividedFitting,
+    Fitting,
+    FittingKind,
+    Lane,
     Laying,
     LoadedCompartment,
+    Partition,
+    Passing,
     Place,
     PlacedCable,
     RoutedCircuit,
@@ -40,7 +49,7 @@ from checker.model import (
     Section,
     Service,
 )
-from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit
+from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit, judge_fitting
 from checker.rule.plugins import load_plugins
 from checker.testing_circuits import routed_circuit_of
 from checker.units import circle_area_mm2
@@ -79,6 +88,8 @@ def run_case(case: Case) -> Verdict:
     rule = plugins.rules[case.rule]
     if rule.subject is RoutedCircuit:
         verdict = judge_circuit(rule, routed_circuit_of(data), limits)
+    elif rule.subject is DividedFitting:
+        verdict = judge_fitting(rule, fitting_of(data), limits)
     else:
         verdict = judge(rule, subject_of(data), limits)
     told = f"{case.rule}, {case.name}: {verdict}"
@@ -134,6 +145,31 @@ def subject_of(data: dict[str, Any]) -> LoadedCompartment:
         run=None
         if run is None
         else Run(1, ("carrier",), run.get("length_m"), run.get("bends_deg"), run.get("between_enclosures")),
+    )
+
+
+def fitting_of(data: dict[str, Any]) -> DividedFitting:
+    """The place that a case describes: three carriers of a kind and two compartments meet at a tee; all passes from one to another."""
+    kind, lanes = CarrierKind(data["kind"]), (Lane(1), Lane(2))
+    keys = ("L-1", "L-2", "L-3")
+    partition = data.get("partition")
+    tee = Fitting(
+        "TEE-1",
+        Place("TEE-1", "case", tag="TEE-1"),
+        FittingKind.TEE,
+        partition=Partition(partition) if partition else None,
+        partition_why=data.get("partition_why", ""),
+    )
+    return DividedFitting(
+        None if data.get("no_fitting") else tee,
+        tuple(Carrier(key, Place(key, "case", tag=key), kind, Section(lanes=lanes)) for key in keys),
+        passing=tuple(
+            Passing(tuple((key, cable.get("compartment")) for key in keys[:2]), (_cable(number, cable),))
+            for number, cable in enumerate(data.get("cables", []))
+        ),
+        possible=tuple(_cable(number, cable) for number, cable in enumerate(data.get("possible", []), start=100)),
+        possible_doubts=("a circuit isn't routed",) if data.get("possible") or data.get("unbounded") else (),
+        unbounded=data.get("unbounded", False),
     )
 
 

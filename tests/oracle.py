@@ -142,6 +142,43 @@ def lane_of(carrier: Data, circuit: Data) -> int | None:
     return None
 
 
+def beyond_meetings(data: Data, circuit: Data, way: Sequence[str]) -> dict[str, int | None]:
+    """Lanes that nothing is said of, by carrier: with the number that the circuit has beyond a place where three meet, from both sides.
+
+    Cases say nothing of how sections lie, so where two alone meet, no side is known.
+    """
+    by_id = {c["id"]: c for c in data["carriers"]}
+    said = {key: lane_of(by_id[key], circuit) for key in way}
+    told: dict[str, set[int]] = {key: set() for key in way}
+    for order in (list(way), list(way)[::-1]):
+        lane: int | None = None
+        for before, here in zip(["", *order], order, strict=False):
+            is_open = said[here] is None and circuit["compartment"] is None
+            alike = before and len(by_id[before]["lanes"]) == len(by_id[here]["lanes"])
+            goes_on = lane is not None and alike and three_meet(data, before, here)
+            lane = (
+                said[here]
+                if not is_open
+                else lane
+                if goes_on and lane in lanes_for(by_id[here], circuit["service"])
+                else None
+            )
+            if is_open and lane is not None:
+                told[here].add(lane)
+    return {key: lanes.pop() if len(lanes) == 1 else None for key, lanes in told.items()}
+
+
+def three_meet(data: Data, one: str, other: str) -> bool:
+    """Whether in each place where two carriers meet a third does, or one of the two goes on."""
+    size = {c["id"]: length(c) for c in data["carriers"]}
+    groups: list[set[tuple[str, float]]] = []
+    for a, b, _ in joints(data):
+        joined = [group for group in groups if group & {a, b}]
+        groups = [group for group in groups if group not in joined] + [{a, b}.union(*joined)]
+    shared = [group for group in groups if {one, other} <= {key for key, _ in group}]
+    return all(sum(1 if p in (0.0, size[key]) else 2 for key, p in group) > 2 for group in shared)
+
+
 def lying_in(carrier: Data, n: int, circuits: list[Data], routes: dict[str, Any]) -> tuple[list[Data], list[Data]]:
     """The cables in a lane: those for certain and those possibly. (Every carrier on a route has a lane for its service.)"""
     certain: list[Data] = []
@@ -153,6 +190,7 @@ def lying_in(carrier: Data, n: int, circuits: list[Data], routes: dict[str, Any]
         wanted = circuit["compartment"]
         said = not found and wanted is not None and len(carrier["lanes"]) > 1 and wanted <= len(carrier["lanes"])
         lane = lane_of(carrier, circuit) if found else None
+        lane = circuit.get("beyond", {}).get(carrier["id"]) if lane is None else lane
         if said:
             possible += cables if wanted == n else []
             continue
@@ -373,6 +411,8 @@ def check(data: Data) -> Data:
     """Routes of all circuits and what is found of each compartment, in the shape that the test compares."""
     circuits = [circuit for circuit in data["circuits"] if circuit["state"] != "removed"]
     routes = {circuit["mark"]: route(data, circuit) for circuit in circuits}
+    for circuit in circuits:
+        circuit["beyond"] = beyond_meetings(data, circuit, (routes[circuit["mark"]] or ((), 0.0))[0])
     named = [(circuit[end], circuit["service"]) for circuit in data["circuits"] for end in ("from", "to")]
     attached = [place for name, service in named for place in attach(data, name, service)]
     compartments = {}

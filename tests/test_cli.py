@@ -65,6 +65,7 @@ def test_every_promised_file_and_column_is_there(tmp_path: Path, capsys: pytest.
         "segments.csv": "segment tag name kind storey compartment width_mm height_mm internal_area_mm2 dimension_source cables occupied_mm2"
         " fill measure limit utilisation verdict worst_verdict reason model space",
         "routes.csv": "circuit from to routed_by length_m segments governing_segment grouping_factor capacity_a required_a verdict reason",
+        "cables.csv": "cable circuit from to length_m carriers",
         "problems.csv": "where what why hint",
     }
     for name, columns in promised.items():

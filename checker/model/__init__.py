@@ -22,7 +22,7 @@ from checker.model.installation import (
 )
 from checker.model.loads import CircuitLoad, Enclosure, Member, RoutedCircuit
 from checker.model.provenance import Confidence, Problem, ProblemKind, SourceFile
-from checker.model.subjects import LoadedCompartment, PlacedCable, Run, cable_area_mm2
+from checker.model.subjects import DividedFitting, LoadedCompartment, Passing, PlacedCable, Run, cable_area_mm2
 
 __all__ = [
     "Body",
@@ -33,6 +33,7 @@ __all__ = [
     "CircuitLoad",
     "Condition",
     "Confidence",
+    "DividedFitting",
     "Enclosure",
     "Equipment",
     "Fitting",
@@ -45,6 +46,7 @@ __all__ = [
     "ModelCable",
     "ModelCircuit",
     "Partition",
+    "Passing",
     "Place",
     "PlacedCable",
     "Port",

@@ -208,7 +208,7 @@ class Port:
 class ModelCable:
     """A cable that the model itself draws. ``marks`` are the names by which a circuit may own it. Sizes are of one cable, outside.
 
-    ``path_mm`` are the points of its axis; none where the model doesn't draw it.
+    ``path_mm`` are the points of its axis; none where the model doesn't draw it, or draws it in ``pieces_mm``, in no order.
     """
 
     place: Place
@@ -218,6 +218,7 @@ class ModelCable:
     cores: int | None = None
     condition: Condition = Condition.NOT_SAID
     path_mm: tuple[Vec, ...] = ()
+    pieces_mm: tuple[tuple[Vec, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

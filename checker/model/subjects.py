@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from checker.model.circuits import Service
-from checker.model.installation import Carrier
+from checker.model.installation import Carrier, Fitting, Partition
 from checker.units import circle_area_mm2, stadium_area_mm2
 
 #: What a number of cables that isn't known may come to.
@@ -158,6 +158,59 @@ class LoadedCompartment:
             possible=(),
             is_strict=True,
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """Cables of one circuit that pass from one carrier into another.
+
+    ``compartments`` are those they come from and go into, as key of the carrier and number; None: which one isn't known.
+    """
+
+    compartments: tuple[tuple[str, int | None], ...]
+    cables: tuple[PlacedCable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DividedFitting:
+    """A tee, a cross or another place where carriers meet, one of them divided, and what passes it.
+
+    Attributes:
+        fitting: The fitting; None: they meet without one.
+        carriers: The carriers that meet there, sorted by key.
+        passing: What passes it for certain, compartment by compartment.
+        possible: What may pass it besides.
+        possible_doubts: Why what is possible isn't certain, one sentence each.
+        unbounded: Whether something that can't be counted may pass it too.
+    """
+
+    fitting: Fitting | None
+    carriers: tuple[Carrier, ...]
+    passing: tuple[Passing, ...] = ()
+    possible: tuple[PlacedCable, ...] = ()
+    possible_doubts: tuple[str, ...] = ()
+    unbounded: bool = False
+
+    @property
+    def cables(self) -> tuple[PlacedCable, ...]:
+        """All cables that pass it, each once however often its circuit does."""
+        return tuple(dict.fromkeys(cable for item in self.passing for cable in item.cables))
+
+    @property
+    def partition(self) -> Partition | None:
+        """Whether it keeps compartments apart, as the project declares it; None: it doesn't."""
+        return None if self.fitting is None else self.fitting.partition
+
+    @property
+    def label(self) -> str:
+        """What a person would call it."""
+        if self.fitting is not None:
+            return self.fitting.place.label
+        return f"the place where {', '.join(sorted(carrier.place.label for carrier in self.carriers))} meet without a fitting"
+
+    def most_loaded(self) -> "DividedFitting":
+        """The reading against it: all that could pass it does."""
+        return replace(self, passing=(*self.passing, Passing((), self.possible)), possible=())
 
 
 def cable_area_mm2(diameter_mm: float | None, width_mm: float | None, height_mm: float | None) -> float | None:

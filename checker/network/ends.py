@@ -98,11 +98,15 @@ class Landings:
                 self._grid.add(number, carrier.axis_mm)
         self._known: dict[tuple[str, Service | None, frozenset[str]], Landing] = {}
 
-    def find(self, text: str, service: Service | None, closed: frozenset[str] = frozenset()) -> Landing:
-        """The landing of an end that the schedule names, on none of some carriers."""
+    def find(
+        self, text: str, service: Service | None, closed: frozenset[str] = frozenset(), *, is_kept: bool = True
+    ) -> Landing:
+        """The landing of an end that the schedule names, on none of some carriers. Kept for the next who asks, unless nobody will."""
         landing = self._known.get((text, service, closed))
         if landing is None:
-            landing = self._known[text, service, closed] = self._find(text, service, closed)
+            landing = self._find(text, service, closed)
+            if is_kept:
+                self._known[text, service, closed] = landing
         return landing
 
     def around(self, text: str, service: Service | None, closed: frozenset[str] = frozenset()) -> list[Landing]:
@@ -183,6 +187,14 @@ class Landings:
         if nearest is not None:
             return nearest
         reach = f"{self._reach_mm / 1000:g} m"
+        barred = (
+            self._nearest(equipment, equipment.point_mm, service, frozenset(), same_storey=True) if closed else None
+        )
+        if barred is not None and barred.node is not None:
+            return Landing(
+                why_not=f"every carrier that takes {service or 'it'} within {reach} of {label} is closed to it",
+                hint=f"see what wayroom.toml says of its way; the nearest is {self._carriers[barred.node[0]].place.label}",
+            )
         elsewhere = self._nearest(equipment, equipment.point_mm, service, closed, same_storey=False)
         hint = "join it, name a carrier instead, or set reach_m in wayroom.toml"
         if elsewhere is not None and elsewhere.node is not None:

@@ -28,14 +28,13 @@ class GivenWays:
     def __init__(self, network: Network, given: GivenRoutes, reach_mm: float) -> None:
         self.problems: list[Problem] = []
         self._network, self._steps, self._reach_mm = network, given, reach_mm
-        self._neighbours = network.neighbours()
 
     def route(self, circuit: Circuit, ends: Sequence[Landing]) -> Route | Missing:
         """The schedule's own route. Where its carriers meet as it says, it is measured between its ends; else carriers count whole."""
         steps = self._steps.steps(circuit)
         if isinstance(steps, Unread):
             return Missing(steps.why, steps.hint)
-        self._tell_limits(circuit, [carrier for carrier, _ in steps])
+        self.problems += against_limits(circuit, [carrier for carrier, _ in steps], "its route in the schedule")
         names = [name for name in (circuit.origin, *circuit.calls) if name]
         misses = [self._misses(circuit, landing, text) for landing, text in zip(ends, names, strict=True)]
         measured = None if any(misses) else self._measured(circuit, steps, ends)
@@ -79,26 +78,12 @@ class GivenWays:
         """Whether carriers that follow each other aren't joined; each such place is told, with how far they are apart."""
         has_gap = False
         for (one, _), (other, _) in itertools.pairwise(steps):
-            if one.key != other.key and other.key not in self._neighbours.get(one.key, ()):
+            if one.key != other.key and other.key not in self._network.neighbours().get(one.key, ()):
                 has_gap = True
                 what = f"its route goes from {one.place.label} to {other.place.label}, which aren't joined"
                 why = f"{_gap(one, other)}; what lies between isn't known"
                 self._note(circuit, what, why, "join them, or name what lies between")
         return has_gap
-
-    def _tell_limits(self, circuit: Circuit, carriers: Sequence[Carrier]) -> None:
-        """Notes where the schedule leads a circuit through what the project file closes to it, or not by what that leads it by."""
-        against = [item.place.label for item in carriers if item.key in circuit.limits.closed]
-        passed = {item.key for item in carriers}
-        if against or any(passed.isdisjoint(group) for group in circuit.limits.via):
-            told = f": {listed(against)}" if against else ""
-            self._note(
-                circuit,
-                f"its route isn't as wayroom.toml asks ({'; '.join(circuit.limits.told)}){told}",
-                "the two contradict each other; the schedule's route is used",
-                "mend the one or the other",
-                ProblemKind.ASSUMPTION,
-            )
 
     def _note(self, circuit: Circuit, what: str, why: str, hint: str, kind: ProblemKind = ProblemKind.GAP) -> None:
         self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint, kind))
@@ -163,6 +148,18 @@ class GivenWays:
             return network.path(nx.dijkstra_path(graph, network.index[one], network.index[other]))
         except nx.NetworkXNoPath:
             return None
+
+
+def against_limits(circuit: Circuit, passed: Sequence[Carrier], whose: str) -> list[Problem]:
+    """One problem where a circuit's given way passes what the project file closes to it, or not what that leads it by."""
+    against = [item.place.label for item in passed if item.key in circuit.limits.closed]
+    keys = {item.key for item in passed}
+    if not against and not any(keys.isdisjoint(group) for group in circuit.limits.via):
+        return []
+    told = f": {listed(against)}" if against else ""
+    what = f"{whose} isn't as wayroom.toml asks ({'; '.join(circuit.limits.told)}){told}"
+    why = "the two contradict each other; wayroom.toml only leads circuits that have no way of their own"
+    return [Problem(f"circuit {circuit.mark}", what, why, "mend the one or the other", ProblemKind.ASSUMPTION)]
 
 
 def _in_order(labels: Mapping[str, str], keys: Sequence[str]) -> str:

@@ -9,6 +9,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from networkx.utils import UnionFind
+
 from checker.model import Carrier, Fitting, Installation, Vec
 from checker.model.geometry import add, distance, scale, sub
 from checker.network.bodies import nearest_on
@@ -20,7 +22,7 @@ WHOLE = -1.0
 #: What a carrier of unknown length counts in the search: a way through it is taken only where there is no other.
 UNKNOWN_MM = 1e7
 #: Places along a carrier are told apart to this many decimals of a millimetre.
-PLACES = 3
+PLACES, PLACE_MM = 3, 1e-3
 #: Ways as long as each other are told apart by what each join adds (fewer carriers win), and then by a fraction of a name's checksum, so
 #: that the choice hangs on nothing but names. Both are far less than anybody measures, and more than the noise of sums.
 JOIN_MM, NAME_MM = 1e-4, 1e-7
@@ -77,8 +79,10 @@ class Network:
             for join in joins
             if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
         )
+        self._has_lengthless = any(not carrier.length_mm for carrier in installation.carriers)
         self.nodes: list[Node] = []
         self.index: dict[Node, int] = {}
+        self._checksums: list[int] = []
         self.edges: list[Edge] = []
         self._edge_of: dict[tuple[int, int], int] = {}
         self._near: dict[str, set[str]] | None = None
@@ -135,12 +139,13 @@ class Network:
         number = self.index.setdefault(node, len(self.nodes))
         if number == len(self.nodes):
             self.nodes.append(node)
+            key, along = node
+            self._checksums.append(zlib.crc32(key.encode(), int((along or 0.0) / PLACE_MM) & 0xFFFFFFFF))
         return number
 
     def weight_mm(self, edge: Edge) -> float:
         """What an edge counts in a search: its length, and what tells ways apart that are as long."""
-        names = sorted(str(self.nodes[number]) for number in (edge.one, edge.other))
-        named = zlib.crc32("|".join(names).encode()) / 2**32
+        named = (self._checksums[edge.one] ^ self._checksums[edge.other]) / 2**32
         return edge.length_mm + (JOIN_MM if edge.along is None else 0.0) + NAME_MM * named
 
     def point(self, number: int) -> Vec | None:
@@ -158,6 +163,11 @@ class Network:
         carrier = self.carriers.get(spot.element)
         if carrier is None:
             return (spot.element, None)
+        if carrier.start_mm != carrier.end_mm:  # most joins are at an end
+            if spot.point_mm == carrier.start_mm:
+                return (spot.element, 0.0)
+            if spot.point_mm == carrier.end_mm:
+                return (spot.element, round(carrier.length_mm or 0.0, PLACES))
         place = place_on(carrier, spot.point_mm) if spot.point_mm is not None else None
         return (spot.element, 0.0 if place is None else round(place[0], PLACES))
 
@@ -173,12 +183,13 @@ class Network:
         nodes = [self.nodes[number] for number in numbers]
         start, end = nodes[0], nodes[-1]
         length, stretches = 0.0, list[Stretch]()
-        for a, b in itertools.pairwise(numbers):
-            edge, one, other = self.edges[self.edge_number(a, b)], self.nodes[a], self.nodes[b]
+        edge_of, edges = self._edge_of, self.edges
+        for (a, b), (one, other) in zip(itertools.pairwise(numbers), itertools.pairwise(nodes), strict=True):
+            edge = edges[edge_of[(a, b) if a < b else (b, a)]]
             length += edge.length_mm
             if edge.along is not None:
                 self._extend(stretches, edge.along, one, other)
-            else:
+            elif self._has_lengthless:
                 for key in self._lengthless((one, other)):
                     self._extend(stretches, key, (key, 0.0), (key, 0.0))
         # a carrier that a drop comes in at the very end of is passed by no length, but its end is
@@ -191,12 +202,16 @@ class Network:
         return Path(tuple(stretches), length if known else None, tuple(nodes))
 
     def _extend(self, stretches: list[Stretch], key: str, one: Node, other: Node) -> None:
-        """Adds a stretch, or lengthens the last one; a carrier taken as a whole is passed from end to end."""
+        """Adds a stretch, or lengthens the last one, but not where the way turns back: its cables lie there twice.
+
+        A carrier taken as a whole is passed from end to end.
+        """
         start, end = one[1] or 0.0, other[1] or 0.0
+        last = stretches[-1] if stretches and stretches[-1].carrier == key else None
+        turns = last is not None and WHOLE not in (start, end) and (end - start) * (last.to_mm - last.from_mm) < 0.0
         if WHOLE in (start, end):
             start, end = 0.0, self.carriers[key].length_mm or 0.0
-        if stretches and stretches[-1].carrier == key:
-            last = stretches[-1]
+        if last is not None and not turns:
             low, high = min(last.from_mm, last.to_mm, start, end), max(last.from_mm, last.to_mm, start, end)
             stretches[-1] = Stretch(key, low, high) if last.from_mm <= last.to_mm else Stretch(key, high, low)
         else:
@@ -225,18 +240,30 @@ class Network:
                     waiting.extend(fittings)
         return sorted(found)
 
+    def meets(self) -> dict[str, set[str]]:
+        """Carriers and fittings, each with what it is joined to."""
+        met: dict[str, set[str]] = defaultdict(set)
+        for join in self.joins:
+            met[join.one.element].add(join.other.element)
+            met[join.other.element].add(join.one.element)
+        return met
+
     def neighbours(self) -> dict[str, set[str]]:
-        """Carriers that meet, each with those that it meets directly or through one fitting."""
+        """Carriers that meet, each with those that it meets directly or through fittings: one, or several that are joined."""
         if self._near is not None:
             return self._near
         through: dict[str, set[str]] = defaultdict(set)
         near: dict[str, set[str]] = defaultdict(set)
+        touching = UnionFind(self.fittings)
+        for join in self.joins:
+            if join.one.element in self.fittings and join.other.element in self.fittings:
+                touching.union(join.one.element, join.other.element)
         for join in self.joins:
             for one, other in ((join.one.element, join.other.element), (join.other.element, join.one.element)):
                 if one in self.carriers and other in self.carriers:
                     near[one].add(other)
                 elif other in self.fittings and one in self.carriers:
-                    through[other].add(one)
+                    through[touching[other]].add(one)
         for met in through.values():
             for key in met:
                 near[key] |= met - {key}

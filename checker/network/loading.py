@@ -1,6 +1,7 @@
 """Puts every cable into the compartments of its circuit's route. What could not be placed is what may lie anywhere."""
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from checker.model import (
@@ -8,6 +9,7 @@ from checker.model import (
     Carrier,
     Circuit,
     Condition,
+    DividedFitting,
     Installation,
     Lane,
     LoadedCompartment,
@@ -18,6 +20,8 @@ from checker.model import (
     cable_area_mm2,
 )
 from checker.model.texts import listed
+from checker.network.divided import Crowd, Possible
+from checker.network.lanes import LaneBy, LaneChoice, Lanes
 from checker.network.routing import Route, RoutedBy, Routing, Visit
 from checker.network.runs import find_runs
 from checker.network.sizing import Inside, empty_compartment, insides, lanes_too_wide
@@ -32,11 +36,17 @@ EXISTING_DOUBT = (
 
 @dataclass(frozen=True, slots=True)
 class Loading:
-    """Every compartment with what lies in it, its inside beside it, and what had to be assumed."""
+    """Every compartment with what lies in it, its inside beside it, and what had to be assumed.
+
+    ``lanes_by`` is how the compartment of a circuit in a carrier was had (``LaneBy``), by the circuit's mark and the carrier's key; of
+    several passes that had it differently, each way once. ``fittings`` are the places where divided carriers meet.
+    """
 
     compartments: tuple[LoadedCompartment, ...]
     insides: dict[Place, Inside]
     problems: tuple[Problem, ...]
+    lanes_by: dict[tuple[str, str], str]
+    fittings: tuple[DividedFitting, ...] = ()
 
 
 def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
@@ -53,15 +63,18 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
     by_unknown_ways = _by_unknown_ways(routing)
     any_existing = any(circuit.state is State.EXISTING for circuit in installation.circuits)
     inside_of: dict[Place, Inside] = {}
-    compartments = []
+    compartments: list[LoadedCompartment] = []
+    unsure: set[str] = set()  # carriers in which what can't be counted may lie
     for carrier in installation.carriers:
         if lanes_too_wide(carrier, sizes):
             too_wide[carrier.type_name].append(carrier.place.label)
+        is_filled = carrier.condition is Condition.EXISTING and not any_existing
+        if is_filled or carrier.key in by_unknown_ways:
+            unsure.add(carrier.key)
         for lane, inside in zip(carrier.section.lanes, insides(carrier, sizes), strict=True):
             place = (carrier.key, lane.number)
             inside_of[place] = inside
             possible, doubts = loader.possible(carrier, lane.number)
-            is_filled = carrier.condition is Condition.EXISTING and not any_existing
             if is_filled:
                 doubts = (*doubts, EXISTING_DOUBT)
             if carrier.key in by_unknown_ways:
@@ -72,7 +85,7 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                     cables=tuple(loader.certain.get(place, ())),
                     possible=possible,
                     possible_doubts=doubts,
-                    unbounded=loader.unbounded or is_filled or carrier.key in by_unknown_ways,
+                    unbounded=loader.unbounded or carrier.key in unsure,
                     run=runs.get(carrier.key),
                 )
             )
@@ -81,7 +94,9 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
             Problem(f"type {type_name!r} ({len(labels)} carriers)", "its compartments are wider together than its inside",
                     "so their insides aren't known", "mend width_mm under [[types]] in wayroom.toml", elements=len(labels))
         )  # fmt: skip
-    return Loading(tuple(compartments), inside_of, tuple(loader.problems))
+    fittings = tuple(loader.crowd.subjects(lambda carriers: loader.possibly_passing(carriers, unsure)))
+    problems = (*loader.problems, *loader.lanes.problems.all())
+    return Loading(tuple(compartments), inside_of, problems, loader.lanes_by, fittings)
 
 
 def _by_unknown_ways(routing: Routing) -> set[str]:
@@ -102,7 +117,10 @@ class _Loader:
         self._anywhere: list[tuple[Circuit, tuple[PlacedCable, ...], str]] = []
         self._anywhere_for: dict[tuple[Lane, int], tuple[tuple[PlacedCable, ...], tuple[str, ...]]] = {}
         self._everywhere = self._unbounded_doubts(installation)
+        self.lanes = Lanes(routing.network)
+        self.lanes_by: dict[tuple[str, str], str] = {}
         carriers = routing.network.carriers
+        self.crowd = Crowd(self.lanes.meetings, carriers)
         for circuit, route in zip(installation.circuits, routing.routes, strict=True):
             if circuit.state is not State.REMOVED:
                 self._place(circuit, route, carriers)
@@ -124,24 +142,27 @@ class _Loader:
         return ()
 
     def _place(self, circuit: Circuit, route: Route, carriers: dict[str, Carrier]) -> None:
-        cables = [placed for cable in circuit.cables if (placed := _placed(circuit, cable)).count != 0]
+        cables = [item for cable in circuit.cables if (item := placed(circuit, cable)).count != 0]
         if route.routed_by is RoutedBy.NONE:
-            legs = _times(cables, max(1, len(circuit.calls)))  # each of which could pass here
+            legs = times(cables, max(1, len(circuit.calls)))  # each of which could pass here
             self._anywhere.append((circuit, tuple(legs), f"circuit {circuit.mark} isn't routed and could lie here"))
             return
         complaints: dict[tuple[str, ProblemKind], dict[str, str]] = defaultdict(dict)  # labels by carrier
         if route.has_gap:
             doubt = f"the route of circuit {circuit.mark} has a gap, so it lies elsewhere besides, and could lie here"
-            self._anywhere.append((circuit, tuple(_times(cables, max(1, len(circuit.calls)))), doubt))
+            self._anywhere.append((circuit, tuple(times(cables, max(1, len(circuit.calls)))), doubt))
         lanes: dict[tuple[str, int | None], list[Visit]] = defaultdict(list)
-        for visit in route.visits:
-            number, complaint = _lane(carriers[visit.carrier], visit, circuit)
-            if complaint:
-                kind = ProblemKind.GAP if number is None else ProblemKind.ASSUMPTION
-                complaints[complaint, kind][visit.carrier] = carriers[visit.carrier].place.label
-            lanes[visit.carrier, number].append(visit)
+        choices = self.lanes.of(circuit, route.visits)
+        for visit, choice in zip(route.visits, choices, strict=True):
+            if choice.told:
+                kind = ProblemKind.GAP if choice.number is None else ProblemKind.ASSUMPTION
+                complaints[choice.told, kind][visit.carrier] = carriers[visit.carrier].place.label
+            lanes[visit.carrier, choice.number].append(visit)
+        self._note_ways(circuit.mark, route.visits, choices)
+        if cables:
+            self.crowd.add(circuit.mark, route.visits, choices, self.lanes.links(route.visits), tuple(cables))
         for (key, number), visits in lanes.items():
-            passing = _times(cables, passes_of(visits))
+            passing = times(cables, passes_of(visits))
             if number is not None:
                 self.certain[key, number].extend(passing)
                 continue
@@ -156,6 +177,28 @@ class _Loader:
                         "say it in the schedule (compartment, or /N in the route), or give the type's compartments in wayroom.toml",
                         kind, len(labels))
             )  # fmt: skip
+
+    def _note_ways(self, mark: str, visits: Sequence[Visit], choices: Sequence[LaneChoice]) -> None:
+        ways: dict[str, set[LaneBy]] = defaultdict(set)
+        for visit, choice in zip(visits, choices, strict=True):
+            ways[visit.carrier].add(choice.by)
+        for key, by in ways.items():
+            self.lanes_by[mark, key] = ", ".join(way.value for way in LaneBy if way in by)
+
+    def possibly_passing(self, carriers: Sequence[Carrier], unsure: set[str]) -> Possible:
+        """What may pass a place where carriers meet, besides the circuits that are led through it."""
+        near = [
+            (cables, why)
+            for circuit, cables, why in self._anywhere
+            if any(carrier.takes(circuit.service) for carrier in carriers)
+        ]
+        filled = [carrier.place.label for carrier in carriers if carrier.key in unsure]
+        doubts = (f"what lies in {listed(filled)} isn't known",) if filled else ()
+        return Possible(
+            tuple(cable for cables, _ in near for cable in cables),
+            (*self._everywhere, *doubts, *_shortened([why for _, why in near])),
+            self.unbounded or bool(filled),
+        )
 
     def possible(self, carrier: Carrier, number: int) -> tuple[tuple[PlacedCable, ...], tuple[str, ...]]:
         """What may lie in a compartment besides, and why."""
@@ -205,13 +248,15 @@ def passes_of(visits: list[Visit]) -> int:
     return most
 
 
-def _times(cables: list[PlacedCable], passes: int) -> list[PlacedCable]:
+def times(cables: list[PlacedCable], passes: int) -> list[PlacedCable]:
+    """As many cables for each pass."""
     if passes == 1:
         return cables
     return [replace(cable, count=None if cable.count is None else cable.count * passes) for cable in cables]
 
 
-def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
+def placed(circuit: Circuit, cable: Cable) -> PlacedCable:
+    """The cables of one row of a circuit, all sets together, as they lie in a compartment."""
     return PlacedCable(
         circuit=circuit.mark,
         service=circuit.service,
@@ -228,35 +273,4 @@ def _placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         rated_voltage_v=cable.rated_voltage_v,
         voltage_v=circuit.voltage_v,
         planning=cable.planning,
-    )
-
-
-def _lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> tuple[int | None, str]:
-    """The compartment that a circuit takes in a carrier, and what is to be said about it; None: not known."""
-    lanes = carrier.section.lanes
-    wanted = visit.compartment if visit.compartment is not None else circuit.compartment
-    if "compartment" in circuit.unread and visit.compartment is None:
-        return (1, "") if len(lanes) == 1 else (None, "its compartment can't be read")
-    if wanted is not None:
-        if 1 <= wanted <= len(lanes):
-            told = (
-                ""
-                if lanes[wanted - 1].takes(circuit.service)
-                else f"its compartment {wanted} isn't for {circuit.service}"
-            )
-            return wanted, told
-        if len(lanes) == 1:
-            return 1, f"the schedule expects compartment {wanted}, but there is only one (no divider)"
-        return None, f"the schedule asks for compartment {wanted}, which doesn't exist"
-    fitting = [lane for lane in lanes if lane.takes(circuit.service)]
-    named = [lane for lane in fitting if lane.services is not None and circuit.service in lane.services]
-    if len(named) == 1:
-        return named[0].number, ""
-    if len(lanes) == 1:
-        return 1, "" if fitting else f"its compartment isn't for {circuit.service}"
-    if len(fitting) == 1:
-        return fitting[0].number, ""
-    return (
-        None,
-        f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}",
     )

@@ -42,10 +42,22 @@ class Redundant:
     def __init__(self, network: Network, shortest: Shortest, landings: Landings, closures: Closures) -> None:
         self.problems: list[Problem] = []
         self._flows = 0
+        self._notes: dict[Route | Missing, list[Problem]] = {}
         self._network, self._shortest, self._landings, self._closures = network, shortest, landings, closures
 
     def pair(self, one: Circuit, other: Circuit) -> tuple[Route | Missing, Route | Missing]:
         """The ways of two circuits that share no carrier, if there are such; else the shortest of each, and it is told."""
+        first, second = self._pair(one, other)
+        self._take(first, second)
+        return first, second
+
+    def _take(self, *ways: Route | Missing) -> None:
+        """Tells what is to note of ways that are taken; not of others, which were only tried."""
+        for way in ways:
+            self.problems += self._notes.get(way, ())
+        self._notes.clear()
+
+    def _pair(self, one: Circuit, other: Circuit) -> tuple[Route | Missing, Route | Missing]:
         alone = [self._way(circuit, frozenset()) for circuit in (one, other)]
         first, second = alone
         if isinstance(first, Missing) or isinstance(second, Missing):
@@ -69,18 +81,29 @@ class Redundant:
         taken = frozenset(key for _, route in before for key in route.carriers)
         apart = self._way(circuit, taken)
         if isinstance(apart, Route):
+            self._take(apart)
             return apart
         alone = self._way(circuit, frozenset())
         if isinstance(alone, Route):
             for other, route in before:
                 if not alone.carriers.isdisjoint(route.carriers):
                     self._tell(circuit, other, alone, route, is_proven=False)
+        self._take(alone)
         return alone
 
     def _way(self, circuit: Circuit, apart: frozenset[str]) -> Route | Missing:
+        """A way that may be taken. What the search notes of it is kept back until it is."""
         closed = self._closures.of(circuit) | apart if apart else self._closures.of(circuit)
-        ends = [self._landings.find(text, circuit.service, closed) for text in (circuit.origin, *circuit.calls)]
-        return self._shortest.route(circuit, ends, apart)
+        # what is tried to keep apart differs from pair to pair, and would fill the memory
+        ends = [
+            self._landings.find(text, circuit.service, closed, is_kept=not apart)
+            for text in (circuit.origin, *circuit.calls)
+        ]
+        told = len(self._shortest.problems)
+        way = self._shortest.route(circuit, ends, apart)
+        self._notes[way] = self._shortest.problems[told:]
+        del self._shortest.problems[told:]
+        return way
 
     def _in_turn(self, one: Circuit, other: Circuit, first: Route, second: Route) -> list[tuple[Route, Route]]:
         """The one on its shortest way, and the other apart from it; and the other way round."""
@@ -108,15 +131,22 @@ class Redundant:
         """Of two ways without a common carrier either may be whose; each is led anew apart from the other, so that it is short."""
         found = []
         for mine, theirs in (sets, sets[::-1]) if len(sets) == 2 else ():
-            way = self._way(one, theirs)
-            beside = self._way(other, way.carriers) if isinstance(way, Route) else way
-            if isinstance(way, Route) and isinstance(beside, Route):
-                found.append((way, beside))
-            way = self._way(other, mine)
-            beside = self._way(one, way.carriers) if isinstance(way, Route) else way
-            if isinstance(way, Route) and isinstance(beside, Route):
-                found.append((beside, way))
+            for first in (self._way(one, theirs), self._only(one, mine)):
+                beside = self._way(other, first.carriers) if isinstance(first, Route) else first
+                if isinstance(first, Route) and isinstance(beside, Route):
+                    found.append((first, beside))
+            for second in (self._way(other, mine), self._only(other, theirs)):
+                beside = self._way(one, second.carriers) if isinstance(second, Route) else second
+                if isinstance(second, Route) and isinstance(beside, Route):
+                    found.append((beside, second))
+            first, second = self._only(one, mine), self._only(other, theirs)
+            if isinstance(first, Route) and isinstance(second, Route):
+                found.append((first, second))
         return found
+
+    def _only(self, circuit: Circuit, keys: frozenset[str]) -> Route | Missing:
+        """A way by none but some carriers: nothing else that is nearer to its ends leads it astray."""
+        return self._way(circuit, frozenset(self._network.carriers.keys() - keys))
 
     def _disjoint(self, one: Circuit, other: Circuit) -> list[frozenset[str]]:
         """The carriers of two ways from either origin to either end that share none, by Menger's theorem; fewer where there are fewer."""

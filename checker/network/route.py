@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from checker.model import Problem
+from checker.network.breaks import Break
 from checker.network.graph import Network, Node
 from checker.network.joins import Join
 
@@ -13,6 +14,7 @@ class RoutedBy(StrEnum):
 
     SCHEDULE = "schedule"
     DRAWN = "drawn in the model"
+    DRAWN_IN_PART = "drawn in the model in part, else shortest way"
     SHORTEST = "shortest way"
     NONE = ""
 
@@ -71,13 +73,17 @@ class Route:
 
 @dataclass(frozen=True, slots=True)
 class Routing:
-    """The network, all routes in the schedule's order, where circuits come in, what is wrong with them, and all joins."""
+    """The network, all routes in the schedule's order, where circuits come in, what is wrong with them, and all joins.
+
+    ``breaks`` is where parts of the network don't meet that circuits need joined.
+    """
 
     network: Network
     routes: tuple[Route, ...]
     landings: tuple[Node, ...]
     problems: tuple[Problem, ...]
     joins: tuple[Join, ...] = ()
+    breaks: tuple[Break, ...] = ()
 
 
 def total_mm(lengths: list[float | None]) -> float | None:

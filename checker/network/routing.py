@@ -1,16 +1,21 @@
 """Finds the way of every circuit: as the schedule gives it, else as the model draws it, else the shortest that there is."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from itertools import groupby
 
-from checker.model import Circuit, Installation, Problem, State
+from checker.model import Carrier, Circuit, Installation, Problem, State
 from checker.model.texts import listed
+from checker.network.breaks import Break
 from checker.network.closures import Closures
+from checker.network.drawn_routes import DrawnRoutes
 from checker.network.ends import Landing, Landings
 from checker.network.given import GivenRoutes, Unread
 from checker.network.given_ways import GivenWays
 from checker.network.graph import Network, Node
 from checker.network.joining import find_joins
+from checker.network.joins import Join
+from checker.network.no_ways import NoWay, NoWays
 from checker.network.redundant import Redundant, apart_groups
 from checker.network.route import Leg, Route, RoutedBy, Routing, Visit
 from checker.network.search import Search
@@ -31,13 +36,17 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     nodes = [node for own in router.ends for landing in own for node in _nodes(landing)]
     places = [(key, along) for key, along in (*nodes, *router.further_nodes()) if along is not None]
     network = Network(installation, found.joins, places)
-    routes = router.routes(network, tell)
+    routes = router.routes(network, found.joins, tell)
     problems = (*router.problems, *_of_unknown_length(installation), *found.problems)
-    return Routing(network, routes, (*nodes, *router.landed_elsewhere), problems, found.joins)
+    return Routing(network, routes, (*nodes, *router.landed_elsewhere), problems, found.joins, router.breaks)
 
 
 def _nodes(landing: Landing) -> list[Node]:
     return [place.node for place in (landing, *landing.others) if place.node is not None]
+
+
+def _keep_apart(one: Circuit, other: Circuit) -> bool:
+    return other.mark in one.apart_from or one.mark in other.apart_from
 
 
 def _of_unknown_length(installation: Installation) -> list[Problem]:
@@ -63,6 +72,9 @@ class _Router:
     def __init__(self, installation: Installation, landings: Landings) -> None:
         self.problems: list[Problem] = []
         self.landed_elsewhere: list[Node] = []
+        self.breaks: tuple[Break, ...] = ()
+        self._missing: dict[int, Missing] = {}
+        self._installation = installation
         self._circuits, self._reach_mm = installation.circuits, installation.reach_mm
         self._landings, self._given, self._closures = landings, GivenRoutes(installation), Closures(installation)
         self.ends = [self._ends_of(circuit) for circuit in self._circuits]
@@ -78,8 +90,23 @@ class _Router:
         if isinstance(steps, Unread):
             return []
         carriers = [carrier for carrier, _ in steps]
-        allowed = [carriers[:1], *([carriers] * (len(circuit.calls) - 1)), carriers[-1:]]
+        first, last = carriers[:1], carriers[-1:]
+        ends = self._ends_on(names, carriers, first, last)
+        # where that misses an end, the carriers may be named from its end to its origin, or in no order at all
+        orders = [(last, first), (carriers, carriers)] if len(ends) == 2 and any(map(self._misses, ends)) else []
+        others = (self._ends_on(names, carriers, *order) for order in orders)
+        return next((other for other in others if not any(map(self._misses, other))), ends)
+
+    def _ends_on(
+        self, names: Sequence[str], carriers: list[Carrier], first: list[Carrier], last: list[Carrier]
+    ) -> list[Landing]:
+        """Where a circuit comes in on the carriers of a route: its origin on some, its last call on others, the rest on any."""
+        allowed = [first, *([carriers] * (len(names) - 2)), last]
         return [self._landings.on(text, among) for text, among in zip(names, allowed, strict=False) if text]
+
+    def _misses(self, landing: Landing) -> bool:
+        """Whether a route doesn't reach an end."""
+        return landing.node is None or (landing.drop_mm or 0.0) > self._reach_mm
 
     def further_nodes(self) -> list[Node]:
         """Places where circuits could come in besides, if they have to keep apart from others."""
@@ -91,14 +118,16 @@ class _Router:
             for node in _nodes(landing)
         ]
 
-    def routes(self, network: Network, tell: Callable[[int, int], None]) -> tuple[Route, ...]:
+    def routes(self, network: Network, joins: Iterable[Join], tell: Callable[[int, int], None]) -> tuple[Route, ...]:
         """All routes, in the schedule's order."""
         given = GivenWays(network, self._given, self._reach_mm)
-        shortest = Shortest(Search(network), self._closures, self.ends)
+        search = Search(network)
+        shortest = Shortest(search, self._closures, self.ends)
         redundant = Redundant(network, shortest, self._landings, self._closures)
         routes: dict[int, Route] = {}
+        drawn = DrawnRoutes(self._installation, network, shortest)
         for number in range(len(self._circuits)):
-            self._settled(number, given, routes)
+            self._settled(number, given, drawn, routes)
         left = [number for number in range(len(self._circuits)) if number not in routes]
         for group in self._groups:
             self._apart([number for number in group if number in left], group, redundant, routes)
@@ -109,10 +138,11 @@ class _Router:
             circuit = self._circuits[number]
             self._take(number, shortest.route(circuit, self.ends[number]), routes)
             tell(len(routes), len(self._circuits))
-        self.problems += [*given.problems, *shortest.problems, *redundant.problems]
+        self.problems += [*given.problems, *drawn.problems, *shortest.problems, *redundant.problems]
+        self._say_no_ways(NoWays(search, joins), routes)
         return tuple(routes[number] for number in range(len(self._circuits)))
 
-    def _settled(self, number: int, given: GivenWays, routes: dict[int, Route]) -> None:
+    def _settled(self, number: int, given: GivenWays, drawn: DrawnRoutes, routes: dict[int, Route]) -> None:
         """Routes a circuit whose way needn't be found, if it is one."""
         circuit = self._circuits[number]
         if circuit.state is State.REMOVED:
@@ -122,6 +152,8 @@ class _Router:
             self._take(number, Missing(why, "mend its rows in the schedule"), routes)
         elif circuit.route:
             self._take(number, given.route(circuit, self.ends[number]), routes)
+        elif (found := drawn.route(circuit, self.ends[number])) is not None:
+            routes[number] = found
 
     def _apart(self, left: list[int], group: list[int], redundant: Redundant, routes: dict[int, Route]) -> None:
         """Routes those of a group that aren't yet, apart from the others."""
@@ -132,7 +164,9 @@ class _Router:
         else:
             for number in left:
                 circuit = self._circuits[number]
-                found = redundant.after(circuit, before)
+                # of a chain not all have to keep apart from each other
+                apart = [item for item in before if _keep_apart(circuit, item[0])]
+                found = redundant.after(circuit, apart)
                 led.append((number, found))
                 before += [(circuit, found)] if isinstance(found, Route) else []
         for number, found in led:
@@ -148,6 +182,21 @@ class _Router:
         if isinstance(found, Route):
             routes[number] = found
             return
-        why = "so it isn't routed, and its cables could lie elsewhere"
-        self.problems.append(Problem(f"circuit {circuit.mark}", found.why, why, found.hint))
         routes[number] = Route(circuit.mark, RoutedBy.NONE, reason=found.why)
+        self._missing[number] = found
+
+    def _say_no_ways(self, no_ways: NoWays, routes: dict[int, Route]) -> None:
+        """Tells of each circuit that isn't routed why, and where the network breaks if it is that."""
+        asked = [
+            NoWay(self._circuits[number], *missing.places, self._closures.of(self._circuits[number]))
+            for number, missing in sorted(self._missing.items())
+            if missing.places is not None
+        ]
+        said, self.breaks, problems = no_ways.told(asked)
+        self.problems += problems
+        for number, missing in sorted(self._missing.items()):
+            mark = self._circuits[number].mark
+            reason = f"{missing.why}; {said[mark]}" if mark in said else missing.why
+            why = "so it isn't routed, and its cables could lie elsewhere"
+            self.problems.append(Problem(f"circuit {mark}", reason, why, missing.hint))
+            routes[number] = replace(routes[number], reason=reason)

@@ -13,8 +13,10 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components, dijkstra
 
+from checker.model import Vec
 from checker.model.geometry import distance
 from checker.network.graph import Network, Node, Path
+from checker.network.passing import passes_of, through
 
 Closed = frozenset[str]
 Via = tuple[frozenset[str], ...]
@@ -22,9 +24,8 @@ Array = Any
 Kept = TypeVar("Kept")
 #: So many trees of searches are kept at hand, and so many matrices of the network less what is closed.
 TREES_KEPT, MATRICES_KEPT = 24, 24
-#: Where few circuits begin, a search goes so far at first: this many times the straight line between the ends and this much more; then
-#: this many times further, until it has found the end.
-FIRST_TIMES, FIRST_MORE_MM, THEN_TIMES = 1.5, 5000.0, 4.0
+#: A search that doesn't find the end looks so many times further.
+THEN_TIMES = 4.0
 #: What passing from one layer of a search by given carriers into the next counts, at a carrier without a length.
 LAYER_MM = 1e-9
 
@@ -43,8 +44,8 @@ class Search:
     def __init__(self, network: Network) -> None:
         self.network = network
         edges = network.edges
-        self.one = np.array([edge.one for edge in edges], dtype=np.int64)
-        self.other = np.array([edge.other for edge in edges], dtype=np.int64)
+        self.one = np.array([edge.one for edge in edges], dtype=np.int32)  # as scipy's searches want them
+        self.other = np.array([edge.other for edge in edges], dtype=np.int32)
         self.weights = np.array([network.weight_mm(edge) for edge in edges], dtype=float)
         self._carriers = {key: number for number, key in enumerate(network.carriers)}
         nothing = len(self._carriers)
@@ -52,9 +53,10 @@ class Search:
         self._passed = np.array(passed, dtype=np.int64).reshape(-1, 2)
         along = [self._carriers[edge.along] if edge.along is not None else nothing for edge in edges]
         self.along = np.array(along, dtype=np.int64)
+        self._all_mm = float(self.weights.sum())
         self._matrices: OrderedDict[Hashable, Array] = OrderedDict()
         self._trees: OrderedDict[Hashable, Tree] = OrderedDict()
-        self._parts: dict[Closed, Array] = {}
+        self._parts: OrderedDict[Hashable, Array] = OrderedDict()
 
     def _flags(self, keys: Iterable[str]) -> Array:
         flags = np.zeros(len(self._carriers) + 1, dtype=bool)
@@ -67,13 +69,17 @@ class Search:
 
     def part(self, node: Node, closed: Closed) -> int:
         """The part of the network that a node is in: nodes of different parts are joined by no way; -1: there is no such node."""
-        if closed not in self._parts:
-            self._parts[closed] = connected_components(self._matrix(closed, ()), directed=False)[1]
+        parts = _kept(
+            self._parts,
+            closed,
+            MATRICES_KEPT,
+            lambda: connected_components(self._matrix(closed, ()), directed=False)[1],
+        )
         number = self.network.index.get(node)
-        return -1 if number is None else int(self._parts[closed][number])
+        return -1 if number is None else int(parts[number])
 
     def path(
-        self, starts: Iterable[Node], ends: Iterable[Node], closed: Closed, via: Via = (), *, shared: bool = True
+        self, starts: Iterable[Node], ends: Iterable[Node], closed: Closed, via: Via = (), *, look_mm: float = np.inf
     ) -> Path | None:
         """The shortest way from one of some nodes to one of others; None where there is none.
 
@@ -82,14 +88,15 @@ class Search:
             ends: Where it may end.
             closed: Carriers that it doesn't pass.
             via: Groups of carriers: it passes one of each, in order, along its axis.
-            shared: Many ways begin at these starts, so that it is worth to search the whole network once.
+            look_mm: How far to look at first, and further where no end is so near. The same for all ways that begin at one place, one
+                search serves them all.
         """
         begin, end = self.numbers(starts, closed), self.numbers(ends, closed)
         if not self._meet(begin, end, closed):
             return None
         if via:
             return self._by_way_of(begin, end, closed, via)
-        return trace(self.network, self.tree(begin, closed) if shared else self._nearby(begin, end, closed), end)
+        return trace(self.network, self._reaching(begin, end, closed, look_mm), end)
 
     def numbers(self, nodes: Iterable[Node], closed: Closed) -> tuple[int, ...]:
         """The numbers of those of some nodes that there are, and that aren't on a closed carrier."""
@@ -127,24 +134,33 @@ class Search:
         numbers = [self.network.index[node] for node in path.nodes]
         return [self.network.edge_number(a, b) for a, b in itertools.pairwise(numbers)]
 
+    def comes_back(self, path: Path) -> bool:
+        """Whether a way passes anything twice."""
+        edges = self.edges_of(path)
+        return len(set(edges)) < len(edges)
+
     def reversed(self, path: Path) -> Path:
         """The same way from its end to its start."""
         return self.network.path([self.network.index[node] for node in reversed(path.nodes)])
 
-    def _nearby(self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed) -> Tree:
-        """A search that goes no further than it must."""
-        ways = [
-            distance(a, b)
-            for one, other in itertools.product(begin, end)
-            if (a := self.network.point(one)) is not None and (b := self.network.point(other)) is not None
+    def straight_mm(self, starts: Iterable[Node], ends: Iterable[Node]) -> float:
+        """How far the nearest of some nodes and of others are apart, as the crow flies; 0 where that isn't known."""
+        points = [
+            [point for node in nodes if node in self.network.index and (point := self._point(node)) is not None]
+            for nodes in (starts, ends)
         ]
-        limit = FIRST_TIMES * min(ways, default=np.inf) + FIRST_MORE_MM
-        matrix = self._matrix(closed, ())
-        while limit < self.weights.sum():
-            tree = _search(matrix, begin, limit)
-            if min(tree.far[list(end)]) < np.inf:
+        return min((distance(a, b) for a, b in itertools.product(*points)), default=0.0)
+
+    def _point(self, node: Node) -> Vec | None:
+        return self.network.point(self.network.index[node])
+
+    def _reaching(self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, look_mm: float) -> Tree:
+        """A search that goes no further than it must."""
+        while look_mm < self._all_mm:
+            tree = self.tree(begin, closed, look_mm)
+            if tree.far[list(end)].min() < np.inf:
                 return tree
-            limit *= THEN_TIMES
+            look_mm *= THEN_TIMES
         return self.tree(begin, closed)
 
     def _matrix(self, closed: Closed, via: Via) -> Array:
@@ -161,17 +177,19 @@ class Search:
             ones, others = [one + size * layer for layer in layers], [other + size * layer for layer in layers]
             counted = [weights] * len(layers)
             steps = [(np.array([], dtype=np.int64),) * 2 + (np.array([]),)]
-            for layer, group in enumerate(via):
+            for layer, further in itertools.combinations(layers, 2):
+                # one carrier may be of several groups that follow each other: it needn't be passed once for each
+                group = frozenset.intersection(*via[layer:further])
                 here = self._flags(group)[along]
                 for a, b in ((one[here], other[here]), (other[here], one[here])):
-                    steps.append((a + size * layer, b + size * (layer + 1), weights[here]))
+                    steps.append((a + size * layer, b + size * further, weights[here]))
                 points = [
                     self.network.index[key, 0.0]
-                    for key in sorted(group)
+                    for key in sorted(group & self.network.carriers.keys())
                     if key not in closed and not self.network.carriers[key].length_mm
                 ]
                 places = np.array(points, dtype=np.int64)
-                steps.append((places + size * layer, places + size * (layer + 1), np.full(len(points), LAYER_MM)))
+                steps.append((places + size * layer, places + size * further, np.full(len(points), LAYER_MM)))
             oneway = [np.concatenate(column) for column in zip(*steps, strict=True)]
             return _square(
                 np.concatenate(ones), np.concatenate(others), np.concatenate(counted), size * len(layers), oneway
@@ -179,12 +197,32 @@ class Search:
 
         return _kept(self._matrices, (closed, via), MATRICES_KEPT, made)
 
+    def without(
+        self, starts: tuple[int, ...], ends: tuple[int, ...], closed: Closed, removed: frozenset[int]
+    ) -> list[int] | None:
+        """The nodes of the shortest way between some by none of some edges, all by their numbers; None where there is none."""
+
+        def made() -> Tree:
+            mask = self.open_edges(closed)
+            mask[sorted(removed)] = False
+            matrix = _square(self.one[mask], self.other[mask], self.weights[mask], len(self.network.nodes))
+            return _search(matrix, starts, np.inf)
+
+        tree = _kept(self._trees, (starts, closed, removed), TREES_KEPT, made)
+        far, end = min(((float(tree.far[number]), number) for number in ends), default=(np.inf, -1))
+        return nodes_to(tree, end, len(self.network.nodes)) if far < np.inf else None
+
     def _by_way_of(self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, via: Via) -> Path | None:
+        """The shortest way, unless it comes back on itself and another one was found that doesn't."""
         size = len(self.network.nodes)
         tree = _kept(
             self._trees, (begin, closed, via), TREES_KEPT, lambda: _search(self._matrix(closed, via), begin, np.inf)
         )
-        return trace(self.network, tree, tuple(number + size * len(via) for number in end))
+        ends = tuple(number + size * len(via) for number in end)
+        path = trace(self.network, tree, ends)
+        if path is None or not self.comes_back(path):
+            return path
+        return through(self, begin, end, closed, passes_of(tree, ends, size)) or path
 
 
 def trace(network: Network, tree: Tree, ends: Iterable[int]) -> Path | None:

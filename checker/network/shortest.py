@@ -14,8 +14,8 @@ from checker.network.route import Leg, Route, RoutedBy, Visit, total_mm
 from checker.network.search import Search, Via
 from checker.units import metres
 
-#: Where so many legs begin at the same place, the whole network is searched from there once.
-MANY_LEGS = 3
+#: A search looks so far at first: this many times the straight line to the farthest end, and this much more.
+LOOK_TIMES, LOOK_MORE_MM = 1.5, 5000.0
 #: On its way back a ring's way out counts so many times its length more: any other way is better, if there is one. A centimetre that is
 #: shared counts as a kilometre; with much more, sums would lose what tells ways apart.
 SPARED = 1e5
@@ -54,9 +54,14 @@ class Shortest:
         self.problems: list[Problem] = []
         self._search, self._closures = search, closures
         self._begin: Counter[tuple[Node, ...]] = Counter()
+        self._look_mm: dict[tuple[Node, ...], float] = {}
         for own in ends:
             for one, other in itertools.pairwise(own):
-                self._begin.update({nodes_of(one), nodes_of(other)})
+                nodes = (nodes_of(one), nodes_of(other))
+                self._begin.update(set(nodes))
+                look_mm = LOOK_TIMES * search.straight_mm(*nodes) + LOOK_MORE_MM
+                for place in nodes:
+                    self._look_mm[place] = max(self._look_mm.get(place, 0.0), look_mm)
 
     def route(self, circuit: Circuit, ends: Sequence[Landing], apart: frozenset[str] = frozenset()) -> Route | Missing:
         """The way of a circuit between its ends and calls.
@@ -93,9 +98,9 @@ class Shortest:
         """The shortest way between any places where the two ends come in."""
         begin, end = nodes_of(one), nodes_of(other)
         if via or self._begin[begin] >= self._begin[end]:
-            path = self._search.path(begin, end, closed, via, shared=bool(via) or self._begin[begin] >= MANY_LEGS)
+            path = self._search.path(begin, end, closed, via, look_mm=self._look_mm.get(begin, LOOK_MORE_MM))
         else:
-            path = self._search.path(end, begin, closed, shared=self._begin[end] >= MANY_LEGS)
+            path = self._search.path(end, begin, closed, look_mm=self._look_mm.get(end, LOOK_MORE_MM))
             path = None if path is None else self._search.reversed(path)
         return None if path is None else Found(_at(one, path.nodes[0]), _at(other, path.nodes[-1]), path)
 
@@ -117,7 +122,7 @@ class Shortest:
         return Found(_at(one, path.nodes[0]), _at(other, path.nodes[-1]), path)
 
     def _tell_turning(self, circuit: Circuit, found: Sequence[Found]) -> None:
-        if self._search.comes_back(found[0].path):
+        if circuit.limits.via and self._search.comes_back(found[0].path):
             what = "to pass what wayroom.toml leads it by, it goes in and comes back the same way"
             self._note(circuit, what, "its cables lie there twice", "see via in wayroom.toml", ProblemKind.ASSUMPTION)
 

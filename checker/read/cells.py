@@ -8,24 +8,38 @@ from typing import TypeVar
 
 from checker.model import Problem, ProblemKind
 from checker.model.texts import quoted
+from checker.read.schedule_words import UNITS
+from checker.read.sheet_numbers import WITH_UNIT, Usage, without_unit
 
 WordT = TypeVar("WordT")
-PLAIN_NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?([eE][+-]?\d{1,2})?")
+PLAIN_NUMBER = re.compile(r"[+-]?[0-9]{1,15}(\.[0-9]{1,15})?([eE][+-]?[0-9]{1,2})?")
 #: A spreadsheet may write 3 as 3.0; anything longer behind the point may as well be thousands.
-WHOLE_NUMBER = re.compile(r"(\d{1,6})([.,]0)?")
+WHOLE_NUMBER = re.compile(r"([0-9]{1,6})([.,]0)?")
+#: For a mistake by the factor of a thousand there is no safe side here: a point isn't taken for a decimal one unless the file shows it.
+NEVER_BY_DEFAULT = frozenset({"design_current_a", "device_rating_a"})
 
 
 @dataclass(slots=True)
 class Row:
-    """One row of a schedule: its line, its cells by column, and what couldn't be read of it.
+    """One row of a schedule, or what several say of one circuit: its line, its cells by column, and what couldn't be read of it.
 
-    ``decimal_comma``: commas aren't what separates cells, so they may stand for a decimal point.
+    Attributes:
+        place: What the sheet is called in problems.
+        line: The row's number there.
+        cells: Texts by column.
+        usage: What signs in the file's numbers mean.
+        word: What a row is called there, ``line`` or ``row``.
+        exact: Columns whose cells are numbers to the program that wrote them.
+        lines: Numbers of rows by column, where cells come from several rows.
     """
 
-    file: str
+    place: str
     line: int
     cells: Mapping[str, str]
-    decimal_comma: bool
+    usage: Usage
+    word: str = "line"
+    exact: frozenset[str] = frozenset()
+    lines: Mapping[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
 
@@ -40,7 +54,8 @@ class Row:
 
     def note(self, column: str, what: str, why: str, hint: str, kind: ProblemKind) -> None:
         """Notes something about a cell that was read."""
-        self.problems.append(Problem(f"{self.file}, line {self.line}, {column}", what, why, hint, kind))
+        where = f"{self.place}, {self.word} {self.lines.get(column, self.line)}, {column}"
+        self.problems.append(Problem(where, what, why, hint, kind))
 
     def leave_out(self, column: str, what: str, hint: str) -> None:
         """Notes that a cell holds a figure that can't be, so that it isn't known."""
@@ -51,24 +66,37 @@ class Row:
         text = self.text(column)
         if not text:
             return None
-        plain = text.replace(",", ".") if self.decimal_comma else text
-        if not PLAIN_NUMBER.fullmatch(plain) or not math.isfinite(float(plain)):
-            self.complain(column, f"{quoted(text)} isn't a number", "so it isn't known", "write a plain number, as 2.5")
-            return None
-        value = float(plain)
-        if above is not None and value <= above:
+        value = self._value(column, without_unit(text, UNITS.get(column, ())))
+        if value is not None and above is not None and value <= above:
             self.leave_out(column, f"{quoted(text)} isn't more than {above:g}", "mend the number")
             return None
         return value
 
+    def _value(self, column: str, bare: str) -> float | None:
+        """The number that a text without a unit is, whatever its sign."""
+        text = self.text(column)
+        if column in self.exact:
+            return float(bare)
+        plain = self.usage.plain(bare, by_default=column not in NEVER_BY_DEFAULT)
+        if plain is None:
+            hint = "write it without a separator of thousands, or with another number of decimals"
+            what = f"{quoted(text)} could be thousands or thousandths"
+            self.complain(column, what, "so it isn't known", hint)
+            return None
+        if PLAIN_NUMBER.fullmatch(plain) and math.isfinite(float(plain)):
+            return float(plain)
+        unit = f" in {UNITS[column][0]}" if column in UNITS and WITH_UNIT.fullmatch(bare) else ""
+        hint = "write a plain number, as 2.5"
+        self.complain(column, f"{quoted(text)} isn't a number{unit}", "so it isn't known", hint)
+        return None
+
     def share(self, column: str) -> float | None:
         """A share: a ratio, or a percentage with its sign."""
         text = self.text(column)
-        if text.endswith("%"):
-            bare = text[:-1].strip().replace(",", "." if self.decimal_comma else ",")
-            if PLAIN_NUMBER.fullmatch(bare):
-                return float(bare) / 100.0
-        return self.number(column, above=None)
+        if not text.endswith("%"):
+            return self.number(column, above=None)
+        value = self._value(column, text[:-1].strip())
+        return None if value is None else value / 100.0
 
     def whole(self, column: str, *, least: int) -> int | None:
         """A whole number of at least ``least``; None where the cell is empty or can't be read."""
@@ -83,13 +111,13 @@ class Row:
             return None
         return int(found[1])
 
-    def word(self, column: str, read: Callable[[str], WordT], choices: str) -> WordT | None:
+    def word_of(self, column: str, read: Callable[[str], WordT], choices: str) -> WordT | None:
         """One of a few words, any case; None where the cell is empty or holds another, the latter with a problem."""
         text = self.text(column)
         if not text:
             return None
         try:
-            return read(text.lower())
+            return read(text)
         except ValueError:
             self.complain(
                 column, f"{quoted(text)} isn't one of {choices}", "so it isn't known", "use one of those words"

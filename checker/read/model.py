@@ -30,6 +30,7 @@ from checker.read.length_units import angle_unit_rad, length_unit_mm
 from checker.read.model_cables import read_cables
 from checker.read.model_circuits import read_circuits
 from checker.read.project import Project
+from checker.read.project_fittings import CONTRADICTED, declared_of
 from checker.read.properties import Properties
 from checker.read.relations import all_of, parts_of_wholes, place_names, read_relations, wholes_of
 from checker.read.shapes import Shapes
@@ -120,7 +121,7 @@ class ModelReader:
                 contents.carriers.append(self._carriers.read(item, classifier.type_name(item.element)))
         for item in elements.fittings:
             if self._stays(item.element):
-                contents.fittings.append(self._fitting(item))
+                contents.fittings.append(self._fitting(item, classifier.type_name(item.element)))
         for element in equipment_in(self.file, elements.taken):
             if self._stays(element):
                 contents.equipment.append(
@@ -203,7 +204,7 @@ class ModelReader:
             tell(ProblemKind.GAP, f"it may be a cable carrier, but isn't read: {why}", "a name alone isn't believed against that",
                  "give it a cable carrier class, or map it: [[classes]] in wayroom.toml", self.it.label(element))  # fmt: skip
 
-    def _fitting(self, item: Classified) -> Fitting:
+    def _fitting(self, item: Classified, type_name: str) -> Fitting:
         it, element = self.it, item.element
         body, origin = it.body(element), it.origin(element)
         kind = item.kind if isinstance(item.kind, FittingKind) else FittingKind.UNKNOWN
@@ -211,7 +212,13 @@ class ModelReader:
         tell_kind(
             it, item, "which kind of fitting it is isn't said", "so whether cables can be drawn in there isn't known"
         )
-        return Fitting(it.key(element), it.place(element), kind, centre, body)
+        place = it.place(element)
+        said = declared_of(it.project.fittings, (place.name, place.tag, type_name))
+        self.contents.used |= {("fittings", number) for number in said.entries}
+        if said.is_contradicted:
+            it.notes.tell(ProblemKind.ASSUMPTION, CONTRADICTED, "the first of them is believed", "narrow their names in wayroom.toml",
+                          it.label(element))  # fmt: skip
+        return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why)
 
     def _middle(self, element: Entity) -> Vec | None:
         """The centre of the body's box; the placement's origin where the body isn't understood."""

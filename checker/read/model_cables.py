@@ -1,10 +1,12 @@
 """Cables that a model draws, each counted once: conductors that a cable nests or is made of are that cable."""
 
 import math
+from dataclasses import replace
 from typing import Any
 
 from checker.model import Condition, ModelCable, ProblemKind
 from checker.read import names
+from checker.read.cable_paths import cable_paths
 from checker.read.context import Context
 from checker.read.figures import other_units
 from checker.read.length_units import PREFIXES
@@ -31,12 +33,27 @@ def read_cables(it: Context, ignored: set[int]) -> list[ModelCable]:
             or not stays(it, element, ignored)
         ):
             continue
-        parts = [element, *(part for part in it.found.children.get(element.id(), ()) if is_cable(it, part))]
-        groups = [group for part in parts for group in it.found.groups.get(part.id(), ())]
+        parts = _parts(it, element)
+        groups = [group for part in (element, *parts) for group in it.found.groups.get(part.id(), ())]
         marks = {str(group.Name) for group in groups if group.Name}
         marks |= {str(text) for text in (element.Name, element.Tag) if text}
-        cables.append(sized_cable(it, element, tuple(sorted(marks))))
+        path, pieces = cable_paths(it, element, parts)
+        cables.append(replace(sized_cable(it, element, tuple(sorted(marks))), path_mm=path, pieces_mm=pieces))
     return cables
+
+
+def _parts(it: Context, element: Entity) -> list[Entity]:
+    """What a cable is made of, and what that is made of: conductors, pieces. Each element is a part of one cable."""
+    parts: list[Entity] = []
+    left, seen = [element], {element.id()}
+    while left:
+        whole = left.pop()
+        for part in it.found.children.get(whole.id(), ()):
+            if part.id() not in seen and it.found.parents[part.id()].id() == whole.id() and is_cable(it, part):
+                seen.add(part.id())
+                parts.append(part)
+                left.append(part)
+    return parts
 
 
 def is_cable(it: Context, element: Entity) -> bool:
@@ -62,7 +79,7 @@ def whole_cable(it: Context, element: Entity) -> Entity:
 
 
 def sized_cable(it: Context, element: Entity, marks: tuple[str, ...]) -> ModelCable:
-    """A cable with the sizes that its properties give, if a cable can have them."""
+    """A cable with the sizes that its properties give, if a cable can have them; without its path."""
     area, cores = _number(it, element, names.CABLE_AREAS), _number(it, element, names.CABLE_CORES)
     area_mm2 = None if area is None else area * area_unit_mm2(it)
     return ModelCable(

@@ -1,9 +1,15 @@
 """What ``wayroom.toml`` says of fittings."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from pydantic import Field
 
 from checker.model import Partition
+from checker.model.words import wildcard
 from checker.read.mapping import Part
+
+CONTRADICTED = "several entries of [[fittings]] fit it, and say different things of its partition"
 
 
 class FittingSpec(Part):
@@ -12,3 +18,30 @@ class FittingSpec(Part):
     name: str = Field(min_length=1)
     partition: Partition
     reason: str = Field(min_length=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """What is declared of one fitting. ``entries`` are the numbers of those that fit it, of which the first is believed."""
+
+    partition: Partition | None = None
+    why: str = ""
+    entries: tuple[int, ...] = ()
+    is_contradicted: bool = False
+
+
+def declared_of(specs: Sequence[FittingSpec], names: Sequence[str]) -> Declared:
+    """What the entries of a project file declare of a fitting.
+
+    Args:
+        specs: The entries, in the order of the file.
+        names: Its name, its tag and its type's name.
+    """
+    entries = [
+        number for number, spec in enumerate(specs) if any(wildcard(spec.name).fullmatch(name) for name in names)
+    ]
+    if not entries:
+        return Declared()
+    first = specs[entries[0]]
+    is_contradicted = any(specs[number].partition is not first.partition for number in entries)
+    return Declared(first.partition, first.reason, tuple(entries), is_contradicted)

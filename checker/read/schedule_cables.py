@@ -1,13 +1,15 @@
 """The cables of a schedule's rows: sizes as they are given there, else as the catalogue or the project has them."""
 
-import difflib
 import math
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from checker.model import Cable, ProblemKind, cable_area_mm2
+from checker.model.texts import quoted
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
+from checker.read.schedule_words import Nearest
 from checker.rule.catalogue import CableType
 from checker.units import awg_area_mm2, awg_kcmil_name
 
@@ -17,26 +19,37 @@ AGREE_MM = 0.05
 AGREE_SHARE = 0.02
 CHECK = "check which one is meant"
 UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
+SIZES = ("diameter_mm", "width_mm", "height_mm")
 METALS = {"copper", "aluminium", "aluminum", "cu", "al"}
 
 
-def known_cables(project: Project, catalogue: Mapping[str, CableType]) -> dict[str, CableType | CableSpec]:
-    """By key in lower case; the project's own come before the catalogue's."""
-    return {key.lower(): item for key, item in catalogue.items()} | {item.key.lower(): item for item in project.cables}
+@dataclass(frozen=True, slots=True)
+class Cables:
+    """Cables by key in lower case, and a speller of keys."""
+
+    by_key: Mapping[str, CableType | CableSpec]
+    near: Nearest
 
 
-def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
+def known_cables(project: Project, catalogue: Mapping[str, CableType]) -> Cables:
+    """The project's own come before the catalogue's."""
+    own = {item.key.lower(): item for item in project.cables}
+    by_key = {key.lower(): item for key, item in catalogue.items()} | own
+    return Cables(by_key, Nearest(by_key))
+
+
+def read_cable(row: Row, cables: Cables) -> Cable:
     """The cables of one row. What can't be read of them is noted, and unknown."""
     key = row.text("cable")
     diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
-    known = cables.get(key.lower()) if key else None
+    known = cables.by_key.get(key.lower()) if key else None
     given = diameter is not None or (width is not None and height is not None)
-    misread = not given and any(row.text(column) for column in ("diameter_mm", "width_mm", "height_mm"))
+    misread = not given and any(row.text(column) or column in row.unread for column in SIZES)
     if key and known is None and not given:
-        near = difflib.get_close_matches(key.lower(), list(cables), 3)
+        near = cables.near.of(key.lower(), 3)
         hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
-        row.complain("cable", f"no cable {key!r} is known", "its size isn't known", hint)
-    elif not key and not given:
+        row.complain("cable", f"no cable {quoted(key)} is known", "its size isn't known", hint)
+    elif not key and not given and "cable" not in row.unread:
         row.complain(
             "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
         )
@@ -45,6 +58,7 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         row.unread.append("count")  # said once for the whole column
     elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
+    rated = row.number("rated_voltage_v")
     source = "schedule" if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
@@ -56,7 +70,7 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
     awg = _awg_kcmil(row) or tabled_awg
     if known is not None:
         _compare_figures(row, known, csa, cores)
-        csa = csa if csa is not None else known.csa_mm2
+        csa = csa if csa is not None or "csa_mm2" in row.unread else known.csa_mm2
     if isinstance(known, CableType):
         _compare_words(row, known)
     _compare_awg(row, awg, tabled_awg, csa)
@@ -68,12 +82,14 @@ def read_cable(row: Row, cables: Mapping[str, CableType | CableSpec]) -> Cable:
         width_mm=width,
         height_mm=height,
         csa_mm2=csa,
-        cores=cores if cores is not None else (known.cores if known else None),
+        cores=cores if cores is not None or "cores" in row.unread else (known.cores if known else None),
         stranded=known.stranded if known else None,
         awg_kcmil=awg,
         conductor=_metal(row) or (known.conductor if isinstance(known, CableType) else ""),
         insulation=row.text("insulation") or (known.insulation if isinstance(known, CableType) else ""),
-        rated_voltage_v=row.number("rated_voltage_v") or (known.rated_voltage_v if known else None),
+        rated_voltage_v=rated
+        if rated is not None or "rated_voltage_v" in row.unread
+        else (known.rated_voltage_v if known else None),
         source=source,
         area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
         planning=planning,

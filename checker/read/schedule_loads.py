@@ -1,14 +1,10 @@
 """The electrical columns of a schedule: a cell that could mean two things is unread, and is no assumption's."""
 
-import re
-
 from checker.read.cells import Row
 
 ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "design_current_a", "device_rating_a")
 ELECTRICAL_TEXTS = ("method", "device")
 CURRENTS = ("design_current_a", "device_rating_a")
-#: Three digits behind the only separator: thousands, or thousandths.
-MAYBE_THOUSANDS = re.compile(r"\d{1,3}[.,]\d{3}")
 #: Reference methods of IEC 60364-5-52 and BS 7671; which of them have tables here is the code's to say.
 METHODS = (
     "A",
@@ -31,18 +27,14 @@ UNKNOWN = "so it isn't known"
 
 
 def read_electrical(row: Row, *, is_loaded: bool) -> dict[str, float | str]:
-    """What the first row of a circuit gives of its load.
+    """What a circuit's rows give of its load.
 
     Args:
-        row: The row.
+        row: What they say together.
         is_loaded: Whether its state is one that carries a load.
     """
     found: dict[str, float | str] = {}
     for column in CURRENTS:
-        if MAYBE_THOUSANDS.fullmatch(row.text(column)):
-            hint = "write it without the separator, or with another number of decimals"
-            row.complain(column, f"{row.text(column)!r} could be thousands or thousandths", UNKNOWN, hint)
-            continue
         # a load of 0 A is a blank that somebody filled in, not a known load
         value = row.number(column, above=0.0 if is_loaded else None)
         if value is not None:

@@ -32,6 +32,7 @@ def unmatched_entries(sources: Sources, contents: list[ModelContents]) -> list[P
         ),
         ("classes", [spec.kind for spec in project.classes], "no element of the models fits it"),
         ("ignore", [spec.reason for spec in project.ignore], "no element of the models fits it"),
+        ("fittings", [spec.name for spec in project.fittings], "no fitting of the models fits it"),
     )
     return [
         Problem(f"{FILE_NAME}, [[{table}]] {number + 1} ({name})", what, "so what it says is used nowhere",

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from checker.model import Carrier, Circuit, Problem, Service, WayLimits
-from checker.model.texts import listed, quoted
+from checker.model.texts import listed, natural, quoted
 from checker.model.words import wildcard
 from checker.read.project import FILE_NAME, Project
 from checker.read.project_ways import RedundantSpec, WaySpec
@@ -69,7 +69,7 @@ class _Names:
                 item.key
                 for item in self._carriers
                 if any(
-                    fits(text.strip())
+                    text.strip() and fits(text.strip())  # what has no name isn't what an empty pattern means
                     for text in (item.place.tag, item.place.name, item.type_name, item.place.global_id)
                 )
             }
@@ -134,15 +134,19 @@ def _pair(led: Led, specs: Iterable[RedundantSpec]) -> None:
     apart: dict[str, set[str]] = {}
     for number, spec in enumerate(specs, start=1):
         where = f"{FILE_NAME}, [[redundant]] {number}"
-        partners = {
-            mark: _filled(other, found.groups())
-            for one, other in (spec.circuits, spec.circuits[::-1])
-            for mark in places
-            if (found := _captured(one).fullmatch(mark)) is not None
-        }
-        alone = [f"{mark} (no {partner})" for mark, partner in partners.items() if partner not in places]
-        for mark, partner in partners.items():
-            if partner in places and partner != mark:
+        partners: dict[str, set[str]] = {}  # a mark that both patterns fit may have one by each
+        for one, other in (spec.circuits, spec.circuits[::-1]):
+            fits = _captured(one).fullmatch
+            for mark in places:
+                if (found := fits(mark)) is not None:
+                    partners.setdefault(mark, set()).add(_filled(other, found.groups()))
+        alone = [
+            f"{mark} (no {_or(sorted(partners[mark], key=natural))})"
+            for mark in sorted(partners, key=natural)
+            if partners[mark].isdisjoint(places)
+        ]
+        for mark, others in partners.items():
+            for partner in others & places.keys() - {mark}:
                 apart.setdefault(mark, set()).add(partner)
         if not partners and places:
             what = f"no circuit has a mark like {quoted(spec.circuits[0])} or {quoted(spec.circuits[1])}"

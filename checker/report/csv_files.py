@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from checker.result.problems import problem_groups
@@ -35,7 +36,7 @@ def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
 def failing_csv(result: Result) -> bytes:
     """One row for each failing finding and segment that it names."""
     columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
-               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone")  # fmt: skip
+               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
@@ -44,7 +45,7 @@ def failing_csv(result: Result) -> bytes:
             rows.append((
                 finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
-                finding.source, place.model, place.space, finding.topic, place.zone,
+                finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 
@@ -79,9 +80,13 @@ def segments_csv(result: Result) -> bytes:
 def routes_csv(result: Result) -> bytes:
     """One row for each circuit, with its rating at the segment that governs. One that carries no load has no verdict."""
     columns = ("circuit", "from", "to", "service", "state", "routed_by", "length_m", "drops_m", "segments", "tags",
-               *RATED, "other", "cable_length_m")  # fmt: skip
+               *RATED, "other", "cable_length_m", "near_ways")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     ratings = worst_ratings(result)
+    near: dict[str, str] = defaultdict(str)
+    for way in result.near_ways:
+        told = f"by {carriers[way.by].place.label} {way.longer_m:.2f} m longer"
+        near[way.circuit] = f"{near[way.circuit]}; {told}" if near[way.circuit] else told
 
     def cells(row: CircuitRow) -> tuple[Cell, ...]:
         way: tuple[Cell, ...] = (

@@ -160,7 +160,8 @@ class RatingRow:
 class FindingRow:
     """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be.
 
-    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it.
+    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it would
+    be the same if circuits took ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
     """
 
     id: str
@@ -181,6 +182,7 @@ class FindingRow:
     topic: str = ""
     at_least: bool = False
     is_of_circuit: bool = False
+    other_ways: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +229,20 @@ class BreakRow:
     carriers_one: int
     carriers_other: int
     circuits: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NearWayRow:
+    """A way that one leg of a circuit could as well take, longer than the shortest by ``longer_m``.
+
+    ``by`` is the key of a carrier that tells it apart; ``carriers`` are all keys, in order.
+    """
+
+    circuit: str
+    leg: int
+    longer_m: float
+    by: str
+    carriers: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +308,8 @@ class Topic:
 class Result:
     """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock.
 
-    ``demolished`` are carrier segments that the models mark as demolished; they are in no other table.
+    ``demolished`` are carrier segments that the models mark as demolished; they are in no other table. ``near_ways`` are ways no more than
+    ``near_m`` longer than those that were found; None: the project asks for none.
     """
 
     version: str
@@ -317,6 +334,8 @@ class Result:
     open_ends: tuple[OpenEndRow, ...] = ()
     breaks: tuple[BreakRow, ...] = ()
     take_off: tuple[TakeOffRow, ...] = ()
+    near_ways: tuple[NearWayRow, ...] = ()
+    near_m: float | None = None
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

@@ -2,7 +2,7 @@
 
 from checker.rule.limits import EASES_OVERLOAD, ONLY_A_CODES, SHARE, Limit, Limits, tighter_is_lower
 from checker.rule.rating import Factor, Rating
-from checker.rule.rule import Rule, judge, judge_circuit, rule
+from checker.rule.rule import Rule, judge, judge_circuit, judge_fitting, rule
 from checker.rule.table import Table, number
 from checker.rule.verdict import Basis, Outcome, Verdict, worst
 
@@ -21,6 +21,7 @@ __all__ = [
     "Verdict",
     "judge",
     "judge_circuit",
+    "judge_fitting",
     "number",
     "rule",
     "tighter_is_lower",

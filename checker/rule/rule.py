@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.errors import PluginError
-from checker.model import CarrierKind, LoadedCompartment, RoutedCircuit
+from checker.model import CarrierKind, DividedFitting, LoadedCompartment, Partition, RoutedCircuit
 from checker.rule.limits import Limits
 from checker.rule.verdict import Outcome, Verdict
 
 #: The subjects that a rule may ask for.
-SUBJECTS: tuple[type, ...] = (LoadedCompartment, RoutedCircuit)
+SUBJECTS: tuple[type, ...] = (LoadedCompartment, RoutedCircuit, DividedFitting)
 
 MARK = "__wayroom_rule__"
 
@@ -133,6 +133,22 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     return replace(
         lenient, outcome=Outcome.UNKNOWN, value=value, reason="; ".join(dict.fromkeys((*doubts, strict.reason)))
     )
+
+
+def judge_fitting(rule_: Rule, subject: DividedFitting, limits: Limits) -> Verdict:
+    """Asks a rule about a place where carriers meet, with what passes it for certain, and with all that could.
+
+    A fail with the first alone is a fail; a pass with all is a pass, unless what can't be counted may pass it and nothing keeps it apart.
+    """
+    lenient = rule_.function(replace(subject, possible=()), limits)
+    if lenient.outcome is not Outcome.PASS:
+        return lenient
+    strict = rule_.function(subject.most_loaded(), limits)
+    is_bounded = not subject.unbounded or subject.partition is Partition.KEPT
+    if strict.outcome is Outcome.PASS and is_bounded:
+        return lenient
+    reasons = subject.possible_doubts if strict.outcome is Outcome.PASS else (*subject.possible_doubts, strict.reason)
+    return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(dict.fromkeys(reasons)))
 
 
 def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdict:

@@ -53,6 +53,11 @@ compartments = [
   {{ width_mm = 46.0, services = ["control"] }},
   {{ width_mm = 80.6, services = ["data"] }},
 ]
+
+[[fittings]]
+name = "TE-*"
+partition = "kept"
+reason = "dividers go through, with a bridge in each tee"
 """ + "".join(
     f'\n[[types]]\nname = "{name}"\ncompartments = [{{ services = ["{service}"] }}]\n'
     for service, name in CONDUITS.items()

@@ -85,7 +85,21 @@ def test_a_missing_needed_column_ends_the_run_and_is_named(tmp_path: Path, colum
     assert f"{column}_x" in caught.value.hint
 
 
-@pytest.mark.parametrize(("content", "what"), [(b"", "empty"), (b"\n\n", "empty"), (b"\xff\xfe\x00c", "UTF-8")])
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (b"", "empty"),
+        (b"\n\n", "empty"),
+        (b"sep=;\n\n", "empty"),
+        (b"\xff\xfe\x00", "isn't UTF-16 text"),  # half a sign
+        (b"\xff\xfec\x00", "'circuit' is missing"),
+        (b"\xef\xbb\xbfcircuit,\xff", "isn't UTF-8 text"),  # it says that it is
+        (b"circuit,\x81", "isn't UTF-8 text"),  # nor Windows-1252, which has no such sign
+        (b"circuit,from,to\nP1,\0,S1\n", "isn't text"),
+        (b"PK\x03\x04circuit,from,to", "packed"),
+        (b"\xff\xfe\0\0c\0\0\0", "UTF-32"),
+    ],
+)
 def test_a_file_that_is_no_schedule_ends_the_run(tmp_path: Path, content: bytes, what: str) -> None:
     path = tmp_path / "circuits.csv"
     path.write_bytes(content)
@@ -119,9 +133,17 @@ def test_where_rows_of_a_circuit_contradict_each_other_neither_is_believed(tmp_p
     assert any("'S9' differs" in problem.what for problem in schedule.problems)
 
 
-@pytest.mark.parametrize("text", ["20 mm", "-3", "thick", "1_0"])
+@pytest.mark.parametrize("text", ["20 cm", "-3", "thick", "1_0", "#N/A", "'0,5'"])
 def test_a_size_that_is_given_but_cannot_be_read_is_not_the_tables(tmp_path: Path, text: str) -> None:
-    assert only(read(tmp_path, HEAD + f"P1,DB,S1,power,h07v-u-2.5,{text},2\n")).cables[0].diameter_mm is None
+    assert only(read(tmp_path, HEAD + f'P1,DB,S1,power,h07v-u-2.5,"{text}",2\n')).cables[0].diameter_mm is None
+
+
+@pytest.mark.parametrize("column", ["csa_mm2", "cores", "rated_voltage_v"])
+def test_no_figure_that_is_given_but_cannot_be_read_is_the_tables(tmp_path: Path, column: str) -> None:
+    text = HEAD.replace("count", f"count,{column}") + "P1,DB,S1,power,h07v-u-2.5,,2,some\n"
+    circuit = only(read(tmp_path, text))
+    assert getattr(circuit.cables[0], column) is None
+    assert column in circuit.unread
 
 
 @pytest.mark.parametrize(

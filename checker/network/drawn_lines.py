@@ -1,0 +1,128 @@
+"""The lines in which a model draws a circuit's cables: pieces that follow each other are one, wherever they are cut.
+
+Nothing here depends on the order in which a model lists its cables, nor on the end at which a line begins.
+"""
+
+import itertools
+from collections.abc import Sequence
+
+from scipy.spatial import cKDTree
+
+from checker.model import ModelCable, Vec
+from checker.model.geometry import angle_deg, distance, sub
+
+Line = tuple[Vec, ...]
+#: Lines follow each other if their ends are this near.
+FOLLOWS_MM = 50.0
+#: One circuit is drawn in no more lines than this; of more nothing is put together.
+MOST_LINES = 1000
+#: What ends as near to equipment as this ends at it.
+TERMINAL_MM = 500.0
+#: A line that turns back more sharply where it is cut isn't the same line: cores beside each other would be one, back and forth.
+SHARPEST_DEG = 150.0
+#: The direction of an end is the one over this length: the last piece of all may be a stub.
+END_MM = 50.0
+#: Of more ends at one place than this, the farther ones aren't looked at.
+MOST_ENDS = 8
+#: Lines of one cable are its cores, and stand for one, if their ends are this near and their lengths differ by no more than this share.
+CORES_MM, CORES_SHARE = 100.0, 0.1
+
+
+def lines_of(cable: ModelCable) -> list[Line]:
+    """The lines of one cable: its path, else its pieces put together; cores beside each other are one."""
+    drawn = [cable.path_mm] if cable.path_mm else list(cable.pieces_mm)
+    lines = [line for path in drawn if len(line := _cleaned(path)) > 1]
+    if not 1 < len(lines) <= MOST_LINES:
+        return lines
+    found: list[Line] = []
+    for line in sorted(chained(lines), key=lambda line: (-round(length_mm(line)), line)):
+        if not any(_is_beside(line, other) for other in found):
+            found.append(line)
+    return found
+
+
+def chained(lines: Sequence[Line], terminals: Sequence[Vec] = ()) -> list[Line]:
+    """Lines that follow each other put together, in an order that depends on where they are alone.
+
+    Args:
+        lines: In any order.
+        terminals: Where cables end, so that no line goes on there: equipment.
+    """
+    lines = sorted(min(line, line[::-1]) for line in lines)
+    links = _links(lines, terminals)
+    found, done = [], set()
+    # a chain begins at an end that nothing follows; links close no ring, so that each chain has two of those
+    for end in range(2 * len(lines)):
+        if end in links or end // 2 in done:
+            continue
+        here = end
+        points: list[Vec] = []
+        while True:
+            number, is_end = divmod(here, 2)
+            done.add(number)
+            points.extend(lines[number][::-1] if is_end else lines[number])
+            onward = links.get(here ^ 1)
+            if onward is None:
+                break
+            here = onward
+        line = _cleaned(points)
+        found.append(min(line, line[::-1]))
+    return sorted(found)
+
+
+def length_mm(line: Sequence[Vec]) -> float:
+    """How long a line is."""
+    return sum(distance(a, b) for a, b in itertools.pairwise(line))
+
+
+def _links(lines: Sequence[Line], terminals: Sequence[Vec]) -> dict[int, int]:
+    """Which ends follow each other, both ways; 2n is a line's start, 2n + 1 its end. The nearest first, then the straightest."""
+    if len(lines) < 2:
+        return {}
+    points = [point for line in lines for point in (line[0], line[-1])]
+    away = [way for line in lines for way in (_way_out(line[::-1]), _way_out(line))]
+    near = cKDTree(points).query(points, k=min(MOST_ENDS + 1, len(points)), distance_upper_bound=FOLLOWS_MM)[1]
+    is_end = [any(distance(point, terminal) <= TERMINAL_MM for terminal in terminals) for point in points]
+    pairs = []
+    for one, others in enumerate(near.tolist()):
+        for other in others:
+            if other < len(points) and one < other and one // 2 != other // 2 and not (is_end[one] or is_end[other]):
+                turn = 180.0 - angle_deg(away[one], away[other])
+                if turn <= SHARPEST_DEG:
+                    pairs.append((round(distance(points[one], points[other]), 1), round(turn, 1), one, other))
+    links: dict[int, int] = {}
+    part = list(range(len(lines)))
+    for _, _, one, other in sorted(pairs):
+        mine, theirs = _root(part, one // 2), _root(part, other // 2)
+        if one not in links and other not in links and mine != theirs:
+            links[one], links[other] = other, one
+            part[max(mine, theirs)] = min(mine, theirs)
+    return links
+
+
+def _root(part: list[int], number: int) -> int:
+    while part[number] != number:
+        part[number] = part[part[number]]
+        number = part[number]
+    return number
+
+
+def _way_out(line: Line) -> Vec:
+    """The direction in which a line leaves at its end."""
+    end = line[-1]
+    back = next((point for point in line[-2::-1] if distance(point, end) >= END_MM), line[0])
+    return sub(end, back if back != end else line[-2])
+
+
+def _cleaned(points: Sequence[Vec]) -> Line:
+    """The points without those that repeat the one before."""
+    return tuple(point for point, before in zip(points, (None, *points), strict=False) if point != before)
+
+
+def _is_beside(one: Line, other: Line) -> bool:
+    ends = min(
+        max(distance(one[0], first), distance(one[-1], last))
+        for first, last in ((other[0], other[-1]), (other[-1], other[0]))
+    )
+    lengths = (length_mm(one), length_mm(other))
+    return ends <= CORES_MM and abs(lengths[0] - lengths[1]) <= CORES_SHARE * max(lengths)

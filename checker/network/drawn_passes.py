@@ -1,0 +1,173 @@
+"""Leads a drawn line through carriers: which of those that it lies in it runs along, from where to where, and where it lies in none.
+
+Of all ways to read a line the cheapest is taken: every millimetre costs by how far it lies outside a carrier's body and across it, most of
+all where it lies in none, and each carrier that it enters costs too. So the choice doesn't flicker between carriers beside each other.
+"""
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from checker.model import Carrier
+from checker.network.drawn_bodies import Atom, Hit, side_mm
+
+#: What a millimetre costs: for each outside the body, for each beside the axis, where it runs across; and in no carrier at all.
+OFF, ASIDE, ACROSS, NOWHERE = 0.01, 0.0001, 1.0, 10.0
+#: What entering a carrier costs: beside another, a line must lie 20 mm nearer to it for a metre there and back.
+ENTER = 100.0
+#: A line turns back within a carrier if it does for more than this, or its side: less is slack.
+LEAST_BACK_MM = 100.0
+#: It runs along a carrier for a side of it at least, or half its length; what does for less only crosses it.
+LENGTH_SHARE = 0.5
+#: A stretch between two carriers that are joined, and no longer than this or so many of their sides, lies in what joins them.
+FITTING_MM, FITTING_SIDES = 500.0, 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """A stretch of a line along one carrier.
+
+    ``from_mm`` and ``to_mm`` are along the carrier's axis, ``begins_mm`` and ``ends_mm`` along the line. ``hits`` are its parts with their
+    lengths.
+    """
+
+    carrier: int
+    from_mm: float
+    to_mm: float
+    begins_mm: float
+    ends_mm: float
+    hits: tuple[tuple[float, Hit], ...] = ()
+
+    @property
+    def low_mm(self) -> float:
+        """The lower of its two places on the carrier."""
+        return min(self.from_mm, self.to_mm)
+
+    @property
+    def high_mm(self) -> float:
+        """The higher one."""
+        return max(self.from_mm, self.to_mm)
+
+
+def passes_of(atoms: Sequence[Atom], carriers: Sequence[Carrier]) -> list[Pass]:
+    """The passes of a line in order.
+
+    Args:
+        atoms: The line in stretches.
+        carriers: What their numbers mean.
+    """
+    passes: list[Pass] = []
+    run: list[tuple[float, Hit]] = []
+    begins = at = 0.0
+    for atom, hit in zip(atoms, _chosen(atoms), strict=True):
+        if run and (hit is None or hit.carrier != run[-1][1].carrier):
+            passes += _within(run, begins, carriers[run[-1][1].carrier])
+            run = []
+        if hit is not None:
+            begins = at if not run else begins
+            run.append((atom.length_mm, hit))
+        at += atom.length_mm
+    if run:
+        passes += _within(run, begins, carriers[run[-1][1].carrier])
+    return _joined(passes, carriers)
+
+
+def trimmed(passes: Sequence[Pass]) -> tuple[Pass, ...]:
+    """The passes of a line without what at its beginning and end only comes into a carrier from the side: that belongs to its drop."""
+    found = list(passes)
+    if found:
+        first = found[0]
+        into = sum(length for length, _ in itertools.takewhile(lambda part: not part[1].is_along, first.hits))
+        found[0] = replace(first, begins_mm=first.begins_mm + into)
+        last = found[-1]
+        out = sum(length for length, _ in itertools.takewhile(lambda part: not part[1].is_along, reversed(last.hits)))
+        found[-1] = replace(last, ends_mm=last.ends_mm - out)
+    return tuple(found)
+
+
+def fitting_mm(one: Carrier, other: Carrier) -> float:
+    """How long a line may be in what joins two carriers."""
+    return max(FITTING_MM, FITTING_SIDES * max(side_mm(one), side_mm(other)))
+
+
+def _chosen(atoms: Sequence[Atom]) -> list[Hit | None]:
+    """The carrier of each stretch, or none: the cheapest of all ways (Viterbi). Of ways as cheap it is always the same."""
+    costs: dict[int, float] = {-1: 0.0}
+    before: list[dict[int, int]] = []
+    for atom in atoms:
+        cheapest = min((round(cost, 6), key) for key, cost in costs.items())[1]
+        came: dict[int, int] = {-1: cheapest}
+        now = {-1: costs[cheapest] + NOWHERE * atom.length_mm}
+        for hit in atom.hits:
+            entered = costs[cheapest] + ENTER
+            stays = costs.get(hit.carrier, math.inf) <= entered
+            came[hit.carrier] = hit.carrier if stays else cheapest
+            own = OFF * hit.off_mm + ASIDE * hit.aside_mm + (0.0 if hit.is_along else ACROSS)
+            now[hit.carrier] = (costs[hit.carrier] if stays else entered) + own * atom.length_mm
+        before.append(came)
+        costs = now
+    key = min((round(cost, 6), key) for key, cost in costs.items())[1]
+    found: list[Hit | None] = []
+    for atom, came in zip(reversed(atoms), reversed(before), strict=True):
+        found.append(next((hit for hit in atom.hits if hit.carrier == key), None))
+        key = came[key]
+    return found[::-1]
+
+
+def _within(run: Sequence[tuple[float, Hit]], begins: float, carrier: Carrier) -> list[Pass]:
+    """The passes of one carrier while the line lies in it: one more for each time that it turns back; none where it only crosses it."""
+    places = [run[0][1].place_mm[0], *(hit.place_mm[1] for _, hit in run)]
+    marks = [begins]
+    for length, _ in run:
+        marks.append(marks[-1] + length)
+    side = side_mm(carrier)
+    turns = [0, *_turns(places, max(LEAST_BACK_MM, side)), len(run)]
+    found = []
+    for first, last in itertools.pairwise(turns):
+        own = run[first:last]
+        along = sum(abs(hit.place_mm[1] - hit.place_mm[0]) for _, hit in own if hit.is_along)
+        if along > 0.0 and along >= min(side, LENGTH_SHARE * (carrier.length_mm or math.inf)) - 1e-6:
+            found.append(Pass(run[0][1].carrier, places[first], places[last], marks[first], marks[last], tuple(own)))
+    return found
+
+
+def _turns(places: Sequence[float], least: float) -> list[int]:
+    """Where a row of places turns back by more than ``least``: the number of each farthest one."""
+    found: list[int] = []
+    low = high = 0
+    way = 0
+    for number, place in enumerate(places):
+        if way >= 0:
+            high = number if place > places[high] else high
+            if places[high] - place > least:
+                found += [high] if way > 0 else []
+                way, low = -1, number
+                continue
+        if way <= 0:
+            low = number if place < places[low] else low
+            if place - places[low] > least:
+                found += [low] if way < 0 else []
+                way, high = 1, number
+    return found
+
+
+def _joined(passes: Sequence[Pass], carriers: Sequence[Carrier]) -> list[Pass]:
+    """Passes of one carrier that go on where the one before it ended are one: the line only bulges out of it between them."""
+    found: list[Pass] = []
+    for item in passes:
+        last = found[-1] if found else None
+        if last is not None and last.carrier == item.carrier and _goes_on(last, item, carriers[item.carrier]):
+            found[-1] = Pass(
+                last.carrier, last.from_mm, item.to_mm, last.begins_mm, item.ends_mm, last.hits + item.hits
+            )
+        else:
+            found.append(item)
+    return found
+
+
+def _goes_on(last: Pass, item: Pass, carrier: Carrier) -> bool:
+    way, other = last.to_mm - last.from_mm, item.to_mm - item.from_mm
+    between = item.begins_mm - last.ends_mm
+    onward = (item.from_mm - last.to_mm) * math.copysign(1.0, way)
+    return way * other > 0.0 and between <= fitting_mm(carrier, carrier) and onward >= -side_mm(carrier)

@@ -1,0 +1,165 @@
+"""Finds a schedule's columns: by our names or, where ``wayroom.toml`` says so, by the project's own."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from checker.errors import InputError
+from checker.model import Problem, ProblemKind
+from checker.model.texts import listed, quoted
+from checker.read.project_schedule import UNIT_IN_BRACKETS, ScheduleSpec
+from checker.read.schedule_words import KNOWN, NEEDED, UNITS, Nearest, normal
+from checker.read.sheet import Line, Sheet, best_header
+
+#: So many headings are looked at for a name that is nearly one of ours.
+MOST_LOOKED_AT = 200
+#: So many headings are named where one is missing.
+MOST_HEADINGS = 40
+#: A heading is nearly one of ours from this likeness on; one of the project's own is offered from less.
+ALIKE, OFFERED = 0.75, 0.6
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """Where the columns are. ``places`` by our names; ``others``: names of the further ones by place."""
+
+    index: int
+    line: Line
+    places: Mapping[str, int]
+    others: Mapping[int, str]
+
+
+class Headings:
+    """What our columns are called in a project's schedule."""
+
+    def __init__(self, spec: ScheduleSpec) -> None:
+        self._theirs = dict(spec.columns)
+
+    def called(self, ours: str) -> str:
+        """The name of one of our columns there."""
+        return self._theirs.get(ours, ours)
+
+    def rank(self, line: Line) -> tuple[bool, int]:
+        """Whether a line names all columns that are needed, and how many of ours it names."""
+        found = self._places(line)
+        return all(name in found for name in NEEDED), len(found)
+
+    def header(self, sheet: Sheet) -> Header:
+        """The header of a grid.
+
+        Raises:
+            InputError: A needed column is missing, or one of ours stands there twice.
+        """
+        index, (is_whole, _) = best_header(sheet.lines, self.rank)
+        if not sheet.lines:
+            raise InputError(sheet.in_errors, "it is empty", f"give it a header row with at least {', '.join(NEEDED)}")
+        line = sheet.lines[index]
+        where = f"{sheet.in_errors}, {sheet.word} {line.number}"
+        found = self._places(line)
+        if not is_whole:
+            self._complain(where, line, found)
+        for ours, at in found.items():
+            if len(at) > 1:
+                name = _shown(line.cells[at[0]].text)
+                raise InputError(
+                    where, f"the column {name!r} stands there twice", f"rename or remove one: it is our {ours!r}"
+                )
+        places = {ours: at[0] for ours, at in found.items()}
+        return Header(index, line, places, _others(line, frozenset(places.values())))
+
+    def problems(self, sheet: Sheet, header: Header) -> Iterator[Problem]:
+        """What is told once of the columns."""
+        where = sheet.at(header.line.number)
+        above = [line.number for line in sheet.lines[: header.index]]
+        if above:
+            what = "what stands above the header is taken for a title"
+            yield Problem(
+                sheet.at(*above),
+                what,
+                "it is used for nothing",
+                "move circuits below the header",
+                ProblemKind.INFERENCE,
+            )
+        free = [name for name in KNOWN if name not in header.places and name not in self._theirs]
+        near = Nearest(free)
+        for name in list(header.others.values())[:MOST_LOOKED_AT]:
+            for meant in near.of(name, 1, ALIKE):
+                yield Problem(
+                    where,
+                    f"the column {name!r} isn't one that is read",
+                    "what it holds is kept, and used for nothing",
+                    f"did you mean {meant!r}?",
+                )
+        theirs = Nearest([normal(name) for name in header.others.values()])
+        for ours, name in self._theirs.items():
+            if ours not in header.places:
+                close = theirs.of(normal(name), 1, OFFERED)
+                hint = f"did you mean {close[0]!r}?" if close else f"it has {_listed(header.line)}"
+                what = f"the column {quoted(name)} isn't there, which wayroom.toml names for {ours!r}"
+                yield Problem(where, what, "so what it would hold isn't known", hint)
+            elif normal(ours) in header.others.values():
+                what = f"the column {ours!r} isn't read, since wayroom.toml names {quoted(name)} for it"
+                yield Problem(
+                    where,
+                    what,
+                    "what it holds is kept, and used for nothing",
+                    "check which one is meant",
+                    ProblemKind.ASSUMPTION,
+                )
+        if "count" not in header.places:
+            what = "the column 'count' is missing"
+            yield Problem(where, what, "so no cables can be counted", "add it: cables of a set")
+
+    def _places(self, line: Line) -> dict[str, list[int]]:
+        """Places of our columns in a line of headings."""
+        whole: dict[str, list[int]] = {}
+        bare: dict[str, list[tuple[int, str]]] = {}
+        for place, cell in line.cells.items():
+            name = normal(cell.text)
+            whole.setdefault(name, []).append(place)
+            unit = UNIT_IN_BRACKETS.search(name)
+            if unit:
+                bare.setdefault(name[: unit.start()].strip(), []).append((place, unit[1].strip()))
+        found = {}
+        for ours in KNOWN:
+            name = normal(self.called(ours))
+            units = [unit.casefold() for unit in UNITS.get(ours, ())]
+            places = whole.get(name) or [place for place, unit in bare.get(name, []) if not units or unit in units]
+            if places:
+                found[ours] = places
+        return found
+
+    def _complain(self, where: str, line: Line, found: Mapping[str, list[int]]) -> None:
+        missing = next(name for name in NEEDED if name not in found)
+        called = self.called(missing)
+        shown = repr(called) if called == missing else f"{called!r} (our {missing!r})"
+        taken = {place for places in found.values() for place in places}
+        near = Nearest([_shown(cell.text) for place, cell in line.cells.items() if place not in taken]).of(
+            normal(called)
+        )
+        hint = f"add a column {called!r} to the header row"
+        if near and called == missing:
+            hint = f"rename the column {near[0]!r} to {missing!r}, or name it in wayroom.toml, [schedule] columns"
+        elif near:
+            hint = f"did you mean {near[0]!r}? It is named in wayroom.toml, [schedule] columns"
+        raise InputError(where, f"the column {shown} is missing; it has {_listed(line)}", hint)
+
+
+def _others(line: Line, taken: frozenset[int]) -> dict[int, str]:
+    """Names of further columns by place; a name that stands there again gets a number."""
+    names: dict[int, str] = {}
+    times: dict[str, int] = {}
+    for place, cell in sorted(line.cells.items()):
+        name = _shown(cell.text)
+        if place in taken or not name:
+            continue
+        times[name] = times.get(name, 0) + 1
+        names[place] = name if times[name] == 1 else f"{name}, column {place + 1}"
+    return names
+
+
+def _shown(text: str) -> str:
+    return " ".join(text.split()).lower()
+
+
+def _listed(line: Line) -> str:
+    return listed([_shown(cell.text)[:60] for _, cell in sorted(line.cells.items())], MOST_HEADINGS)

@@ -1,0 +1,43 @@
+"""What the project file declares of fittings, by their names, tags and types."""
+
+from pathlib import Path
+
+import pytest
+
+from checker.model import Partition, ProblemKind
+from tests.read.reading import read, said
+from tests.small_models import SmallModel
+
+KEPT = '[[fittings]]\nname = "{}"\npartition = "kept"\nreason = "bridged"\n'
+OPEN = '[[fittings]]\nname = "{}"\npartition = "open"\nreason = "cut away"\n'
+
+
+def model() -> SmallModel:
+    """One tee with a tag, a name and a type."""
+    small = SmallModel()
+    tee = small.rooted("IfcCableCarrierFitting", Tag="TE-7", Name="Branch piece", PredefinedType="TEE",
+                       ObjectPlacement=small.place((0.0, 0.0, 0.0)))  # fmt: skip
+    kind = small.rooted("IfcCableCarrierFittingType", Name="Tee 225x50 bridged", PredefinedType="TEE")
+    small.rooted("IfcRelDefinesByType", RelatedObjects=[tee], RelatingType=kind)
+    small.contained.append(tee)
+    return small
+
+
+@pytest.mark.parametrize(
+    ("pattern", "fits"),
+    [("TE-*", True), ("Branch ?iece", True), ("Tee*bridged", True), ("TE", False), ("Branch", False), ("*", True)],
+)
+def test_a_fitting_is_declared_by_its_name_its_tag_or_its_types_name(
+    tmp_path: Path, pattern: str, *, fits: bool
+) -> None:
+    found = read(tmp_path, model(), KEPT.format(pattern))
+    (fitting,) = found.fittings
+    assert (fitting.partition, fitting.partition_why) == ((Partition.KEPT, "bridged") if fits else (None, ""))
+
+
+def test_of_entries_that_contradict_each_other_the_first_is_believed_and_it_is_told(tmp_path: Path) -> None:
+    found = read(tmp_path, model(), OPEN.format("TE-*") + KEPT.format("Tee*"))
+    assert [item.partition for item in found.fittings] == [Partition.OPEN]
+    assert said(found, "say different things of its partition", ProblemKind.ASSUMPTION)
+    same = read(tmp_path, model(), KEPT.format("TE-*") + KEPT.format("Tee*"))
+    assert not said(same, "say different things")

@@ -1,0 +1,136 @@
+"""Circuits of several rows: what holds for all of them, states, ways back, and what they are kept apart from."""
+
+from itertools import permutations
+from pathlib import Path
+
+import pytest
+
+from checker.model import Circuit, ProblemKind, State
+from tests.read.test_schedule import HEAD, only, read
+
+STATES = HEAD.replace("count", "count,state")
+BACK = HEAD.replace("count", "count,return_way")
+APART = HEAD.replace("count", "count,apart_from")
+
+
+@pytest.mark.parametrize(
+    ("states", "state", "counts"),
+    [
+        (["new", "removed"], State.NEW, [1]),
+        (["removed", "existing"], State.EXISTING, [2]),
+        (["existing", "removed", ""], State.EXISTING, [1, 3]),
+        (["removed", ""], State.NEW, [2]),
+        (["spare", "removed", "spare"], State.SPARE, [1, 3]),
+        (["removed", "removed"], State.REMOVED, [1, 2]),
+        (["existing", ""], State.EXISTING, [1, 2]),
+        (["", "existing"], State.EXISTING, [1, 2]),
+        (["", ""], State.NEW, [1, 2]),
+        (["new", "spare"], State.NEW, [1, 2]),
+        (["existing", "spare", "removed"], State.NEW, [1, 2]),
+        (["gone", "existing"], State.NEW, [1, 2]),  # no word of ours: it counts
+    ],
+)
+def test_a_row_that_is_removed_goes_and_the_rest_stands(
+    tmp_path: Path, states: list[str], state: State, counts: list[int]
+) -> None:
+    """The first row has one cable, the second two, the third three."""
+    rows = "".join(f"P1,DB,S1,power,,4,{place + 1},{word}\n" for place, word in enumerate(states))
+    circuit = only(read(tmp_path, STATES + rows))
+    assert circuit.state is state
+    assert [cable.count for cable in circuit.cables] == counts
+
+
+def test_each_removed_row_is_told(tmp_path: Path) -> None:
+    schedule = read(tmp_path, STATES + "P1,DB,S1,power,,4,1,removed\nP1,DB,S1,power,,4,2,\n")
+    (told,) = schedule.problems
+    assert (told.where, told.kind) == ("circuits.csv, line 2, state", ProblemKind.ASSUMPTION)
+    assert only(schedule).unread == ()
+
+
+def test_what_a_removed_row_says_touches_the_rest_no_more(tmp_path: Path) -> None:
+    circuit = only(read(tmp_path, STATES + "P1,DB,S1,power,,4,1,new\nP1,DB,S9,data,,thick,two,removed\n"))
+    assert (circuit.calls, circuit.unread) == (("S1",), ())
+
+
+def test_what_is_said_in_one_row_holds_whichever_it_is(tmp_path: Path) -> None:
+    rows = ["P1,DB,,,,4,1\n", "P1,,S1,power,,3,2\n", "P1,,,,,2,3\n"]
+    found = [only(read(tmp_path, HEAD + "".join(order))) for order in permutations(rows)]
+    assert {(circuit.origin, circuit.calls, circuit.service, circuit.unread) for circuit in found} == {
+        ("DB", ("S1",), found[0].service, ())
+    }
+
+
+def test_a_bad_cell_of_the_whole_circuit_is_told_where_it_stands(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,,,4,1\nP1,,,lights,,3,2\n")
+    assert [problem.where for problem in schedule.problems] == ["circuits.csv, line 3, service"]
+
+
+@pytest.mark.parametrize(
+    ("ends", "word", "is_other", "is_told"),
+    [
+        ("DB,S1;S2;DB", "other", True, False),
+        ("DB,S1;S2;DB", " OTHER ", True, False),
+        ("DB,S1;S2;DB", "shortest", False, False),
+        ("DB,S1;S2;DB", "", False, False),
+        ("DB,S1;S2;DB", "longest", False, True),
+        ("DB,S1;S2", "other", False, True),
+        ("DB,S1;DB;S2", "other", False, True),
+        ("DB,DB", "other", False, True),
+        (",", "other", False, True),
+        ("DB,S1;S2", "shortest", False, False),
+    ],
+)
+def test_only_a_ring_returns_by_another_way(
+    tmp_path: Path, ends: str, word: str, *, is_other: bool, is_told: bool
+) -> None:
+    schedule = read(tmp_path, BACK + f"P1,{ends},power,,4,1,{word}\n")
+    assert only(schedule).returns_other_way is is_other
+    assert ("return_way" in only(schedule).unread) is is_told
+    assert bool([problem for problem in schedule.problems if problem.where.endswith("return_way")]) is is_told
+
+
+def test_a_way_back_that_rows_contradict_is_not_used(tmp_path: Path) -> None:
+    rows = "P1,DB,S1;DB,power,,4,1,other\nP1,DB,S1;DB,power,,4,1,shortest\n"
+    circuit = only(read(tmp_path, BACK + rows))
+    assert not circuit.returns_other_way
+    assert "return_way" in circuit.unread
+
+
+def apart(folder: Path, *cells: str) -> tuple[Circuit, list[str]]:
+    rows = [f'P1,DB,S1,power,,4,1,"{cell}"\n' for cell in cells]
+    others = [f"P{number},DB,S1,power,,4,1,\n" for number in (2, 3)]
+    schedule = read(folder, APART + "".join([*rows, *others]))
+    return schedule.circuits[0], [problem.what for problem in schedule.problems]
+
+
+@pytest.mark.parametrize("cell", ["P2;P3", " P2 ; P3;", "P2\nP3", "P2;P3;P2"])
+def test_marks_that_a_circuit_is_kept_apart_from_are_read(tmp_path: Path, cell: str) -> None:
+    circuit, told = apart(tmp_path, cell)
+    assert (circuit.apart_from, circuit.unread, told) == (("P2", "P3"), (), [])
+
+
+@pytest.mark.parametrize(
+    ("cell", "words"), [("P2;P1", "'P1' is the circuit's own mark"), ("P2;P4", "there is no circuit 'P4'")]
+)
+def test_unknown_marks_and_its_own_are_told_and_the_rest_holds(tmp_path: Path, cell: str, words: str) -> None:
+    circuit, told = apart(tmp_path, cell)
+    assert (circuit.apart_from, circuit.unread, told) == (("P2",), ("apart_from",), [words])
+
+
+def test_marks_that_rows_contradict_are_not_used(tmp_path: Path) -> None:
+    circuit, told = apart(tmp_path, "P2", "P3")
+    assert (circuit.apart_from, circuit.unread) == ((), ("apart_from",))
+    assert told == ["'P3' differs from 'P2' in the circuit's first row"]
+
+
+def test_lists_may_be_in_lines(tmp_path: Path) -> None:
+    schedule = read(
+        tmp_path, HEAD.replace("count", "count,route") + 'P1,DB,"S1\nS2\r\nS3",power,,4,1,"T1/2\nT2|T3;T4"\n'
+    )
+    assert only(schedule).calls == ("S1", "S2", "S3")
+    assert [(step.name, step.compartment) for step in only(schedule).route] == [
+        ("T1", 2),
+        ("T2", None),
+        ("T3", None),
+        ("T4", None),
+    ]
