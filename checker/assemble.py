@@ -72,6 +72,7 @@ def compartment_rows(
                 worst_verdict=worst_here.verdict.outcome.value,
                 reason=_reason(subject, fill, worst_here),
                 at_least=fill.verdict.at_least,
+                other_ways=fill.other_ways,
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
                 circuits_possible=tuple(sorted({cable.circuit for cable in subject.possible})),
             )
@@ -193,6 +194,7 @@ def cable_rows(loading: Loading) -> tuple[CableRow, ...]:
             area_mm2=cable.area_mm2,
             service=cable.service.value if cable.service else "",
             certain=certain,
+            lane_by=loading.lanes_by.get((cable.circuit, subject.carrier.key), ""),
         )
         for subject in loading.compartments
         for certain, cables in ((True, subject.cables), (False, subject.possible))

@@ -56,7 +56,7 @@ def segments_csv(result: Result) -> bytes:
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
                "reason", "model", "space", "type", "length_m", "compartment_width_mm",
                "services", "circuits", "circuits_possible", "fill_is_at_least", "kind_source", "kind_confidence",
-               "dimension_confidence", "condition", "zone", "bore_mm")  # fmt: skip
+               "dimension_confidence", "condition", "zone", "bore_mm", "other_ways")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -67,7 +67,7 @@ def segments_csv(result: Result) -> bytes:
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
             row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
             "yes" if row.at_least else "", carrier.kind_source, carrier.kind_confidence, carrier.dimension_confidence, carrier.condition,
-            place.zone, carrier.bore_mm,
+            place.zone, carrier.bore_mm, row.other_ways,
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:
@@ -105,6 +105,7 @@ def routes_csv(result: Result) -> bytes:
             *(rated.get(column) for column in RATED),
             "; ".join(f"{k}={v}" for k, v in row.other.items()),
             row.cable_m,
+            near[row.circuit],
         )
 
     return _csv(columns, (cells(row) for row in sorted(result.circuits, key=lambda row: row.circuit)))

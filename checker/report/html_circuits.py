@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Sequence
 
+from checker.model.texts import listed
 from checker.report.html_markup import Html, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places
 from checker.report.html_tables import (
@@ -62,7 +63,11 @@ def circuits(result: Result, places: Places) -> Html:
         Column("Way: carriers in order", wide=True), Column("Length, m", "number"), Column("Drops, m", "number"),
         Column("Rating", "number", choice="Rating", wide=True),
     )  # fmt: skip
-    rows = [_circuit(row, by_circuit.get(row.circuit, []), places) for row in sorted(result.circuits, key=_mark)]
+    near = _near_ways(result, places)
+    rows = [
+        _circuit(row, by_circuit.get(row.circuit, []), places, near.get(row.circuit, ""))
+        for row in sorted(result.circuits, key=_mark)
+    ]
     table = live_table("circuits", "Circuits and their ways", columns, rows)
     if not ratings and any(row.is_loaded for row in result.circuits):
         note = "Current ratings were not judged in this run: the rating of every circuit is unknown."
@@ -84,7 +89,16 @@ def _worst_first(rating: RatingRow) -> tuple[int, float, str, str, str]:
     return place, margin, rating.circuit, rating.carrier, rating.cable
 
 
-def _circuit(row: CircuitRow, ratings: Sequence[RatingRow], places: Places) -> list[Cell]:
+def _near_ways(result: Result, places: Places) -> dict[str, str]:
+    """By circuit what is to be said of ways that it could as well take."""
+    ways: dict[str, list[str]] = defaultdict(list)
+    for way in result.near_ways:
+        ways[way.circuit].append(f"by {places.label(way.by)} {way.longer_m:.2f} m longer")
+    told = f"Ways up to {result.near_m:g} m longer: " if result.near_m is not None else ""
+    return {circuit: told + listed(found, between="; ") for circuit, found in ways.items()}
+
+
+def _circuit(row: CircuitRow, ratings: Sequence[RatingRow], places: Places, near: str) -> list[Cell]:
     way = names((places.label(key) for key in row.carriers), " → ")
     other = "; ".join(f"{key} = {value}" for key, value in row.other.items())
     how = row.routed_by or "no way"
@@ -94,6 +108,7 @@ def _circuit(row: CircuitRow, ratings: Sequence[RatingRow], places: Places) -> l
         tag("span", f"({how}{': ' if row.reason else ''}", name(row.reason), ")", class_="muted"),
     ]
     told += [small("Of the schedule: ", other)] if other else []
+    told += [small(near)] if near else []
     first = next(iter(ratings), None)
     more = tag("p", f"and {len(ratings) - 1} more below") if len(ratings) > 1 else ""
     word = first.verdict if first else "unknown" if row.is_loaded else "none"

@@ -61,7 +61,7 @@ class CarrierRow:
 class CompartmentRow:
     """One compartment of one carrier segment. ``fill`` and ``limit`` are ratios; ``verdict`` is of fill.
 
-    ``at_least``: the fill is only the least that it can be.
+    ``at_least``: the fill is only the least that it can be. ``other_ways`` is of the fill verdict's finding.
     """
 
     carrier: str
@@ -81,6 +81,7 @@ class CompartmentRow:
     circuits: tuple[str, ...] = ()
     circuits_possible: tuple[str, ...] = ()
     at_least: bool = False
+    other_ways: str = ""
 
     @property
     def utilisation(self) -> float | None:
@@ -90,7 +91,7 @@ class CompartmentRow:
 
 @dataclass(frozen=True, slots=True)
 class CableRow:
-    """Cables of one circuit in one compartment. ``certain`` False: they may lie here."""
+    """Cables of one circuit in one compartment. ``certain`` False: they may lie here; ``lane_by`` is how the compartment was told."""
 
     carrier: str
     number: int
@@ -101,6 +102,7 @@ class CableRow:
     area_mm2: float | None
     service: str
     certain: bool
+    lane_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from checker.model import Problem, ProblemKind
-from checker.report.csv_files import WRITERS, failing_csv, problems_csv, segments_csv, text_of
-from checker.result.tables import Result
+from checker.report.csv_files import WRITERS, failing_csv, problems_csv, routes_csv, segments_csv, text_of
+from checker.result.tables import NearWayRow, Result
+from tests.report.html_pages import circuit
 from tests.report.results import small_result
 
 
@@ -63,6 +64,20 @@ def rows_of(data: bytes) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(data.decode("utf-8"))))
 
 
+def test_routes_say_how_much_cable_is_cut_and_which_other_ways_are_near() -> None:
+    result = small_result()
+    first, other = circuit("P1"), circuit("P2")
+    by = result.carriers[1]
+    near = (NearWayRow(first.circuit, 0, 0.8, by.key, (by.key,)), NearWayRow(first.circuit, 0, 1.25, by.key, (by.key,)))
+    found = rows_of(
+        routes_csv(replace(result, circuits=(replace(first, cable_m=12.5), other), near_ways=near, near_m=2.0))
+    )
+    by_mark = {row["circuit"]: (row["cable_length_m"], row["near_ways"]) for row in found}
+    label = by.place.label
+    assert by_mark.pop(first.circuit) == ("12.5", f"by {label} 0.80 m longer; by {label} 1.25 m longer")
+    assert set(by_mark.values()) <= {("", "")}
+
+
 def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are() -> None:
     result = small_result()  # T-001, T-002 and the second compartment of T-003 fail
     first, *others = result.carriers
@@ -76,9 +91,10 @@ def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are(
     segments = {row["tag"]: tuple(row[column] for column in added) for row in rows_of(segments_csv(result))}
     assert segments["T-001"] == ("words in its name", "low", "medium", "existing", "Wing B")
     assert segments["T-002"] == ("", "", "", "", "")
-    assert tuple(rows_of(segments_csv(result))[0])[-6:] == (
+    assert tuple(rows_of(segments_csv(result))[0])[-7:] == (
         *added,
         "bore_mm",
+        "other_ways",
     )  # at the end, where no reader of old columns stumbles
     assert {row["tag"]: row["zone"] for row in rows_of(failing_csv(result))} == {
         "T-001": "Wing B",
