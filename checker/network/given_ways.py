@@ -1,7 +1,7 @@
 """Ways that are given, by the schedule: measured between their ends where their carriers meet as it says."""
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import networkx as nx
 
@@ -12,7 +12,7 @@ from checker.network.ends import Landing
 from checker.network.given import GivenRoutes, Unread
 from checker.network.graph import Network, Node, Path
 from checker.network.route import Leg, Route, RoutedBy, Visit, total_mm
-from checker.network.shortest import Missing
+from checker.network.shortest import SPARED, Missing
 from checker.units import metres
 
 
@@ -111,18 +111,18 @@ class GivenWays:
         Where they are named in another order than they are joined in, that is put right and told; so is what lies off the way.
         """
         named = [carrier.key for carrier, _ in steps]
-        if len(ends) < 2 or len(set(named)) != len(named):
-            return None
-        among = self._network.among(named)
-        paths = []
-        for one, other in itertools.pairwise(ends):
-            path = self._between(among, one.node, other.node)
-            if path is None:
-                return None
-            paths.append(path)
-        passed = list(dict.fromkeys(part.carrier for path in paths for part in path.stretches))
         labels = {carrier.key: carrier.place.label for carrier, _ in steps}
-        if passed != named and set(passed) == set(named) and len(paths) == 1:
+        if len(set(named)) != len(named):
+            twice = list(dict.fromkeys(key for key in named if named.count(key) > 1))
+            what = f"its route names {_in_order(labels, twice)} more than once"
+            why = "its cables are taken to lie there from end to end each time"
+            self._note(circuit, what, why, "name each carrier once, if they don't", ProblemKind.ASSUMPTION)
+            return None
+        paths = self._legs(named, ends)
+        if paths is None:
+            return None
+        passed = _passed(paths)
+        if passed != named and set(passed) == set(named):
             what = f"its route names its carriers in the order {_in_order(labels, named)}"
             why = f"they are joined in the order {_in_order(labels, passed)}, which is used"
             self._note(circuit, what, why, "mend the order in the schedule", ProblemKind.CORRECTION)
@@ -134,8 +134,26 @@ class GivenWays:
             self._note(circuit, what, why, "leave it out, or name what leads on from there", ProblemKind.ASSUMPTION)
         return paths if passed == named else None
 
-    def _between(self, among: Sequence[int], one: Node | None, other: Node | None) -> Path | None:
-        """The shortest way along some edges."""
+    def _legs(self, named: Sequence[str], ends: Sequence[Landing]) -> list[Path] | None:
+        """The shortest ways from end to end through some carriers; back to where they began by the others, if they pass all of them so."""
+        among = self._network.among(named)
+        paths = []
+        for one, other in itertools.pairwise(ends):
+            path = self._between(among, one.node, other.node)
+            if path is None:
+                return None
+            paths.append(path)
+        if len(paths) > 1 and ends[0].node == ends[-1].node and set(_passed(paths)) != set(named):
+            used = {frozenset(pair) for path in paths[:-1] for pair in itertools.pairwise(path.nodes)}
+            back = self._between(among, ends[-2].node, ends[-1].node, used)
+            if back is not None and set(_passed([*paths[:-1], back])) == set(named):
+                return [*paths[:-1], back]
+        return paths
+
+    def _between(
+        self, among: Sequence[int], one: Node | None, other: Node | None, used: Collection[frozenset[Node]] = ()
+    ) -> Path | None:
+        """The shortest way along some edges; those used already, by their nodes, count so much more that any others are better."""
         network = self._network
         if one is None or other is None or one not in network.index or other not in network.index:
             return None
@@ -143,11 +161,17 @@ class GivenWays:
         graph.add_nodes_from((network.index[one], network.index[other]))
         for number in among:
             edge = network.edges[number]
-            graph.add_edge(edge.one, edge.other, weight=network.weight_mm(edge))
+            is_used = bool(used) and frozenset((network.nodes[edge.one], network.nodes[edge.other])) in used
+            graph.add_edge(edge.one, edge.other, weight=network.weight_mm(edge) * (SPARED if is_used else 1.0))
         try:
             return network.path(nx.dijkstra_path(graph, network.index[one], network.index[other]))
         except nx.NetworkXNoPath:
             return None
+
+
+def _passed(paths: Iterable[Path]) -> list[str]:
+    """The carriers of some ways, each once, in order."""
+    return list(dict.fromkeys(part.carrier for path in paths for part in path.stretches))
 
 
 def against_limits(circuit: Circuit, passed: Sequence[Carrier], whose: str) -> list[Problem]:

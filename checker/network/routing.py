@@ -90,7 +90,8 @@ class _Router:
         if isinstance(steps, Unread):
             return []
         carriers = [carrier for carrier, _ in steps]
-        first, last = carriers[:1], carriers[-1:]
+        is_ring = len(circuit.calls) > 1 and circuit.calls[-1] == circuit.origin
+        first, last = carriers[:1], carriers if is_ring else carriers[-1:]
         ends = self._ends_on(names, carriers, first, last)
         # where that misses an end, the carriers may be named from its end to its origin, or in no order at all
         orders = [(last, first), (carriers, carriers)] if len(ends) == 2 and any(map(self._misses, ends)) else []

@@ -107,7 +107,7 @@ def test_carriers_that_meet_by_way_of_two_fittings_that_touch_have_no_gap() -> N
     assert route.length_mm == pytest.approx(19200.0)
     # TAIL twice isn't measured, so that neighbours are held against each other: that these meet is in no doubt all the same
     route, told = led("A;B;C;D;TAIL;TAIL", "DB", "FAR", also=(*boxes, tail, far))
-    assert (route.has_gap, told) == (False, [])
+    assert (route.has_gap, [problem.kind for problem in told]) == (False, [ProblemKind.ASSUMPTION])
 
 
 @pytest.mark.parametrize(
@@ -204,3 +204,35 @@ def test_an_end_that_names_a_carrier_of_the_route_is_passed_whole() -> None:
     assert passed(route) == WHOLE_ROW[:3]
     assert route.length_mm == pytest.approx(12000.0)
     assert not told
+
+
+# A loop of four sides, 4 m each: DB hangs at a corner, S1 at the opposite one.
+SQUARE = (
+    carrier("N", (0, 0, 0), (4000, 0, 0)),
+    carrier("E", (4000, 0, 0), (4000, 4000, 0)),
+    carrier("S", (4000, 4000, 0), (0, 4000, 0)),
+    carrier("W", (0, 4000, 0), (0, 0, 0)),
+    outlet("DB", (-200, 0, 0)),
+    outlet("S1", (4200, 4000, 0)),
+)
+
+
+def test_a_ring_that_is_given_all_round_goes_out_one_way_and_comes_back_the_other() -> None:
+    routing = route_all(installation(*SQUARE, circuit("R", "DB", "S1", "DB", route="N;E;S;W")))
+    (route,) = routing.routes
+    passed = [(visit.carrier, visit.leg) for visit in route.visits if visit.from_mm != visit.to_mm]
+    assert passed == [("N", 0), ("E", 0), ("S", 1), ("W", 1)]
+    assert [leg.length_mm for leg in route.legs] == [pytest.approx(8000), pytest.approx(8000)]
+    assert not [problem for problem in routing.problems if "circuit R" in problem.where]
+
+
+def test_a_ring_that_is_given_out_only_comes_back_through_the_same_and_lies_there_twice() -> None:
+    (route,) = route_all(installation(*SQUARE, circuit("R", "DB", "S1", "DB", route="N;E"))).routes
+    assert [(visit.carrier, visit.leg) for visit in route.visits] == [("N", 0), ("E", 0), ("E", 1), ("N", 1)]
+    assert route.length_mm == pytest.approx(16000)
+
+
+def test_carriers_named_twice_are_said_and_counted_each_time() -> None:
+    routing = route_all(installation(*SQUARE, circuit("P", "DB", "S1", route="N;E;N;E")))
+    assert [visit.carrier for visit in routing.routes[0].visits] == ["N", "E", "N", "E"]
+    assert any("N, E more than once" in problem.what for problem in routing.problems)
