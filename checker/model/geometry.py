@@ -34,12 +34,14 @@ def cross(a: Vec, b: Vec) -> Vec:
 
 def norm(a: Vec) -> float:
     """Length of a vector."""
-    return math.sqrt(dot(a, a))
+    x, y, z = a
+    return math.sqrt(x * x + y * y + z * z)
 
 
 def distance(a: Vec, b: Vec) -> float:
     """Distance between two points."""
-    return norm(sub(a, b))
+    x, y, z = a[0] - b[0], a[1] - b[1], a[2] - b[2]
+    return math.sqrt(x * x + y * y + z * z)
 
 
 def unit(a: Vec) -> Vec | None:
@@ -86,8 +88,12 @@ class Body:
     def off_mm(self, point: Vec) -> float:
         """How far a point lies outside the box; 0 inside it."""
         away = sub(point, self.centre_mm)
-        beyond = [max(abs(dot(away, axis)) - half, 0.0) for axis, half in zip(self.axes, self.half_mm, strict=True)]
-        return norm((beyond[0], beyond[1], beyond[2]))
+        (along, across, up), (length, width, height) = self.axes, self.half_mm
+        return norm((
+            max(abs(dot(away, along)) - length, 0.0),
+            max(abs(dot(away, across)) - width, 0.0),
+            max(abs(dot(away, up)) - height, 0.0),
+        ))
 
 
 def box_around(points: Sequence[Vec], axes: tuple[Vec, Vec, Vec]) -> Body:

@@ -29,8 +29,11 @@ HAIR_MM = 0.01
 SAME_WAY_DEG = 15.0
 UPRIGHT: Vec = (0.0, 0.0, 1.0)
 
+#: Three directions at right angles.
+Frame = tuple[Vec, Vec, Vec]
 
-def frame(along: Vec, across: Vec | None) -> tuple[Vec, Vec, Vec]:
+
+def frame(along: Vec, across: Vec | None) -> Frame:
     """Three directions at right angles: along an axis, across it as near to ``across`` as can be (else level), and up.
 
     Args:
@@ -38,12 +41,13 @@ def frame(along: Vec, across: Vec | None) -> tuple[Vec, Vec, Vec]:
         across: The direction of the section's width.
     """
     ahead = unit(along) or (1.0, 0.0, 0.0)
-    wide = None
+    wide = (0.0, 1.0, 0.0)
     for wish in (across, cross(UPRIGHT, ahead), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)):
-        if wide is None and wish is not None:
+        if wish is not None:
             rest = sub(wish, scale(ahead, dot(wish, ahead)))
-            wide = unit(rest) if norm(rest) > 0.1 * norm(wish) else None
-    wide = wide or (0.0, 1.0, 0.0)
+            if norm(rest) > 0.1 * norm(wish):
+                wide = unit(rest) or wide
+                break
     return ahead, wide, cross(ahead, wide)
 
 
@@ -65,50 +69,76 @@ def tolerance_mm(carrier: Carrier) -> float:
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One end of a carrier. ``frame`` begins with the direction in which its axis leaves it there; None: the axis has no length."""
+    """One end of a carrier. ``frame`` begins with the direction in which its axis leaves it there; None: the axis has no length.
+
+    ``half_mm``, ``side_mm`` and ``tolerance_mm`` are its carrier's.
+    """
 
     carrier: Carrier
     spot: Spot
     point_mm: Vec
-    frame: tuple[Vec, Vec, Vec] | None
+    frame: Frame | None
     half_mm: tuple[float, float]
+    side_mm: float
+    tolerance_mm: float
 
     def reaches(self, body: Body, depth_mm: float) -> bool:
         """Whether this end, moved by a depth along its axis both ways, touches the body of a straight piece.
 
         It does with its whole face where the piece turns away from its own way; a piece that it runs along must hold its axis.
         """
-        if body.off_mm(self.point_mm) > depth_mm + norm((*self.half_mm, TOUCH_MM)):
+        off = body.off_mm(self.point_mm)
+        if off > depth_mm + norm((*self.half_mm, TOUCH_MM)):
             return False
         if self.frame is None:
-            return body.off_mm(self.point_mm) <= depth_mm + TOUCH_MM
+            return off <= depth_mm + TOUCH_MM
         ahead, along = self.frame[0], body.axes[0]
         is_parallel = same_way(ahead, along) or same_way(ahead, scale(along, -1.0))
         face = (0.0, 0.0) if is_parallel else self.half_mm
         return touch(Body(self.point_mm, self.frame, (depth_mm, *face)), body)
 
 
-def pieces_of(carrier: Carrier) -> list[Body]:
-    """The bodies of the straight pieces of a carrier, their directions along, across and up; none where its axis isn't known."""
-    half = half_mm(carrier)
-    found = []
-    for a, b in itertools.pairwise(carrier.axis_mm):
-        if a != b:
-            axes = frame(sub(b, a), carrier.across)
-            found.append(Body(midpoint(a, b), axes, (distance(a, b) / 2.0, *half)))
-    return found
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Where a carrier is, worked out once for all that ask; no pieces and ends where its axis isn't known.
+
+    ``pieces`` are the bodies of its straight pieces, their directions along, across and up. ``length_mm`` is along the axis, ``half_mm``
+    half its outside width and height, ``side_mm`` and ``tolerance_mm`` as the functions of these names say.
+    """
+
+    carrier: Carrier
+    axis_mm: tuple[Vec, ...]
+    length_mm: float
+    half_mm: tuple[float, float]
+    side_mm: float
+    tolerance_mm: float
+    pieces: tuple[Body, ...]
+    ends: tuple[End, ...]
 
 
-def ends_of(carrier: Carrier) -> list[End]:
-    """Both ends of a carrier; none where its axis isn't known."""
-    points = carrier.axis_mm
-    found = []
-    for where, order in ((START, points), (END, points[::-1])):
-        if order:
-            inner = next((point for point in order if point != order[0]), None)
-            axes = None if inner is None else frame(sub(order[0], inner), carrier.across)
-            found.append(End(carrier, Spot(carrier.key, order[0], where), order[0], axes, half_mm(carrier)))
-    return found
+def shape_of(carrier: Carrier) -> Shape:
+    """Where a carrier is."""
+    axis, half = carrier.axis_mm, half_mm(carrier)
+    side, tolerance = larger_side_mm(carrier), tolerance_mm(carrier)
+    lengths = [distance(a, b) for a, b in itertools.pairwise(axis)]
+    pieces = tuple(
+        Body(midpoint(a, b), frame(sub(b, a), carrier.across), (length / 2.0, *half))
+        for (a, b), length in zip(itertools.pairwise(axis), lengths, strict=True)
+        if a != b
+    )
+    ends: tuple[End, ...] = ()
+    if axis:
+        frames = (_backwards(pieces[0].axes), pieces[-1].axes) if pieces else (None, None)
+        ends = tuple(
+            End(carrier, Spot(carrier.key, point, where), point, axes, half, side, tolerance)
+            for where, point, axes in zip((START, END), (axis[0], axis[-1]), frames, strict=True)
+        )
+    return Shape(carrier, axis, sum(lengths), half, side, tolerance, pieces, ends)
+
+
+def _backwards(axes: Frame) -> Frame:
+    """The same directions, seen by one who comes the other way."""
+    return scale(axes[0], -1.0), axes[1], scale(axes[2], -1.0)
 
 
 def half_mm(carrier: Carrier) -> tuple[float, float]:
@@ -133,17 +163,16 @@ def nearest_on(points: Sequence[Vec], point: Vec) -> tuple[float, float, Vec] | 
     return best
 
 
-def at_nearest(carrier: Carrier, point: Vec, zone_mm: float) -> Spot:
+def at_nearest(shape: Shape, point: Vec, zone_mm: float) -> Spot:
     """The place of a carrier that is nearest to a point: one of its ends if that is within a zone along the axis, else its side."""
-    found = nearest_on(carrier.axis_mm, point)
+    key, axis, length = shape.carrier.key, shape.axis_mm, shape.length_mm
+    found = nearest_on(axis, point)
     if found is None:
-        return Spot(carrier.key, point)
+        return Spot(key, point)
     along, _, there = found
-    length = sum(distance(a, b) for a, b in itertools.pairwise(carrier.axis_mm))
     if min(along, length - along) > zone_mm:
-        return Spot(carrier.key, there, f"side {along:.1f}")
-    is_start = along <= length - along
-    return Spot(carrier.key, carrier.axis_mm[0 if is_start else -1], START if is_start else END)
+        return Spot(key, there, f"side {along:.1f}")
+    return shape.ends[0 if along <= length - along else 1].spot
 
 
 def same_way(one: Vec, other: Vec) -> bool:

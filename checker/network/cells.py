@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from checker.model import Vec
-from checker.model.geometry import add, distance, scale, sub
+from checker.model.geometry import distance, sub
 
 Cell = tuple[int, int, int]
 AROUND: tuple[Cell, ...] = tuple((i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1))
@@ -33,21 +33,25 @@ class Grid:
         """Puts a thing in.
 
         Args:
-            number: Its own.
+            number: Its own, which no other has.
             points: Of its axis, in order; one is enough.
             radius_mm: How far its body reaches from that.
         """
-        longest = max((distance(a, b) for a, b in itertools.pairwise(points)), default=0.0)
+        pieces = [(a, b, distance(a, b)) for a, b in itertools.pairwise(points)]
+        longest = max([length for _, _, length in pieces], default=0.0)
         need = max((self._reach_mm + radius_mm) * 4.0 / 3.0, 2.0 * longest / MOST_STEPS)
         if not math.isfinite(need):
             return
-        size = self._least_mm * 2.0 ** max(math.ceil(math.log2(need / self._least_mm)), 0)
-        cells = self._levels.setdefault(size, defaultdict(list))
+        size = self._least_mm
+        if need > size:
+            size *= 2.0 ** math.ceil(math.log2(need / size))
         here = {_cell(points[0], size)}
-        for a, b in itertools.pairwise(points):
-            steps = int(2.0 * distance(a, b) / size) + 1
-            way = sub(b, a)
-            here |= {_cell(add(a, scale(way, step / steps)), size) for step in range(1, steps + 1)}
+        for a, b, length in pieces:
+            steps = int(2.0 * length / size) + 1
+            (x, y, z), (u, v, w) = a, sub(b, a)
+            shares = [step / steps for step in range(1, steps + 1)]
+            here.update([_cell((x + u * share, y + v * share, z + w * share), size) for share in shares])
+        cells = self._levels.setdefault(size, defaultdict(list))
         for cell in here:
             cells[cell].append(number)
 
@@ -57,10 +61,14 @@ class Grid:
         for size, cells in self._levels.items():
             x, y, z = _cell(point, size)
             for i, j, k in AROUND:
-                for number in cells.get((x + i, y + j, z + k), ()):
-                    found.add(number)
-                    if len(found) > most:
-                        return None
+                numbers = cells.get((x + i, y + j, z + k))
+                if numbers is None:
+                    continue
+                if len(numbers) > most:  # looked at first: a crowd takes no longer than any other cell
+                    return None
+                found.update(numbers)
+                if len(found) > most:
+                    return None
         return sorted(found)
 
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 
 from checker.model import Fitting, Installation, Problem, ProblemKind
 from checker.model.texts import listed
+from checker.network.bodies import shape_of
 from checker.network.crowds import Crowds
 from checker.network.joins import Book, FoundBy, Join, Joins, Spot
 from checker.network.meeting import MOST_HALF_MM, Meetings, is_plausible
@@ -16,10 +17,11 @@ __all__ = ["FoundBy", "Join", "Joins", "Spot", "find_joins"]
 def find_joins(installation: Installation) -> Joins:
     """All joins between carriers, fittings and equipment, in a fixed order, and what has to be said of them."""
     book, crowds = Book(), Crowds()
-    ports = PortJoins(installation, book)
+    shapes = {carrier.key: shape_of(carrier) for carrier in installation.carriers}
+    ports = PortJoins(installation, shapes, book)
     problems = ports.connect()
     ports.coincide(crowds)
-    meetings = Meetings(installation, ports, book, crowds)
+    meetings = Meetings(installation, shapes, ports, book, crowds)
     meetings.find()
     joins = book.sorted()
     problems += _inferred(joins, {item.key for item in installation.equipment})

@@ -1,6 +1,7 @@
 """What a join is, and how it may have been found."""
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -64,24 +65,26 @@ class Book:
 
     def __init__(self) -> None:
         self._joins: dict[tuple[tuple[str, str], tuple[str, str]], Join] = {}
-        self._by_mark: dict[tuple[str, str], set[str]] = {}
-        self._near: dict[str, set[str]] = {}
+        self._by_mark: dict[tuple[str, str], set[str]] = defaultdict(set)
+        self._near: dict[str, set[str]] = defaultdict(set)
         self._taken: set[tuple[str, str]] = set()
 
     def add(self, one: Spot, other: Spot, found_by: FoundBy, gap_mm: float | None) -> None:
         """Notes a join, unless the two places are joined already by a surer way, or by a smaller gap."""
-        if other.mark < one.mark:
-            one, other = other, one
+        mark, other_mark = one.mark, other.mark
+        if other_mark < mark:
+            one, other, mark, other_mark = other, one, other_mark, mark
         gap_mm = None if gap_mm is None else round(gap_mm, 3) + 0.0  # no minus zero, and nothing that is only noise
-        join, before = Join(one, other, found_by, gap_mm), self._joins.get((one.mark, other.mark))
+        join, before = Join(one, other, found_by, gap_mm), self._joins.get((mark, other_mark))
         if before is not None and (before.found_by is not found_by or _by_gap(before) <= _by_gap(join)):
             return
-        self._joins[one.mark, other.mark] = join
-        for here, there in ((one, other), (other, one)):
-            self._by_mark.setdefault(here.mark, set()).add(there.element)
-            self._near.setdefault(here.element, set()).add(there.element)
+        self._joins[mark, other_mark] = join
+        self._by_mark[mark].add(other.element)
+        self._by_mark[other_mark].add(one.element)
+        self._near[one.element].add(other.element)
+        self._near[other.element].add(one.element)
         if found_by is FoundBy.PORTS:
-            self._taken |= {one.mark, other.mark}
+            self._taken |= {mark, other_mark}
 
     def is_taken(self, spot: Spot) -> bool:
         """Whether a connected port joins a carrier's end already."""

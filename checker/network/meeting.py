@@ -6,7 +6,7 @@ and takes another only where that touches it, not where it is merely near.
 
 import itertools
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from checker.model import Body, Carrier, CarrierKind, Fitting, FittingKind, Installation, Vec
@@ -17,14 +17,10 @@ from checker.network.bodies import (
     MOST_MM,
     TOUCH_MM,
     End,
+    Shape,
     at_nearest,
     clipped,
-    ends_of,
-    half_mm,
-    larger_side_mm,
-    pieces_of,
     same_way,
-    tolerance_mm,
     touch,
 )
 from checker.network.cells import Grid
@@ -59,18 +55,20 @@ class Meetings:
 
     Args:
         installation: What there is.
+        shapes: Its carriers' shapes, by their keys.
         ports: What ports tell.
         book: Where joins go.
         crowds: Remembers spots where too much meets.
     """
 
-    def __init__(self, installation: Installation, ports: PortJoins, book: Book, crowds: Crowds) -> None:
-        self._book, self._crowds = book, crowds
+    def __init__(
+        self, installation: Installation, shapes: Mapping[str, Shape], ports: PortJoins, book: Book, crowds: Crowds
+    ) -> None:
+        self._shapes, self._book, self._crowds = shapes, book, crowds
         fittings = sorted(installation.fittings, key=lambda item: item.key)
         self.fittings = [(item, item.body) for item in fittings if item.body is not None and is_plausible(item.body)]
-        #: Carriers that are somewhere, with the bodies of their straight pieces.
-        self.carriers = [(carrier, pieces_of(carrier)) for carrier in installation.carriers if carrier.axis_mm]
-        self._by_key = {item[0].key: item for item in self.carriers}
+        #: Carriers that are somewhere.
+        self.shapes = [shape for shape in shapes.values() if shape.axis_mm]
         keys = {item.key for item in fittings}
         free = [(port.element, point) for port, point in ports.free() if port.element in keys]
         self._port_tips = [Tip(Spot(element, point), LEAST_MM) for element, point in free]
@@ -82,8 +80,7 @@ class Meetings:
 
     def find(self) -> None:
         """Joins whatever meets."""
-        ends = [end for carrier, _ in self.carriers for end in ends_of(carrier)]
-        every = [Tip(end.spot, tolerance_mm(end.carrier), end) for end in ends]
+        every = [Tip(end.spot, end.tolerance_mm, end) for shape in self.shapes for end in shape.ends]
         tips = [tip for tip in every if not self._book.is_taken(tip.spot)]
         self._ends([*tips, *self._port_tips], [tip for tip in every if self._book.is_taken(tip.spot)])
         self._in_fittings([tip for tip in (*tips, *self._port_tips) if tip.spot.mark not in self._crowds.marks])
@@ -128,8 +125,8 @@ class Meetings:
     def _at_sides(self, tips: list[Tip]) -> None:
         """Ends in or at the body of another carrier, anywhere along it."""
         grid = Grid(2.0 * MOST_MM)
-        for number, (carrier, _) in enumerate(self.carriers if tips else ()):
-            grid.add(number, carrier.axis_mm, norm((*half_mm(carrier), 0.0)))
+        for number, shape in enumerate(self.shapes if tips else ()):
+            grid.add(number, shape.axis_mm, norm((*shape.half_mm, 0.0)))
         touching: dict[tuple[str, str], list[End]] = defaultdict(list)
         for tip in tips:
             near = grid.near(tip.point_mm, MOST_LOOKED_AT)
@@ -141,32 +138,33 @@ class Meetings:
                 touching[end.carrier.key, other.key].append(end)
         for (key, other_key), ends in touching.items():
             for end in ends:
-                self._join_side(end, *self._by_key[other_key], touching.get((other_key, key), []))
+                self._join_side(end, self._shapes[other_key], touching.get((other_key, key), []))
 
     def _touched(self, tip: Tip, near: list[int]) -> Iterator[tuple[End, Carrier]]:
         """Of some carriers, by their numbers, those that an end touches and isn't joined to yet."""
         end, joined = tip.end, self._book.met(tip.spot)
         for number in near if end is not None else ():
-            other, bodies = self.carriers[number]
+            shape = self.shapes[number]
+            other = shape.carrier
             if end is None or other.key == end.carrier.key or other.key in joined or not _lets_in(other, end.carrier):
                 continue
-            depth = _tolerance_mm(end.carrier, other) - TOUCH_MM + HAIR_MM  # the rest is what touching allows
-            if any(end.reaches(body, depth) for body in bodies):
+            depth = max(end.tolerance_mm, shape.tolerance_mm) - TOUCH_MM + HAIR_MM  # the rest is what touching allows
+            if any(end.reaches(body, depth) for body in shape.pieces):
                 yield end, other
 
-    def _join_side(self, end: End, other: Carrier, bodies: list[Body], back: list[End]) -> None:
+    def _join_side(self, end: End, other: Shape, back: list[End]) -> None:
         """Joins an end to a carrier that it touches.
 
         At a corner it is joined to the other's end: where that touches its own carrier as well (it is among ``back``), or lies beside it
         by no more than its own width.
         """
-        tolerance, side = _tolerance_mm(end.carrier, other), larger_side_mm(end.carrier)
-        corner = (side + larger_side_mm(other)) / 2.0 + tolerance + HAIR_MM
+        tolerance = max(end.tolerance_mm, other.tolerance_mm)
+        corner = (end.side_mm + other.side_mm) / 2.0 + tolerance + HAIR_MM
         near = [(distance(end.point_mm, one.point_mm), one.spot) for one in back]
         at = min((item for item in near if item[0] <= corner), key=lambda item: (item[0], item[1].where), default=None)
-        spot = at[1] if at else at_nearest(other, end.point_mm, max(tolerance, side / 2.0) + HAIR_MM)
-        if not self._book.is_taken(spot) or any(end.reaches(body, 0.0) for body in bodies):
-            gap = min(body.off_mm(end.point_mm) for body in bodies)
+        spot = at[1] if at else at_nearest(other, end.point_mm, max(tolerance, end.side_mm / 2.0) + HAIR_MM)
+        if not self._book.is_taken(spot) or any(end.reaches(body, 0.0) for body in other.pieces):
+            gap = min(body.off_mm(end.point_mm) for body in other.pieces)
             self._book.add(end.spot, spot, FoundBy.AT_SIDE, gap)
 
     def _fittings(self) -> None:
@@ -209,10 +207,6 @@ def is_plausible(body: Body) -> bool:
 
 def _lets_in(other: Carrier, ending: Carrier) -> bool:
     return other.kind is not CarrierKind.CONDUIT or ending.kind in INTO_CONDUIT
-
-
-def _tolerance_mm(one: Carrier, other: Carrier) -> float:
-    return max(tolerance_mm(one), tolerance_mm(other))
 
 
 def _side_by_side(one: End | None, other: End | None) -> bool:

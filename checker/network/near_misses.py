@@ -1,8 +1,12 @@
 """Open ends that nothing joins though something lies near, so that a person can look whether they should meet."""
 
-from checker.model import Carrier, Fitting, Problem, ProblemKind
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from checker.model import Body, Problem, ProblemKind, Vec
 from checker.model.geometry import distance, norm
-from checker.network.bodies import End, at_nearest, ends_of, half_mm, larger_side_mm, same_way
+from checker.network.bodies import HAIR_MM, End, Shape, at_nearest, same_way
 from checker.network.cells import Grid
 from checker.network.crowds import MOST_LOOKED_AT, Crowds
 from checker.network.joins import END, START, Book, Spot
@@ -20,13 +24,37 @@ def near_misses(meetings: Meetings, book: Book, crowds: Crowds) -> list[Problem]
     return _NearMisses(meetings, book, crowds).problems()
 
 
+@dataclass(frozen=True, slots=True)
+class _Thing:
+    """Something that an end may nearly meet; all of it lies in a box along the model's axes, from ``low_mm`` to ``high_mm``."""
+
+    key: str
+    label: str
+    shape: Shape | None
+    side_mm: float
+    bodies: Sequence[Body]
+    low_mm: Vec
+    high_mm: Vec
+
+    def is_beyond(self, point: Vec, reach_mm: float) -> bool:
+        """Whether its box says already that a point is farther from it than some reach."""
+        x, y, z = point
+        low, high = self.low_mm, self.high_mm
+        return (
+            x < low[0] - reach_mm or x > high[0] + reach_mm
+            or y < low[1] - reach_mm or y > high[1] + reach_mm
+            or z < low[2] - reach_mm or z > high[2] + reach_mm
+        )  # fmt: skip
+
+
 class _NearMisses:
     def __init__(self, meetings: Meetings, book: Book, crowds: Crowds) -> None:
         self._book, self._crowds = book, crowds
-        self._carriers, self._fittings = meetings.carriers, meetings.fittings
+        self._shapes, self._fittings = meetings.shapes, meetings.fittings
+        self._things: list[_Thing] = []
 
     def problems(self) -> list[Problem]:
-        ends = [end for carrier, _ in self._carriers for end in ends_of(carrier)]
+        ends = [end for shape in self._shapes for end in shape.ends]
         ends = [end for end in ends if not self._book.met(end.spot) and end.spot.mark not in self._crowds.marks]
         grid = self._grid() if ends else Grid(MOST_REACH_MM)
         missed: dict[tuple[str, str], tuple[End, Spot, str, float]] = {}
@@ -50,36 +78,39 @@ class _NearMisses:
         return problems
 
     def _grid(self) -> Grid:
+        """Whatever may be nearly met, by its number among the things, which are worked out here."""
         grid = Grid(MOST_REACH_MM)
-        for number, (carrier, _) in enumerate(self._carriers):
-            grid.add(number, carrier.axis_mm, norm((*half_mm(carrier), 0.0)))
-        for number, (_, body) in enumerate(self._fittings, start=len(self._carriers)):
-            grid.add(number, [body.centre_mm], norm(body.half_mm))
+        for shape in self._shapes:
+            radius = norm((*shape.half_mm, 0.0))
+            grid.add(len(self._things), shape.axis_mm, radius)
+            # one without a length has no body that a point could be measured from, and isn't left out by its box
+            corners = _corners(shape.axis_mm, radius if shape.pieces else math.inf)
+            label = shape.carrier.place.label
+            self._things.append(_Thing(shape.carrier.key, label, shape, shape.side_mm, shape.pieces, *corners))
+        for fitting, body in self._fittings:
+            radius = norm(body.half_mm)
+            grid.add(len(self._things), [body.centre_mm], radius)
+            corners = _corners([body.centre_mm], radius)
+            self._things.append(_Thing(fitting.key, fitting.place.label, None, 0.0, [body], *corners))
         return grid
 
     def _nearest(self, end: End, near: list[int]) -> tuple[Spot, str, float] | None:
         """The nearest of some things, by their numbers, if one is near enough: where on it, what it is called, and how far off it is."""
-        found: list[tuple[float, str, Carrier | Fitting]] = []
+        found: list[tuple[float, str, _Thing]] = []
         for number in near:
-            item: Carrier | Fitting
-            if number < len(self._carriers):
-                item, bodies = self._carriers[number]
-                side = max(larger_side_mm(end.carrier), larger_side_mm(item))
-                if _runs_beside(end, item):
-                    continue
-            else:
-                item, body = self._fittings[number - len(self._carriers)]
-                bodies, side = [body], larger_side_mm(end.carrier)
-            if item.key != end.carrier.key and not self._are_joined(end.carrier.key, item.key):
-                off = min((body.off_mm(end.point_mm) for body in bodies), default=MOST_REACH_MM)
-                if off <= min(max(LEAST_REACH_MM, TIMES_SIDE * side), MOST_REACH_MM):
-                    found.append((round(off, 1), item.key, item))
+            thing = self._things[number]
+            reach = min(max(LEAST_REACH_MM, TIMES_SIDE * max(end.side_mm, thing.side_mm)), MOST_REACH_MM)
+            if thing.is_beyond(end.point_mm, reach + HAIR_MM) or thing.key == end.carrier.key:
+                continue
+            off = min([body.off_mm(end.point_mm) for body in thing.bodies], default=MOST_REACH_MM)
+            if off <= reach and not _runs_beside(end, thing.shape) and not self._are_joined(end.carrier.key, thing.key):
+                found.append((round(off, 1), thing.key, thing))
         if not found:
             return None
-        off, key, item = min(found, key=lambda one: one[:2])
-        if isinstance(item, Carrier):
-            return at_nearest(item, end.point_mm, larger_side_mm(end.carrier) / 2.0 + off), item.place.label, off
-        return Spot(key, None), item.place.label, off
+        off, key, thing = min(found, key=lambda one: one[:2])
+        if thing.shape is not None:
+            return at_nearest(thing.shape, end.point_mm, end.side_mm / 2.0 + off), thing.label, off
+        return Spot(key, None), thing.label, off
 
     def _are_joined(self, one: str, other: str) -> bool:
         """Whether two elements are joined, directly or through one other."""
@@ -101,9 +132,16 @@ def _told(end: End, spot: Spot, other: str, off_mm: float) -> Problem:
     )  # fmt: skip
 
 
-def _runs_beside(end: End, other: Carrier) -> bool:
+def _corners(points: Sequence[Vec], radius_mm: float) -> tuple[Vec, Vec]:
+    """The lowest and the highest corner of a box around all that lies within a radius of some points, and between them."""
+    x, y, z = zip(*points, strict=True)
+    low = (min(x) - radius_mm, min(y) - radius_mm, min(z) - radius_mm)
+    return low, (max(x) + radius_mm, max(y) + radius_mm, max(z) + radius_mm)
+
+
+def _runs_beside(end: End, other: Shape | None) -> bool:
     """Whether the nearest end of another carrier points the same way: neighbours in a bank end side by side, and aren't meant to meet."""
-    ends = [one for one in ends_of(other) if one.frame is not None]
+    ends = [one for one in other.ends if one.frame is not None] if other is not None else []
     nearest = min(ends, key=lambda one: distance(one.point_mm, end.point_mm), default=None)
     if end.frame is None or nearest is None or nearest.frame is None:
         return False

@@ -4,14 +4,14 @@ Ports are hints. Where a file says that two are connected they are, wherever the
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 
 from checker.model import Body, Carrier, Equipment, Fitting, Installation, Port, Problem, ProblemKind, Vec
 from checker.model.geometry import distance
 from checker.model.texts import listed
-from checker.network.bodies import HAIR_MM, LEAST_MM, at_nearest, larger_side_mm, pieces_of, tolerance_mm
+from checker.network.bodies import HAIR_MM, LEAST_MM, Shape, at_nearest
 from checker.network.crowds import Crowds
-from checker.network.joins import Book, FoundBy, Spot
+from checker.network.joins import END, START, Book, FoundBy, Spot
 
 #: Connected ports of elements whose bodies lie farther apart than this contradict the geometry.
 CONTRADICTION_MM = 1000.0
@@ -23,11 +23,12 @@ class PortJoins:
 
     Args:
         installation: What there is.
+        shapes: Its carriers' shapes, by their keys.
         book: Where joins go.
     """
 
-    def __init__(self, installation: Installation, book: Book) -> None:
-        self._book = book
+    def __init__(self, installation: Installation, shapes: Mapping[str, Shape], book: Book) -> None:
+        self._shapes, self._book = shapes, book
         items: tuple[Carrier | Fitting | Equipment, ...] = (
             *installation.carriers,
             *installation.fittings,
@@ -54,10 +55,8 @@ class PortJoins:
             here, there = self._points(one, other)
             gap = distance(here, there) if here is not None and there is not None else None
             self._book.add(self._spot(one, here), self._spot(other, there), FoundBy.PORTS, gap)
-            apart = self._apart(one, here, other, there, gap)
-            apart = max(
-                apart or 0.0, gap or 0.0
-            )  # bodies may touch where their connected ports are far from each other
+            # bodies may touch where their connected ports are far from each other
+            apart = max(self._apart(one, here, other, there, gap) or 0.0, gap or 0.0)
             if apart > CONTRADICTION_MM:
                 labels = " / ".join(self.elements[port.element].place.label for port in (one, other))
                 problems.append(
@@ -101,9 +100,9 @@ class PortJoins:
         found = set()
         for key, here in points.items():
             known = [point for point in here if point is not None]
-            item = self.elements[key]
-            is_heap = len(known) > 1 and all(distance(point, known[0]) <= LEAST_MM for point in known)
-            if is_heap and isinstance(item, Carrier) and (item.length_mm or 0.0) > tolerance_mm(item):
+            shape = self._shapes.get(key)
+            is_long = shape is not None and (shape.carrier.length_mm or 0.0) > shape.tolerance_mm
+            if is_long and len(known) > 1 and all(distance(point, known[0]) <= LEAST_MM for point in known):
                 found.add(key)
         return found
 
@@ -114,57 +113,65 @@ class PortJoins:
         """Where two connected ports lie. One without a place lies at the other's; of two without, the nearest places are taken."""
         here, there = self._point(one), self._point(other)
         if here is None and there is None:
-            spots = [_places(self.elements[port.element]) for port in (one, other)]
+            spots = [self._places(port.element) for port in (one, other)]
             near = min(((distance(a, b), a, b) for a in spots[0] for b in spots[1]), default=None)
             return (None, None) if near is None else (near[1], near[2])
         if here is not None and there is not None:
             return here, there
         known, missing = (here, other) if there is None else (there, one)
-        item = self.elements[missing.element]
+        shape = self._shapes.get(missing.element)
         beside = known
-        if isinstance(item, Carrier) and known is not None:
-            beside = at_nearest(item, known, _zone_mm(item)).point_mm if item.axis_mm else None
+        if shape is not None and known is not None:
+            beside = at_nearest(shape, known, _zone_mm(shape)).point_mm if shape.axis_mm else None
         return (known, beside) if there is None else (beside, known)
 
     def _spot(self, port: Port, point: Vec | None) -> Spot:
-        item = self.elements[port.element]
-        if not isinstance(item, Carrier) or point is None or not item.axis_mm:
+        shape = self._shapes.get(port.element)
+        if shape is None or point is None or not shape.axis_mm:
             return Spot(port.element, point)
-        return Spot(port.element, point, at_nearest(item, point, _zone_mm(item)).where)
+        start, *corners, end = shape.axis_mm
+        if point == start or (point == end and not corners):  # as most ports lie
+            where = START if point == start else END
+        else:
+            where = at_nearest(shape, point, _zone_mm(shape)).where
+        return Spot(port.element, point, where)
 
     def _apart(self, one: Port, here: Vec | None, other: Port, there: Vec | None, gap: float | None) -> float | None:
         """How far two connected elements lie apart, body from body, by what is known; None: not known."""
         if gap is None or here is None or there is None:
             return None
-        bodies = [_bodies(self.elements[port.element]) for port in (one, other)]
-        by_ports = _off(bodies[0], here) + gap + _off(bodies[1], there)
+        by_ports = self._off_mm(one.element, here) + gap + self._off_mm(other.element, there)
         if by_ports <= CONTRADICTION_MM:
             return by_ports
-        places = [_places(self.elements[port.element]) for port in (one, other)]
-        direct = [_off(bodies[1], point) for point in places[0] if bodies[1]]
-        direct += [_off(bodies[0], point) for point in places[1] if bodies[0]]
+        direct = []
+        for key, beyond in ((one.element, other.element), (other.element, one.element)):
+            if self._bodies(beyond):
+                direct += [self._off_mm(beyond, point) for point in self._places(key)]
         return min([by_ports, *direct])
 
+    def _off_mm(self, key: str, point: Vec) -> float:
+        """How far a point lies from an element's body; 0 where none is known."""
+        shape = self._shapes.get(key)
+        if shape is not None and point in shape.axis_mm:  # as most ports do
+            return 0.0
+        found = min([body.off_mm(point) for body in self._bodies(key)], default=0.0)
+        return found if found > HAIR_MM else 0.0
 
-def _zone_mm(carrier: Carrier) -> float:
+    def _places(self, key: str) -> list[Vec]:
+        """Where an element is: both ends of a carrier, else its one point; none where that isn't known."""
+        item = self.elements[key]
+        if isinstance(item, Carrier):
+            return [end.point_mm for end in self._shapes[key].ends]
+        point = item.centre_mm if isinstance(item, Fitting) else item.point_mm
+        return [] if point is None else [point]
+
+    def _bodies(self, key: str) -> Sequence[Body]:
+        item = self.elements[key]
+        if isinstance(item, Carrier):
+            return self._shapes[key].pieces
+        return [item.body] if isinstance(item, Fitting) and item.body is not None else []
+
+
+def _zone_mm(shape: Shape) -> float:
     """A port this near to an end, along the axis, is that end's: bodies go on beyond their ports by a socket or a flange."""
-    return max(PORT_ZONE_MM, larger_side_mm(carrier))
-
-
-def _places(item: Carrier | Fitting | Equipment) -> list[Vec]:
-    if isinstance(item, Carrier):
-        return [item.axis_mm[0], item.axis_mm[-1]] if item.axis_mm else []
-    point = item.centre_mm if isinstance(item, Fitting) else item.point_mm
-    return [] if point is None else [point]
-
-
-def _bodies(item: Carrier | Fitting | Equipment) -> list[Body]:
-    if isinstance(item, Carrier):
-        return pieces_of(item)
-    return [item.body] if isinstance(item, Fitting) and item.body is not None else []
-
-
-def _off(bodies: Iterable[Body], point: Vec) -> float:
-    """How far a point lies from the nearest of some bodies; 0 where none is known."""
-    found = min((body.off_mm(point) for body in bodies), default=0.0)
-    return found if found > HAIR_MM else 0.0
+    return max(PORT_ZONE_MM, shape.side_mm)
