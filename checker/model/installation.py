@@ -75,7 +75,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where an element is: its GlobalId and how people find it."""
+    """Where an element is: its GlobalId and how people find it. ``mark`` is what the project maps as its tag, where it has another one."""
 
     global_id: str
     model: str
@@ -84,11 +84,12 @@ class Place:
     storey: str = ""
     space: str = ""
     zone: str = ""
+    mark: str = ""
 
     @property
     def label(self) -> str:
         """What a person would call it."""
-        return self.tag or self.name or self.global_id
+        return self.mark or self.tag or self.name or self.global_id
 
 
 class Condition(StrEnum):

@@ -173,10 +173,12 @@ def _distinct(gaps: Iterable[DrawnGap]) -> tuple[DrawnGap, ...]:
 
 
 def _named(equipment: Iterable[Equipment]) -> dict[str, Vec]:
-    """Where equipment is, by GlobalId, Tag and Name, if nothing else is called so."""
-    index: tuple[dict[str, list[Equipment]], ...] = (defaultdict(list), defaultdict(list), defaultdict(list))
+    """Where equipment is, by GlobalId, Tag, Name and mark, if nothing else is called so."""
+    index: tuple[dict[str, list[Equipment]], ...] = tuple(defaultdict(list) for _ in range(4))
     for item in equipment:
-        for by, text in zip(index, (item.place.global_id, item.place.tag, item.place.name), strict=True):
+        for by, text in zip(
+            index, (item.place.global_id, item.place.tag, item.place.name, item.place.mark), strict=True
+        ):
             if text.strip():
                 by[text.strip()].append(item)
     found: dict[str, Vec] = {}

@@ -33,28 +33,23 @@ class Landing:
 
 
 class Names:
-    """Elements by GlobalId, Tag and Name, looked up in that order."""
+    """Elements by GlobalId, Tag, Name and the mark that the project maps, looked up in that order."""
 
     def __init__(self, installation: Installation, *, only_carriers: bool = False) -> None:
-        self._by: tuple[dict[str, list[Carrier | Equipment]], ...] = (
-            defaultdict(list),
-            defaultdict(list),
-            defaultdict(list),
-        )
+        self._by: tuple[dict[str, list[Carrier | Equipment]], ...] = tuple(defaultdict(list) for _ in range(4))
         self._known: list[str] = []
         self._left_out = {
             text.strip(): why
             for place, why in installation.left_out
-            for text in (place.name, place.tag, place.global_id)
+            for text in (place.mark, place.name, place.tag, place.global_id)
             if text.strip()
         }
         elements: tuple[Carrier | Equipment, ...] = installation.carriers
         if not only_carriers:
             elements = (*installation.carriers, *installation.equipment)
         for element in elements:
-            for index, text in zip(
-                self._by, (element.place.global_id, element.place.tag, element.place.name), strict=True
-            ):
+            place = element.place
+            for index, text in zip(self._by, (place.global_id, place.tag, place.name, place.mark), strict=True):
                 if text.strip():
                     index[text.strip()].append(element)
 

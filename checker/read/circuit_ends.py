@@ -45,14 +45,16 @@ class CircuitEnds:
         self._equipment = {item.key: item for item in equipment}
         self._named: dict[str, list[Equipment]] = {}
         for item in self._equipment.values():
-            for name in dict.fromkeys((item.place.tag, *item.place.name.split(":"), item.place.name)):
+            for name in dict.fromkeys((item.place.mark, item.place.tag, *item.place.name.split(":"), item.place.name)):
                 if name.strip():
                     self._named.setdefault(name.strip(), []).append(item)
-        self._taken = {name for carrier in carriers for name in (carrier.place.tag, carrier.place.name)}
+        self._taken = {
+            name for carrier in carriers for name in (carrier.place.mark, carrier.place.tag, carrier.place.name)
+        }
 
     def name_of(self, item: Equipment) -> str:
         """What a schedule would call a piece of equipment: its tag or name, if nothing else is called so, else its GlobalId."""
-        for name in (item.place.tag.strip(), item.place.name.strip()):
+        for name in (item.place.mark.strip(), item.place.tag.strip(), item.place.name.strip()):
             if name and self._named.get(name) == [item] and name not in self._taken:
                 return name
         return item.place.global_id

@@ -105,8 +105,11 @@ class Context:
     def place(self, element: Entity) -> Place:
         """Where people find it."""
         storey, space, zone = place_names(element, self.found)
-        tag = str(getattr(element, "Tag", None) or "") or self.mapped_text(element, Quantity.TAG)
-        return Place(str(element.GlobalId or ""), self.name, tag, str(element.Name or ""), storey, space, zone)
+        tag, mapped = str(getattr(element, "Tag", None) or ""), self.mapped_text(element, Quantity.TAG)
+        mark = mapped if tag and mapped != tag else ""  # many programs keep a number of their own in Tag
+        return Place(
+            str(element.GlobalId or ""), self.name, tag or mapped, str(element.Name or ""), storey, space, zone, mark
+        )
 
     def mapped_text(self, element: Entity, quantity: Quantity) -> str:
         """A text that the project maps; empty where there is none."""

@@ -213,7 +213,7 @@ class ModelReader:
             it, item, "which kind of fitting it is isn't said", "so whether cables can be drawn in there isn't known"
         )
         place = it.place(element)
-        said = declared_of(it.project.fittings, (place.name, place.tag, type_name))
+        said = declared_of(it.project.fittings, (place.mark, place.name, place.tag, type_name))
         self.contents.used |= {("fittings", number) for number in said.entries}
         if said.is_contradicted:
             it.notes.tell(ProblemKind.ASSUMPTION, CONTRADICTED, "the first of them is believed", "narrow their names in wayroom.toml",

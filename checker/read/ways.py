@@ -70,7 +70,7 @@ class _Names:
                 for item in self._carriers
                 if any(
                     text.strip() and fits(text.strip())  # what has no name isn't what an empty pattern means
-                    for text in (item.place.tag, item.place.name, item.type_name, item.place.global_id)
+                    for text in (item.place.mark, item.place.tag, item.place.name, item.type_name, item.place.global_id)
                 )
             }
             if not fitting:

@@ -36,7 +36,7 @@ def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
 def failing_csv(result: Result) -> bytes:
     """One row for each failing finding and segment that it names."""
     columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
-               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways")  # fmt: skip
+               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways", "mark")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
@@ -45,7 +45,7 @@ def failing_csv(result: Result) -> bytes:
             rows.append((
                 finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
-                finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways,
+                finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways, place.mark,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 
@@ -56,7 +56,7 @@ def segments_csv(result: Result) -> bytes:
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
                "reason", "model", "space", "type", "length_m", "compartment_width_mm",
                "services", "circuits", "circuits_possible", "fill_is_at_least", "kind_source", "kind_confidence",
-               "dimension_confidence", "condition", "zone", "bore_mm", "other_ways")  # fmt: skip
+               "dimension_confidence", "condition", "zone", "bore_mm", "other_ways", "mark")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -67,7 +67,7 @@ def segments_csv(result: Result) -> bytes:
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
             row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
             "yes" if row.at_least else "", carrier.kind_source, carrier.kind_confidence, carrier.dimension_confidence, carrier.condition,
-            place.zone, carrier.bore_mm, row.other_ways,
+            place.zone, carrier.bore_mm, row.other_ways, place.mark,
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:

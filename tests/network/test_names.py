@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from checker.model import Equipment, Place
 from checker.network import ends
 from checker.network.ends import Names
 from checker.network.routing import route_all
@@ -28,3 +29,16 @@ def test_an_end_that_no_carrier_is_in_reach_of_is_told_how_far_the_nearest_is() 
     (problem,) = [problem for problem in route_all(model).problems if problem.where == "circuit P1"]
     assert "within 3 m of S1" in problem.what
     assert problem.hint.startswith("the nearest is T-01, 8.40 m away")
+
+
+def test_what_the_project_maps_as_a_tag_is_a_name_too_after_those_of_the_element_itself() -> None:
+    marked = Equipment(
+        "K1", Place("K1", "m.ifc", tag="481516", name="Outlet:481516", mark="SO-7"), "IfcOutlet", (0, 0, 0)
+    )
+    named = Equipment("K2", Place("K2", "m.ifc", tag="2342", name="SO-8"), "IfcOutlet", (0, 0, 0))
+    taken = Equipment("K3", Place("K3", "m.ifc", tag="108", name="x", mark="SO-8"), "IfcOutlet", (0, 0, 0))
+    names = Names(installation(marked, named, taken))
+    assert names.find("SO-7") == names.find("481516") == [marked]
+    assert names.find("SO-8") == [named]
+    assert marked.place.label == "SO-7"
+    assert "SO-7" in names.near("SO7")

@@ -91,10 +91,11 @@ def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are(
     segments = {row["tag"]: tuple(row[column] for column in added) for row in rows_of(segments_csv(result))}
     assert segments["T-001"] == ("words in its name", "low", "medium", "existing", "Wing B")
     assert segments["T-002"] == ("", "", "", "", "")
-    assert tuple(rows_of(segments_csv(result))[0])[-7:] == (
+    assert tuple(rows_of(segments_csv(result))[0])[-8:] == (
         *added,
         "bore_mm",
         "other_ways",
+        "mark",
     )  # at the end, where no reader of old columns stumbles
     assert {row["tag"]: row["zone"] for row in rows_of(failing_csv(result))} == {
         "T-001": "Wing B",
