@@ -173,7 +173,7 @@ def test_a_mistake_in_a_mapping_is_told_with_its_line_and_key(tmp_path: Path, te
 def test_a_mapped_tag_stands_beside_a_tag_of_the_element_itself_and_is_what_it_is_called(tmp_path: Path) -> None:
     model = SmallModel()
     element = proxy(model, "481516", "IfcOutlet")
-    model.properties(element, "Equipment", Mark=model.file.create_entity("IfcLabel", "SO-7"))
+    model.properties(element, "Equipment", Mark="SO-7")
     (item,) = read(
         tmp_path, model, '[[properties]]\nquantity = "tag"\nset = "Equipment"\nproperty = "Mark"\n'
     ).equipment
