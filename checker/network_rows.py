@@ -1,7 +1,6 @@
 """Tables of the network: what is joined and how that was found, what is open, and what cable the circuits' ways take."""
 
 import itertools
-from collections import Counter
 from collections.abc import Iterator
 
 from checker.model import Cable, Circuit, Installation, State, Vec
@@ -30,19 +29,20 @@ def _between(one: Spot, other: Spot) -> Vec | None:
 
 
 def open_end_rows(routing: Routing) -> tuple[OpenEndRow, ...]:
-    """Ends of carriers that nothing is joined to, with how many circuits come in there."""
+    """Ends of carriers that nothing is joined to, with how many legs of circuits come in there."""
     joined = {spot.mark for join in routing.joins for spot in (join.one, join.other)}
     rows = []
-    landings = Counter(routing.landings)
-    near: dict[str, list[tuple[float, int]]] = {}
-    for (key, along), number in landings.items():
-        if along is not None:
-            near.setdefault(key, []).append((along, number))
+    near: dict[str, list[float]] = {}
+    for route in routing.routes:
+        for _, leg in itertools.groupby(route.visits, key=lambda visit: visit.leg):
+            visits = list(leg)
+            for key, place in {(visits[0].carrier, visits[0].from_mm), (visits[-1].carrier, visits[-1].to_mm)}:
+                near.setdefault(key, []).append(place)
     for carrier in routing.network.carriers.values():
         length = carrier.length_mm or 0.0
         for where, point, place in ((START, carrier.start_mm, 0.0), (END, carrier.end_mm, length)):
             if point is not None and (carrier.key, where) not in joined:
-                here = sum(number for along, number in near.get(carrier.key, ()) if abs(along - place) <= AT_END_MM)
+                here = sum(abs(along - place) <= AT_END_MM for along in near.get(carrier.key, ()))
                 rows.append(OpenEndRow(carrier.key, where, point, here))
     return tuple(rows)
 

@@ -64,12 +64,14 @@ class WayLimits:
     """What the project says of a circuit's way.
 
     ``via`` are groups of carriers, by key: it passes one of each, in order. ``closed`` are carriers that it doesn't pass. ``told`` says
-    both in words, for the reader of a reason.
+    both in words, for the reader of a reason. ``lacking`` are names that it is to be led by and that no carrier has: then where it runs
+    isn't known.
     """
 
     via: tuple[frozenset[str], ...] = ()
     closed: frozenset[str] = frozenset()
     told: tuple[str, ...] = ()
+    lacking: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from checker.network.closures import Closures
 from checker.network.ends import Landings
 from checker.network.graph import Network
 from checker.network.route import Route
-from checker.network.shortest import Missing, Shortest
+from checker.network.shortest import Missing, Shortest, nodes_of
+from checker.units import metres
 
 #: Of so many carriers that both of a pair pass, each is tried as one that only one of them may pass.
 MOST_TRIED = 20
@@ -49,6 +50,8 @@ class Redundant:
         """The ways of two circuits that share no carrier, if there are such; else the shortest of each, and it is told."""
         first, second = self._pair(one, other)
         self._take(first, second)
+        for circuit, way in ((one, first), (other, second)):
+            self._tell_elsewhere(circuit, way)
         return first, second
 
     def _take(self, *ways: Route | Missing) -> None:
@@ -82,6 +85,7 @@ class Redundant:
         apart = self._way(circuit, taken)
         if isinstance(apart, Route):
             self._take(apart)
+            self._tell_elsewhere(circuit, apart)
             return apart
         alone = self._way(circuit, frozenset())
         if isinstance(alone, Route):
@@ -168,6 +172,23 @@ class Redundant:
         except nx.NetworkXNoPath:
             return []
         return sorted((frozenset(path[1:-1]) for path in paths), key=sorted)
+
+    def _tell_elsewhere(self, circuit: Circuit, way: Route | Missing) -> None:
+        """Says where a circuit comes in on another carrier than the nearest, to keep apart."""
+        if isinstance(way, Missing) or not way.legs:
+            return
+        nodes = [way.legs[0].nodes[0], *(leg.nodes[1] for leg in way.legs)]
+        for text, node, drop in zip((circuit.origin, *circuit.calls), nodes, way.drops_mm, strict=True):
+            nearest = self._landings.find(text, circuit.service, self._closures.of(circuit))
+            if nearest.node is None or node in nodes_of(nearest):
+                continue
+            here, there = (self._network.carriers[key].place.label for key in (node[0], nearest.node[0]))
+            off = "" if drop is None else f", {metres(drop):.2f} m off"
+            self.problems.append(
+                Problem(f"circuit {circuit.mark}", f"its end {text!r} comes in on {here}{off}, and not on {there}, which is nearer",
+                        "so that it shares no carrier with what it has to keep apart from", "give its route, if it doesn't",
+                        ProblemKind.INFERENCE)
+            )  # fmt: skip
 
     def _tell(self, one: Circuit, other: Circuit, first: Route, second: Route, *, is_proven: bool) -> None:
         shared = first.carriers & second.carriers

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from checker.model import Circuit, Problem, ProblemKind
+from checker.model.texts import listed
 from checker.network.closures import Closures
 from checker.network.ends import Landing
 from checker.network.graph import Node, Path
@@ -71,6 +72,9 @@ class Shortest:
             ends: Where it comes in, at its origin and each call.
             apart: Carriers that it doesn't pass besides those that are closed to it.
         """
+        if circuit.limits.lacking:
+            what = f"wayroom.toml leads it by way of {listed(circuit.limits.lacking)}, and no carrier is called so"
+            return Missing(what, "mend the name under [[ways]]")
         missing = next((landing for landing in ends if landing.node is None), None)
         if missing is not None:
             return Missing(missing.why_not, missing.hint)

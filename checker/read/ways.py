@@ -88,11 +88,12 @@ class _Way:
         self.name = ", ".join((*spec.circuits, *spec.services))
         self._marks = [wildcard(pattern) for pattern in spec.circuits]
         self._carriers = carriers
-        via = tuple(group for pattern in spec.via if (group := names.find([pattern], self.where)))
+        groups = [(pattern, names.find([pattern], self.where)) for pattern in spec.via]
         closed = names.find(spec.avoid, self.where)
         if spec.kinds:
             closed |= {item.key for item in carriers if item.kind not in spec.kinds}
-        self.limits = WayLimits(via, closed, (self._told(),))
+        via = tuple(group for _, group in groups if group)
+        self.limits = WayLimits(via, closed, (self._told(),), tuple(pattern for pattern, group in groups if not group))
 
     def _told(self) -> str:
         parts = [f"by way of {', then '.join(self.spec.via)}"] if self.spec.via else []
@@ -125,6 +126,7 @@ def _together(limits: Sequence[WayLimits]) -> WayLimits:
         tuple(group for one in limits for group in one.via),
         frozenset().union(*(one.closed for one in limits)),
         tuple(text for one in limits for text in one.told),
+        tuple(pattern for one in limits for pattern in one.lacking),
     )
 
 

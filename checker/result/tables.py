@@ -206,7 +206,7 @@ class JoinRow:
 class OpenEndRow:
     """An end of a carrier that nothing is joined to. ``end`` is ``start`` or ``end`` of its axis.
 
-    ``comes_in`` is how many circuits come in there, from equipment: then it is open on purpose.
+    ``comes_in`` is how many legs of circuits come in there, from equipment: then it is open on purpose.
     """
 
     carrier: str

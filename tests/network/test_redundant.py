@@ -35,9 +35,10 @@ PAIR = (apart("PA", "PB"), apart("PB", "PA"))
 
 
 def led(*items: Carrier | Equipment | Circuit | Fitting) -> tuple[dict[str, Route], list[Problem]]:
-    """The routes by mark, and what is told of circuits."""
+    """The routes by mark, and what is told of circuits but where they come in."""
     routing = route_all(installation(*items))
-    told = [problem for problem in routing.problems if problem.where.startswith("circuit")]
+    of_circuits = [problem for problem in routing.problems if problem.where.startswith("circuit")]
+    told = [problem for problem in of_circuits if not problem.what.endswith("which is nearer")]
     return {route.circuit: route for route in routing.routes}, told
 
 
@@ -105,6 +106,14 @@ def test_a_second_way_may_begin_on_another_carrier_within_reach() -> None:
     assert ways(routes) == [["LOWER"], ["UPPER"]]
     assert {route.drops_mm for route in routes.values()} == {(900.0, 900.0), (1100.0, 1100.0)}
     assert not told
+
+
+def test_where_a_circuit_comes_in_elsewhere_to_keep_apart_that_is_told() -> None:
+    problems = route_all(installation(*TWO, *PAIR)).problems
+    told = [problem for problem in problems if problem.where.startswith("circuit")]  # of either of the two
+    assert [problem.what for problem in told] == [
+        f"its end {text!r} comes in on UPPER, 1.10 m off, and not on LOWER, which is nearer" for text in ("SRC", "RACK")
+    ]
 
 
 def test_a_dead_end_that_is_nearer_than_the_second_way_leads_nobody_astray() -> None:

@@ -232,3 +232,10 @@ def test_limits_of_carriers_that_are_not_there_are_no_error() -> None:
     )
     assert keys(route) == ["A", "B", "C", "F"]
     assert keys(other) == ["A", "D", "E", "F"]
+
+
+def test_who_is_led_by_what_is_not_there_is_not_led_elsewhere() -> None:
+    limits = WayLimits(told=("by way of RISER-02",), lacking=("RISER-02",))
+    (route,) = route_all(installation(*LOOP, circuit("P1", "DB", "S", limits=limits))).routes
+    assert route.routed_by is RoutedBy.NONE
+    assert route.reason == "wayroom.toml leads it by way of RISER-02, and no carrier is called so"

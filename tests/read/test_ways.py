@@ -129,9 +129,11 @@ def test_via_is_a_group_for_each_pattern_in_order() -> None:
     assert not problems
 
 
-def test_of_via_what_fits_nothing_is_told_and_the_rest_holds() -> None:
+def test_of_via_what_fits_nothing_is_told_and_lacking() -> None:
     found, (problem,) = led(way(circuits=["P-1"], via=["RISER", "shaft", "FT-1"]))
     assert found["P-1"].limits.via == (frozenset({"RISER"}), frozenset({"FT-1"}))
+    assert found["P-1"].limits.lacking == ("shaft",)
+    assert found["P-2"].limits.lacking == ()
     assert "'shaft'" in problem.what
 
 
