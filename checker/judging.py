@@ -189,7 +189,8 @@ def finding_rows(
         who = keys if at.subject.fitting is None else (at.subject.fitting.key,)
         marks = tuple(sorted({cable.circuit for cable in at.subject.cables}))
         own = finding_id(installation.project_key, at.rule, who, None)
-        rows.append(_finding(own, at.rule, code, at.verdict, keys, None, marks))
+        label = "" if at.subject.fitting is None else at.subject.fitting.place.label
+        rows.append(replace(_finding(own, at.rule, code, at.verdict, keys, None, marks), at=label))
     return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits, row.id)))
 
 

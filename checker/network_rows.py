@@ -121,4 +121,4 @@ def cable_name(cable: Cable) -> str:
     size = f"{cable.diameter_mm:g} mm" if cable.diameter_mm is not None else ""
     if not size and cable.width_mm is not None and cable.height_mm is not None:
         size = f"{cable.width_mm:g} × {cable.height_mm:g} mm"
-    return " ".join(part for part in (size, f"{cable.csa_mm2:g} mm²" if cable.csa_mm2 else "") if part) or "not said"
+    return ", ".join(part for part in (size, f"{cable.csa_mm2:g} mm²" if cable.csa_mm2 else "") if part) or "not said"

@@ -103,7 +103,7 @@ def test_removed_circuits_are_not_taken_off_and_existing_ones_say_so() -> None:
     ("cable", "name"),
     [
         (Cable(1, key="h07v-r-6", diameter_mm=5.0), "h07v-r-6"),
-        (Cable(1, diameter_mm=11.3, csa_mm2=2.5), "11.3 mm 2.5 mm²"),
+        (Cable(1, diameter_mm=11.3, csa_mm2=2.5), "11.3 mm, 2.5 mm²"),
         (Cable(1, width_mm=9.0, height_mm=4.0), "9 × 4 mm"),
         (Cable(1), "not said"),
     ],

@@ -89,11 +89,8 @@ class Body:
         """How far a point lies outside the box; 0 inside it."""
         away = sub(point, self.centre_mm)
         (along, across, up), (length, width, height) = self.axes, self.half_mm
-        return norm((
-            max(abs(dot(away, along)) - length, 0.0),
-            max(abs(dot(away, across)) - width, 0.0),
-            max(abs(dot(away, up)) - height, 0.0),
-        ))
+        beyond = (abs(dot(away, along)) - length, abs(dot(away, across)) - width, abs(dot(away, up)) - height)
+        return norm((max(beyond[0], 0.0), max(beyond[1], 0.0), max(beyond[2], 0.0)))
 
 
 def box_around(points: Sequence[Vec], axes: tuple[Vec, Vec, Vec]) -> Body:

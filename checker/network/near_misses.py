@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from checker.model import Body, Problem, ProblemKind, Vec
+from checker.model import Body, Carrier, Problem, ProblemKind, Vec
 from checker.model.geometry import distance, norm
 from checker.network.bodies import HAIR_MM, End, Shape, at_nearest, same_way
 from checker.network.cells import Grid
@@ -102,6 +102,8 @@ class _NearMisses:
             reach = min(max(LEAST_REACH_MM, TIMES_SIDE * max(end.side_mm, thing.side_mm)), MOST_REACH_MM)
             if thing.is_beyond(end.point_mm, reach + HAIR_MM) or thing.key == end.carrier.key:
                 continue
+            if thing.shape is not None and not _share_service(end.carrier, thing.shape.carrier):
+                continue
             off = min([body.off_mm(end.point_mm) for body in thing.bodies], default=MOST_REACH_MM)
             if off <= reach and not _runs_beside(end, thing.shape) and not self._are_joined(end.carrier.key, thing.key):
                 found.append((round(off, 1), thing.key, thing))
@@ -116,6 +118,15 @@ class _NearMisses:
         """Whether two elements are joined, directly or through one other."""
         near = self._book.near(one)
         return other in near or not near.isdisjoint(self._book.near(other))
+
+
+def _share_service(one: Carrier, other: Carrier) -> bool:
+    """Whether some circuit may run in both: what no circuit could pass isn't a gap."""
+    sides = [[lane.services for lane in carrier.section.lanes] for carrier in (one, other)]
+    if None in sides[0] or None in sides[1]:
+        return True
+    mine, theirs = (frozenset().union(*(services or () for services in side)) for side in sides)
+    return not mine.isdisjoint(theirs)
 
 
 def _told(end: End, spot: Spot, other: str, off_mm: float) -> Problem:

@@ -112,7 +112,7 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
             f"Inside {' × '.join(inside) or 'not known'} mm; for {', '.join(row.services) or 'any service'}. Sizes: ",
             (carrier.dimension_source if carrier else "") or NOT_GIVEN,
             *([". Kind: ", carrier.kind_source] if carrier and carrier.kind_source else []),
-            *([". On other ways: ", row.other_ways] if row.other_ways else []),
+            *([". Its fill on other ways: ", row.other_ways] if row.other_ways else []),
         ),
     ]
     return [

@@ -20,7 +20,7 @@ def take_off(result: Result, places: Places) -> Html:
         return tag("p", "No cable is listed: no circuit was read, or none that lies in this building.")
     unknown = sum(row.total_m is None for row in result.take_off)
     intro = (
-        "Lengths go through the carriers and their drops, with the project's allowance. The total of a cable is the sum over its rows "
+        "Lengths go through the carriers and their drops, with what the project allows for. The total of a cable is the sum over its rows "
         "below: how many there are, times the length of one. What is there already is apart from what is new."
     )
     lacking = (

@@ -30,7 +30,8 @@ def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
     for row in result.findings:
         if row.verdict == "unknown" and not row.is_of_circuit:  # those of circuits are told with their ratings
             told.update((key, row.compartment) for key in row.carriers)
-            for label in [places.label(key, row.compartment) for key in row.carriers] or ["the installation"]:
+            labels = [row.at] if row.at else [places.label(key, row.compartment) for key in row.carriers]
+            for label in labels or ["the installation"]:
                 yield row.reason, row.rule, label
     for part in result.compartments:
         if part.verdict == "unknown" and (part.carrier, part.number) not in told:

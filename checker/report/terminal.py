@@ -49,7 +49,10 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     )
     console.print(f"Problems listed: {problems}.")
     carriers = {row.key: row for row in result.carriers}
-    failing = sorted((finding for finding in result.findings if finding.verdict == "fail"), key=_worst_first)
+    failing = sorted(
+        (finding for finding in result.findings if finding.verdict == "fail"),
+        key=lambda finding: (*_worst_first(finding), natural(_subject(finding, carriers)), finding.id),
+    )
     if failing:
         console.print()
         console.print(_table(failing, carriers))
@@ -73,7 +76,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         for row in unrouted[:REASONS_SHOWN]:
             console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
     _print_gaps(console, result)
-    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, problems.csv, result.json"
+    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
@@ -86,6 +89,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
 def _print_gaps(console: Console, result: Result) -> None:
     """What could not be read or assessed, and which revision of a model was taken; of whole files first."""
     files = {file.name for file in result.files}
+    told_above = {f"circuit {row.circuit}" for row in result.circuits if not row.is_routed}
 
     def is_of_files(group: ProblemGroup) -> bool:
         return any(place in files or place.endswith(", models") for place in group.places)
@@ -93,7 +97,7 @@ def _print_gaps(console: Console, result: Result) -> None:
     groups = [
         group
         for group in problem_groups(result.problems)
-        if (group.kind is ProblemKind.GAP and not all(place.startswith("circuit ") for place in group.places))
+        if (group.kind is ProblemKind.GAP and not told_above.issuperset(group.places))
         or (group.kind is ProblemKind.ASSUMPTION and any(place.endswith(", models") for place in group.places))
     ]
     groups.sort(key=lambda group: (not is_of_files(group), group.number))
@@ -107,8 +111,8 @@ def _print_gaps(console: Console, result: Result) -> None:
 
 def _subject(finding: FindingRow, carriers: dict[str, CarrierRow]) -> str:
     """What a finding is about: a length with its compartment, or a circuit with the length that governs it."""
-    if not finding.carriers:
-        return ", ".join(finding.circuits)
+    if finding.at or not finding.carriers:
+        return finding.at or ", ".join(finding.circuits)
     label = _length(finding, carriers[finding.carriers[0]])
     return f"{', '.join(finding.circuits)} in {label}" if finding.is_of_circuit else label
 
@@ -117,9 +121,9 @@ def _length(finding: FindingRow, row: CarrierRow) -> str:
     return f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
 
 
-def _worst_first(finding: FindingRow) -> tuple[float, str, tuple[str, ...]]:
+def _worst_first(finding: FindingRow) -> tuple[float, str]:
     use = finding.value / finding.limit if finding.value is not None and finding.limit else float("inf")
-    return (-use, finding.rule, finding.carriers)
+    return (-use, finding.rule)
 
 
 def _found(finding: FindingRow) -> tuple[str, str]:

@@ -162,8 +162,9 @@ class RatingRow:
 class FindingRow:
     """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be.
 
-    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it would
-    be the same if circuits took ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
+    ``at``: the fitting that it is about, as people call it; its carriers are those that meet there. ``is_of_circuit``: it is about a
+    circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it would be the same if circuits took
+    ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
     """
 
     id: str
@@ -185,6 +186,7 @@ class FindingRow:
     at_least: bool = False
     is_of_circuit: bool = False
     other_ways: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

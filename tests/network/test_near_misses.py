@@ -1,15 +1,16 @@
 """Open ends that have something near, told; and spots where too much meets to tell. T is trunking 50 × 50 mm."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from checker.model import Carrier, ProblemKind, Section, Vec
+from checker.model import Carrier, ProblemKind, Section, Service, Vec
 from checker.model.geometry import distance
 from checker.network import cells, crowds, meeting
 from checker.network.crowds import MOST_AT_SPOT
 from checker.network.joining import FoundBy, find_joins
-from tests.installations import carrier, fitting, installation
+from tests.installations import STEEL_50, carrier, fitting, installation, lanes
 from tests.network.joined import conduit, found, gaps_told, told
 
 T = carrier("T", (0, 0, 0), (2000, 0, 0))
@@ -146,3 +147,12 @@ def test_neighbours_in_a_bank_that_end_side_by_side_are_no_near_misses() -> None
     assert gaps_told(*bank) == []
     facing = conduit("F", (3060, 0, 0), (6000, 0, 0))  # 60 mm beyond the end of C0, towards it
     assert [where for where, _ in gaps_told(*bank, facing)] == ["C0 / F"]
+
+
+def test_what_no_circuit_could_pass_from_one_to_the_other_is_no_gap() -> None:
+    data, power = (replace(STEEL_50, lanes=lanes(service)) for service in (Service.DATA, Service.POWER))
+    one = carrier("D", (0, 0, 0), (2000, 0, 0), data)
+    for section, number in ((power, 0), (data, 1), (STEEL_50, 1)):  # the last takes any service
+        other = carrier("P", (2060, 0, 0), (4000, 0, 0), section)
+        gaps = [item for item in find_joins(installation(one, other)).problems if item.kind is ProblemKind.GAP]
+        assert len(gaps) == number

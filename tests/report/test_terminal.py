@@ -9,6 +9,7 @@ from checker.model import Problem, ProblemKind
 from checker.report.terminal import print_summary
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import Result
+from tests.report.html_pages import circuit
 from tests.report.results import small_result
 
 
@@ -47,3 +48,39 @@ def test_the_sum_of_carriers_has_the_demolished_ones_only_where_there_are_any() 
         )
         for line in with_some
     )
+
+
+def test_a_gap_of_a_circuit_that_is_routed_is_told_and_one_of_a_circuit_that_is_listed_above_is_not() -> None:
+    gaps = (
+        Problem("circuit P1", "it shares T-1 with circuit P2, which it has to keep apart from", "why", "hint"),
+        Problem("circuit P3", "nothing in the model is called 'X'", "why", "hint"),
+    )
+    circuits = (circuit("P1"), circuit("P3", routed_by="", reason="nothing in the model is called 'X'"))
+
+    lines = printed(replace(small_result(), problems=gaps, circuits=circuits))
+
+    assert "  circuit P1: it shares T-1 with circuit P2, which it has to keep apart from" in lines
+    assert [line for line in lines if "is called 'X'" in line] == ["  P3: nothing in the model is called 'X'"]
+
+
+def test_a_finding_at_a_fitting_goes_by_the_fitting() -> None:
+    result = small_result()
+    first = result.findings[0]
+    at = replace(first, verdict="unknown", reason="not declared", at="TEE-7", compartment=None)
+
+    assert "  TEE-7: not declared" in printed(replace(result, findings=(at,)))
+
+
+def test_what_is_as_bad_stands_in_the_order_in_which_people_count() -> None:
+    result = small_result()
+    failing = next(row for row in result.findings if row.verdict == "fail")
+    keys = [row.key for row in result.carriers[:3]]
+    labels = dict(zip(keys, ("CP-10", "CP-9", "CP-11"), strict=True))
+    carriers = [
+        replace(row, place=replace(row.place, tag=labels.get(row.key, row.place.tag))) for row in result.carriers
+    ]
+    rows = tuple(replace(failing, id=key, carriers=(key,), compartment=1) for key in keys)
+
+    lines = printed(replace(result, findings=rows, carriers=tuple(carriers)))
+
+    assert [line.split("/")[0] for line in lines if line.startswith("CP-")] == ["CP-9", "CP-10", "CP-11"]
