@@ -16,13 +16,15 @@ UNIT_IN_BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]$")
 class ScheduleSpec(Part):
     """``[schedule]``: the sheet, and how its columns and words are called there.
 
-    ``columns`` are their names by ours, ``services`` and ``states`` our words by theirs; theirs are compared in any case.
+    ``columns`` are their names by ours, ``services`` and ``states`` our words by theirs. ``group_headings`` are texts that head groups of
+    circuits and are no marks. Theirs are compared in any case.
     """
 
     sheet: str = ""
     columns: dict[str, str] = Field(default_factory=dict)
     services: dict[str, Service] = Field(default_factory=dict)
     states: dict[str, State] = Field(default_factory=dict)
+    group_headings: tuple[str, ...] = ()
 
     @field_validator("columns")
     @classmethod
@@ -46,6 +48,13 @@ class ScheduleSpec(Part):
             raise ValueError("a word is empty: give it as it stands in the schedule")
         _differ(words, "two entries are for")
         return words
+
+    @field_validator("group_headings")
+    @classmethod
+    def _no_blank_heading(cls, texts: tuple[str, ...]) -> tuple[str, ...]:
+        if not all(normal(text) for text in texts):
+            raise ValueError("a text is empty: give it as it stands in the schedule")
+        return texts
 
 
 def _differ(names: Iterable[str], what: str) -> None:

@@ -12,6 +12,7 @@ from checker.read.schedule_cables import known_cables
 from checker.read.schedule_circuits import CircuitReader, Words
 from checker.read.schedule_header import Headings
 from checker.read.schedule_rows import sort_rows
+from checker.read.schedule_tables import split
 from checker.read.schedule_words import KNOWN
 from checker.read.sheet import Sheet, read_bytes
 from checker.read.sheet_csv import read_csv
@@ -27,7 +28,7 @@ __all__ = ["KNOWN", "Schedule", "read_schedule"]
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """What a schedule holds. ``lost_rows`` are lines that name no circuit, or hide others."""
+    """What a schedule holds. ``lost_rows`` are lines that name no circuit, hide others, or stand where they aren't read."""
 
     name: str
     sha256: str
@@ -45,14 +46,16 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
     headings = Headings(project.schedule)
     data, sheet = _grid(path, project, headings)
     header = headings.header(sheet)
-    found = sort_rows(sheet, header)
+    tables = split(sheet, header, headings)
+    found = sort_rows(sheet, tables.tables, project.schedule.group_headings)
     reader = CircuitReader(known_cables(project, catalogue), Words(project.schedule))
     circuits = reader.circuits(found.rows)
     problems = (
         *sheet.problems,
+        *tables.problems(sheet, headings),
         *found.problems,
         *reader.problems,
-        *headings.problems(sheet, header),
+        *(problem for each in tables.headers for problem in headings.problems(sheet, each)),
         *_of_sheet(path, project),
         *_planned(sheet, circuits),
     )
@@ -70,7 +73,7 @@ def _grid(path: Path, project: Project, headings: Headings) -> tuple[bytes, Shee
     if ending in WORKBOOKS:
         from checker.read.sheet_xlsx import read_xlsx
 
-        return data, read_xlsx(path, data, headings.rank, project.schedule.sheet)
+        return data, read_xlsx(path, data, headings, project.schedule.sheet)
     if data.startswith(ZIP):
         raise InputError(
             str(path), "it is a packed file, and no text", "if it is a workbook, let its name end in .xlsx"

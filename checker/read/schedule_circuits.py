@@ -1,11 +1,11 @@
 """Circuits of a schedule's rows: what the rows say of the circuit as a whole, its state, and what it may share no carrier with."""
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from checker.model import Circuit, Problem, ProblemKind, RouteStep, Service, State
-from checker.model.texts import quoted
+from checker.model.texts import listed, quoted
 from checker.read.cells import Row
 from checker.read.project_schedule import ScheduleSpec
 from checker.read.schedule_cables import Cables, read_cable
@@ -49,6 +49,7 @@ class CircuitReader:
         by_mark: dict[str, list[Row]] = {}
         for row in rows:
             by_mark.setdefault(row.text("circuit"), []).append(row)
+        self.problems.extend(_nearly_same(by_mark))
         near = Nearest(by_mark)
         return tuple(self._circuit(mark, group, by_mark.keys(), near) for mark, group in by_mark.items())
 
@@ -94,8 +95,8 @@ class CircuitReader:
     def _state(self, rows: list[Row]) -> tuple[State, list[Row]]:
         """The circuit's state, and the rows whose cables are there.
 
-        A row that is removed, where others aren't, is gone with its cables. An empty cell says what the others say. Where the rest
-        differ they count as new: taking them for removed could hide them.
+        A row that is removed, where others aren't, is gone with its cables. An empty cell means new in the first row of the rest, and what
+        the first says in later ones. Where they differ they count as new: taking them for removed could hide them, for spare their load.
         """
         said = [row.word_of("state", self.words.state, self.words.states) for row in rows]
         blank = [not row.text("state") and "state" not in row.unread for row in rows]
@@ -112,14 +113,13 @@ class CircuitReader:
                     hint,
                     ProblemKind.ASSUMPTION,
                 )
-        kinds = {
-            state or State.NEW
-            for state, is_blank in zip(said, blank, strict=True)
-            if state is not State.REMOVED and not is_blank
-        }
-        if len(kinds) <= 1:
-            return (kinds.pop() if kinds else State.NEW), there
+        stays = [(state, is_blank) for state, is_blank in zip(said, blank, strict=True) if state is not State.REMOVED]
+        kinds = {stays[0][0] or State.NEW} | {state or State.NEW for state, is_blank in stays if not is_blank}
+        if len(kinds) == 1:
+            return kinds.pop(), there
         what, hint = "the circuit's rows differ in their state", "give the parts marks of their own"
+        if stays[0][1]:
+            what, hint = f"{what}, the first being empty, which means new", "say the state in the first row as well"
         there[0].complain("state", what, "it is counted as new", hint, ProblemKind.ASSUMPTION)
         return State.NEW, there
 
@@ -130,7 +130,7 @@ def _together(rows: list[Row]) -> tuple[Row, set[str]]:
     cells, lines, exact = dict(first.cells), {}, set(first.exact)
     for row in rows[1:]:
         for column, text in row.cells.items():
-            if text.strip() and not cells[column].strip():
+            if text.strip() and not cells.get(column, "").strip():
                 cells[column], lines[column] = text, row.line
                 exact |= {column} & row.exact
     differing = set()
@@ -147,6 +147,22 @@ def _together(rows: list[Row]) -> tuple[Row, set[str]]:
     unread = [column for column in SAME_IN_EACH_ROW if any(column in row.unread for row in rows)]
     lead = replace(first, cells=cells, lines=lines, exact=frozenset(exact), problems=[], unread=unread)
     return lead, differing
+
+
+def _nearly_same(by_mark: Mapping[str, list[Row]]) -> Iterator[Problem]:
+    """Tells circuits whose marks differ in nothing but case or blanks: one circuit, written in two ways, would be read as two."""
+    alike: dict[str, list[str]] = {}
+    for mark in by_mark:
+        alike.setdefault("".join(mark.split()).casefold(), []).append(mark)
+    for marks in alike.values():
+        if len(marks) > 1:
+            first = by_mark[marks[0]][0]
+            lines = ", ".join(str(by_mark[mark][0].line) for mark in marks[:10])
+            count = "two" if len(marks) == 2 else str(len(marks))
+            what = f"{count} circuits have marks that differ only in case or blanks: {listed([quoted(mark) for mark in marks])}"
+            why, hint = "each is taken for a circuit of its own", "if they are one, write its mark the same in each row"
+            where = f"{first.place}, {first.word}s {lines}"
+            yield Problem(where, what, why, hint, ProblemKind.ASSUMPTION, len(marks))
 
 
 def _returns_other_way(lead: Row, origin: str, calls: tuple[str, ...]) -> bool:

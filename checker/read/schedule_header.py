@@ -14,8 +14,14 @@ from checker.read.sheet import Line, Sheet, best_header
 MOST_LOOKED_AT = 200
 #: So many headings are named where one is missing.
 MOST_HEADINGS = 40
+#: Columns of circuits: a line that names two of them is a header, whole or not.
+TELLING = frozenset({*NEEDED, "count", "cable"})
+#: So is one that names so many of any of ours.
+MANY = 3
 #: A heading is nearly one of ours from this likeness on; one of the project's own is offered from less.
 ALIKE, OFFERED = 0.75, 0.6
+#: Places by our names, and further names by place.
+Columns = tuple[frozenset[tuple[str, int]], frozenset[tuple[int, str]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +33,20 @@ class Header:
     places: Mapping[str, int]
     others: Mapping[int, str]
 
+    @property
+    def columns(self) -> Columns:
+        """All columns with their places: headers that have the same here say the same."""
+        return frozenset(self.places.items()), frozenset(self.others.items())
+
 
 class Headings:
     """What our columns are called in a project's schedule."""
 
     def __init__(self, spec: ScheduleSpec) -> None:
         self._theirs = dict(spec.columns)
+        self._by_name = {normal(name): name for name in KNOWN} | {
+            normal(name): ours for ours, name in spec.columns.items()
+        }
 
     def called(self, ours: str) -> str:
         """The name of one of our columns there."""
@@ -63,22 +77,49 @@ class Headings:
                 raise InputError(
                     where, f"the column {name!r} stands there twice", f"rename or remove one: it is our {ours!r}"
                 )
-        places = {ours: at[0] for ours, at in found.items()}
-        return Header(index, line, places, _others(line, frozenset(places.values())))
+        return _header(index, line, found)
+
+    def header_in(self, line: Line, index: int) -> Header | None:
+        """The header that a line is; None where a needed column is missing, or one of ours stands there twice."""
+        found = self._places(line)
+        if not all(name in found for name in NEEDED) or any(len(at) > 1 for at in found.values()):
+            return None
+        return _header(index, line, found)
+
+    def named(self, line: Line) -> set[str]:
+        """Columns of ours that a line names, as the project or as we call them, whatever unit they bear."""
+        found = set()
+        for cell in line.cells.values():
+            name = "" if cell.is_number else normal(cell.text)
+            unit = UNIT_IN_BRACKETS.search(name)
+            ours = self._by_name.get(name) or (self._by_name.get(name[: unit.start()].strip()) if unit else None)
+            if ours:
+                found.add(ours)
+        return found
+
+    def heads_circuits(self, line: Line, *, only_circuits: bool = False) -> bool:
+        """Whether a line is a header of circuits, whole or not.
+
+        Args:
+            line: Any line.
+            only_circuits: Whether it must name the circuit's column, since a title may say from and to of anything.
+        """
+        named = self.named(line)
+        if only_circuits and "circuit" not in named:
+            return False
+        return len(named & TELLING) > 1 or len(named) >= MANY
+
+    def wrong_with(self, line: Line) -> str:
+        """Why a line can't be the header of the rows below it."""
+        found = self._places(line)
+        missing = [name for name in NEEDED if name not in found]
+        if missing:
+            return f"without {' and '.join(repr(self.called(name)) for name in missing)}"
+        return f"with {' and '.join(repr(self.called(name)) for name, at in found.items() if len(at) > 1)} twice"
 
     def problems(self, sheet: Sheet, header: Header) -> Iterator[Problem]:
-        """What is told once of the columns."""
+        """What is told once of a header's columns."""
         where = sheet.at(header.line.number)
-        above = [line.number for line in sheet.lines[: header.index]]
-        if above:
-            what = "what stands above the header is taken for a title"
-            yield Problem(
-                sheet.at(*above),
-                what,
-                "it is used for nothing",
-                "move circuits below the header",
-                ProblemKind.INFERENCE,
-            )
         free = [name for name in KNOWN if name not in header.places and name not in self._theirs]
         near = Nearest(free)
         for name in list(header.others.values())[:MOST_LOOKED_AT]:
@@ -142,6 +183,11 @@ class Headings:
         elif near:
             hint = f"did you mean {near[0]!r}? It is named in wayroom.toml, [schedule] columns"
         raise InputError(where, f"the column {shown} is missing; it has {_listed(line)}", hint)
+
+
+def _header(index: int, line: Line, found: Mapping[str, list[int]]) -> Header:
+    places = {ours: at[0] for ours, at in found.items()}
+    return Header(index, line, places, _others(line, frozenset(places.values())))
 
 
 def _others(line: Line, taken: frozenset[int]) -> dict[int, str]:

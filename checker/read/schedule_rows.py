@@ -1,21 +1,21 @@
 """Sorts the lines of a schedule: rows of circuits, rows that are lost, and lines that certainly hold no cable. All are accounted for."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass, field
 
 from checker.model import Problem, ProblemKind
 from checker.model.texts import quoted
 from checker.read.cells import Row
 from checker.read.schedule_header import Header
-from checker.read.schedule_words import KNOWN, NEEDED, NO_UNIT, NUMBERS, OTHER_UNITS, TOTALS, UNITS, normal
+from checker.read.schedule_tables import Table
+from checker.read.schedule_words import KNOWN, NEEDED, NUMBERS, TOTALS, UNITS, normal
 from checker.read.sheet import Cell, Line, Sheet
 from checker.read.sheet_numbers import Usage, usage_of, without_unit
 
-#: Every unit, for columns that aren't ours.
-ANY_UNIT = OTHER_UNITS | frozenset(unit.casefold() for units in UNITS.values() for unit in units)
-#: What may be said of a group of circuits as well: a line of nothing else is a heading, if it doesn't look like a circuit's mark.
+#: What may be said of a group of circuits as well as of one.
 MAY_HEAD = frozenset({"circuit", "from", "to", "service"})
+IF_HEADING = "if it is a heading, name it in wayroom.toml, [schedule] group_headings, or merge it over the columns of mark and ends"
 WHY_LOST = "what it holds could lie in any carrier"
 NO_CABLE = "so it is taken to hold no cable"
 
@@ -29,91 +29,122 @@ class Sorted:
     problems: list[Problem] = field(default_factory=list)
 
 
-def sort_rows(sheet: Sheet, header: Header) -> Sorted:
-    """The rows below the header.
+def sort_rows(sheet: Sheet, tables: Iterable[Table], group_headings: Iterable[str] = ()) -> Sorted:
+    """The rows of all tables.
 
-    A line holds certainly no cable if it repeats the header; if it stands right below it and holds only units; if it begins with a word for
-    a total and has neither ends nor a cable or size; or if it has text in one cell only, which is no column of cables, and that text isn't
-    written like a circuit's mark. Any other line without a mark is lost: what it holds could lie anywhere.
+    A line holds certainly no cable if it stands right below a header and holds only units; if it begins with a word for a total and has
+    neither ends nor a cable or size; or if it is a heading. A heading has text in one cell only, which is one of ``group_headings``; or is
+    merged over the columns of mark and ends; or stands in a further column; or has several words and no digit, and stands in a column of
+    ends or services. A mark alone is a circuit of which nothing else is known; several words alone in that column are lost, since they may
+    be either. So is any other line without a mark: what it holds could lie anywhere.
     """
-    below = sheet.lines[header.index + 1 :]
-    names = {place: ours for ours, place in header.places.items()}
-    usage = _usage(sheet, below, header)
-    shapes = {_shape(line.cells[header.places["circuit"]].text) for line in below if _has_mark_and_more(line, header)}
-    found = Sorted(lost=sorted(sheet.doubtful))
-    repeated, beside = [], []
-    width = max(header.line.width, max(header.line.cells) + 1)
-    for line in below:
-        if _repeats(line, header):
-            repeated.append(line.number)
-            continue
-        what = _no_cable(line, names, shapes, is_first=line is below[0])
-        if what:
-            hint = "if it is a circuit's, give its mark, ends, cable and count"
-            found.problems.append(Problem(sheet.at(line.number), what, NO_CABLE, hint, ProblemKind.ASSUMPTION))
-            continue
-        row = _row(sheet, line, header, usage)
-        if sheet.shifts and max(line.cells) >= width:
+    tables = list(tables)
+    sorter = _Sorter(sheet, _usage(sheet, tables), _shapes_of_marks(tables), frozenset(map(normal, group_headings)))
+    for table in tables:
+        if table.header is None:
+            sorter.found.lost.extend(line.number for line in table.lines)
+        else:
+            sorter.sort(table, table.header)
+    return sorter.finished()
+
+
+@dataclass(slots=True)
+class _Sorter:
+    """Sorts lines. ``shapes``: how marks are written; ``beside``: numbers of lines with cells in columns without a heading."""
+
+    sheet: Sheet
+    usage: Usage
+    shapes: Set[str]
+    group_headings: Set[str]
+    found: Sorted = field(default_factory=Sorted)
+    beside: list[int] = field(default_factory=list)
+
+    def sort(self, table: Table, header: Header) -> None:
+        """Sorts the lines below one header."""
+        taken = {*header.places.values(), *header.others}
+        width = max(header.line.width, max(header.line.cells) + 1)
+        for place, line in enumerate(table.lines):
+            what = "it is a row of units" if place == 0 and table.has_units else self._no_cable(line, header)
+            if what:
+                hint = "if it is a circuit's, give its mark, ends, cable and count"
+                told = Problem(self.sheet.at(line.number), what, NO_CABLE, hint, ProblemKind.ASSUMPTION)
+                self.found.problems.append(told)
+                continue
+            row = _row(self.sheet, line, header, self.usage)
+            if any(place not in taken for place in line.cells):
+                self.beside.append(line.number)
+            if self._is_lost(line, row, width):
+                self.found.lost.append(line.number)
+                self.found.problems.extend(row.problems)
+                continue
+            if len(line.cells) == 1:
+                what = f"{quoted(row.text('circuit'))} stands alone"
+                why = "it is taken for a circuit's mark, and the rest isn't known"
+                row.note("circuit", what, why, IF_HEADING, ProblemKind.ASSUMPTION)
+            self.found.rows.append(row)
+
+    def finished(self) -> Sorted:
+        """What was found, with what is told once for all lines that it is about."""
+        self.found.lost = sorted({*self.found.lost, *self.sheet.doubtful})
+        if self.beside:
+            what, why = "there are cells in columns without a heading", "they are used for nothing"
+            hint, count = "give the column a heading, if it should be kept", len(self.beside)
+            told = Problem(self.sheet.at(*self.beside), what, why, hint, ProblemKind.ASSUMPTION, count)
+            self.found.problems.append(told)
+        return self.found
+
+    def _is_lost(self, line: Line, row: Row, width: int) -> bool:
+        """Whether it isn't known whose a row is, which is told."""
+        mark = row.text("circuit")
+        if self.sheet.shifts and max(line.cells) >= width:
             why = f"so which is which isn't known, and {WHY_LOST}"
             row.complain("row", "it has more cells than the header", why, "check separators and quotes")
-            found.lost.append(line.number)
-            found.problems.extend(row.problems)
-            continue
-        if any(place not in names and place not in header.others for place in line.cells):
-            beside.append(line.number)
-        if row.text("circuit"):
-            found.rows.append(row)
-            continue
-        row.complain("circuit", "the row names no circuit", WHY_LOST, "give the circuit's mark")
-        found.lost.append(line.number)
-        found.problems.extend(row.problems)
-    found.lost = sorted(set(found.lost))
-    found.problems.extend(_folded(sheet, repeated, beside))
-    return found
+        elif not mark:
+            row.complain("circuit", "the row names no circuit", WHY_LOST, "give the circuit's mark")
+        elif len(line.cells) == 1 and _is_prose(mark) and _shape(mark) not in self.shapes:
+            what = f"{quoted(mark)} stands alone, and could be a heading or a circuit's mark"
+            row.complain("circuit", what, WHY_LOST, f"{IF_HEADING}; if it is a circuit, give the rest")
+        else:
+            return False
+        return True
+
+    def _no_cable(self, line: Line, header: Header) -> str:
+        """Why a line certainly holds no cable; empty where it may hold one."""
+        if any(cell.defect for cell in line.cells.values()):
+            return ""
+        names = {place: ours for ours, place in header.places.items()}
+        place = min(line.cells)
+        first, column = line.cells[place], names.get(place, "")
+        columns = {names.get(place, "") for place in line.cells}
+        if (
+            normal(first.text).rstrip(": ") in TOTALS
+            and column in MAY_HEAD
+            and columns <= {column, "count", "sets", ""}
+        ):
+            return f"it is a total: {quoted(first.text.strip())}"
+        if len(line.cells) > 1 or not columns <= MAY_HEAD | {""}:
+            return ""
+        ends = [header.places[name] for name in NEEDED]
+        is_across = place <= min(ends) and max(ends) < place + first.columns
+        is_named = normal(first.text) in self.group_headings
+        if not (column == "" or is_across or is_named or (column != "circuit" and _is_prose(first.text))):
+            return ""
+        return f"it has text in one cell only, {quoted(first.text.strip())}: a heading"
 
 
-def _folded(sheet: Sheet, repeated: list[int], beside: list[int]) -> Iterator[Problem]:
-    """What is told once for all lines that it is about."""
-    if repeated:
-        what = "the header is repeated"
-        yield Problem(sheet.at(*repeated), what, NO_CABLE, "nothing, if it does", ProblemKind.ASSUMPTION, len(repeated))
-    if beside:
-        what, hint = "there are cells in columns without a heading", "give the column a heading, if it should be kept"
-        yield Problem(sheet.at(*beside), what, "they are used for nothing", hint, ProblemKind.ASSUMPTION, len(beside))
+def _is_prose(text: str) -> bool:
+    return len(text.split()) > 1 and not any(sign.isdigit() for sign in text)
 
 
-def _no_cable(line: Line, names: Mapping[int, str], shapes: set[str], *, is_first: bool) -> str:
-    """Why a line certainly holds no cable; empty where it may hold one."""
-    if any(cell.defect for cell in line.cells.values()):
-        return ""
-    if is_first and _is_units(line, names):
-        return "it is a row of units"
-    place = min(line.cells)
-    first, columns = line.cells[place].text, {names.get(place, "") for place in line.cells}
-    if (
-        normal(first).rstrip(": ") in TOTALS
-        and names.get(place) in MAY_HEAD
-        and len(line.cells) > 1
-        and columns <= {names[place], "count", "sets", ""}
-    ):
-        return f"it is a total: {quoted(first.strip())}"
-    if len(line.cells) > 1 or not columns <= MAY_HEAD | {""} or _shape(first) in shapes:
-        return ""
-    return f"it has text in one cell only, {quoted(first.strip())}: a heading"
-
-
-def _is_units(line: Line, names: Mapping[int, str]) -> bool:
-    """Whether each cell is its column's unit or says that there is none, and at least one is a unit of ours."""
-    words = [(names.get(place), normal(cell.text).strip("()[] ")) for place, cell in line.cells.items()]
-    units = [(column, word) for column, word in words if word not in NO_UNIT]
-    return any(column in UNITS for column, _ in units) and all(
-        word in (ANY_UNIT if column is None else {unit.casefold() for unit in UNITS.get(column, ())})
-        for column, word in units
-    )
-
-
-def _has_mark_and_more(line: Line, header: Header) -> bool:
-    return header.places["circuit"] in line.cells and len(line.cells) > 1
+def _shapes_of_marks(tables: Iterable[Table]) -> set[str]:
+    """How marks are written that have more beside them."""
+    return {
+        _shape(line.cells[table.header.places["circuit"]].text)
+        for table in tables
+        if table.header is not None
+        for line in table.lines
+        if table.header.places["circuit"] in line.cells and len(line.cells) > 1
+    }
 
 
 def _shape(text: str) -> str:
@@ -121,24 +152,20 @@ def _shape(text: str) -> str:
     return re.sub(r"[^\W\d_]+", "a", re.sub(r"\d+", "9", normal(text)))
 
 
-def _repeats(line: Line, header: Header) -> bool:
-    places = [header.places[name] for name in NEEDED]
-    return all(
-        place in line.cells and normal(line.cells[place].text) == normal(header.line.cells[place].text)
-        for place in places
-    )
-
-
-def _usage(sheet: Sheet, below: tuple[Line, ...], header: Header) -> Usage:
+def _usage(sheet: Sheet, tables: Iterable[Table]) -> Usage:
     """What the numbers of the file show of the signs in them."""
-    columns = [(header.places[name], UNITS.get(name, ())) for name in NUMBERS if name in header.places]
-    texts = (
-        without_unit(line.cells[place].text.strip(), units).rstrip("% ")
-        for line in below
-        for place, units in columns
-        if place in line.cells and not line.cells[place].is_number
-    )
-    return usage_of(texts, point_is_plain=sheet.point_is_plain)
+    return usage_of(_numbers(tables), point_is_plain=sheet.point_is_plain)
+
+
+def _numbers(tables: Iterable[Table]) -> Iterator[str]:
+    """Texts without their units in all columns of numbers."""
+    for table in tables:
+        places = table.header.places if table.header is not None else {}
+        columns = [(places[name], UNITS.get(name, ())) for name in NUMBERS if name in places]
+        for line in table.lines:
+            for place, units in columns:
+                if place in line.cells and not line.cells[place].is_number:
+                    yield without_unit(line.cells[place].text.strip(), units).rstrip("% ")
 
 
 def _row(sheet: Sheet, line: Line, header: Header, usage: Usage) -> Row:

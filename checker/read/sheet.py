@@ -22,12 +22,14 @@ class Cell:
     """One cell that isn't blank.
 
     ``is_number``: a number to the program that wrote it. ``defect``: why what it shows isn't believed, and ``hint`` what to do.
+    ``columns``: over how many it is merged.
     """
 
     text: str
     is_number: bool = False
     defect: str = ""
     hint: str = ""
+    columns: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ class Sheet:
         point_is_plain: Whether a decimal point is what one expects there.
         shifts: Whether a cell too many in a line has moved those before it, as an unquoted separator does.
         problems: What had to be said of the file.
-        doubtful: Numbers of lines that may hide others.
+        doubtful: Numbers of lines that may hide others, and of rows on sheets that aren't read.
     """
 
     file: str

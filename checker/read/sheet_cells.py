@@ -5,7 +5,7 @@ import math
 import re
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import IO
 
 from lxml import etree
@@ -25,9 +25,13 @@ DIGITS = 15
 
 @dataclass(slots=True)
 class Marks:
-    """What a sheet says of its rows and columns. Merged ranges and hidden columns are first and last places; rows count from 1."""
+    """What a sheet says of its rows and columns. Merged ranges and hidden columns are first and last places; rows count from 1.
+
+    ``across``: over how many columns cells are merged, by row and first column.
+    """
 
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
+    across: dict[tuple[int, int], int] = field(default_factory=dict)
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: list[tuple[int, int]] = field(default_factory=list)
 
@@ -79,18 +83,24 @@ def _mark(element: etree._Element, tag: str, marks: Marks) -> None:
         (left, top), (right, bottom) = _place(ends[0]), _place(ends[-1])
         if bottom > top:  # along a row it is a title, and holds where it stands
             marks.merged.append((top, left, bottom, right))
-        if len(marks.merged) > MOST_MERGED:
+        if right > left:
+            marks.across[top, left] = right - left + 1
+        if len(marks.merged) + len(marks.across) > MOST_MERGED:
             raise InputError("", f"it has more than {MOST_MERGED} merged cells", "check that it is the schedule")
 
 
 def fill_merged(lines: list[Line], marks: Marks) -> tuple[list[Line], int]:
-    """Gives each row that isn't blank what is merged down over it.
+    """Gives each row that isn't blank what is merged down over it, and cells how far they are merged across.
 
     Returns:
         The rows, and how many cells were filled.
     """
     numbers = [line.number for line in lines]
     found = [dict(line.cells) for line in lines]
+    places = {number: place for place, number in enumerate(numbers)}
+    for (row, left), columns in marks.across.items():
+        if row in places and left in found[places[row]]:
+            found[places[row]][left] = replace(found[places[row]][left], columns=columns)
     ends: dict[int, int] = {}  # of what is merged in a column: ranges don't overlap in a whole file
     filled = 0
     for top, left, bottom, _ in sorted(marks.merged):

@@ -48,7 +48,11 @@ class _Counted(io.RawIOBase):
 
 @dataclass(frozen=True, slots=True)
 class Workbook:
-    """An open workbook. ``sheets`` are parts by the sheet's name, in order; ``dates``: places of styles that show dates."""
+    """An open workbook.
+
+    ``sheets`` are parts by the sheet's name, in order; ``hidden``: names of those that nobody sees; ``dates``: places of styles that show
+    dates.
+    """
 
     archive: zipfile.ZipFile
     budget: list[int]
@@ -56,6 +60,7 @@ class Workbook:
     texts: list[str]
     dates: frozenset[int]
     is_1904: bool
+    hidden: frozenset[str] = frozenset()
 
     def part(self, name: str) -> _Counted:
         """A part as a stream."""
@@ -77,6 +82,7 @@ def open_workbook(data: bytes) -> Workbook:
     main = _main_part(archive, budget, there)
     targets = _targets(archive, budget, there, main)
     sheets: dict[str, str] = {}
+    hidden: set[str] = set()
     is_1904 = False
     for tag, element in _elements(_Counted(archive.open(main), budget), "sheet", "workbookPr"):
         if tag == "workbookPr":
@@ -84,12 +90,14 @@ def open_workbook(data: bytes) -> Workbook:
             continue
         key = next((value for name, value in element.attrib.items() if name.endswith("}id")), "")
         kind, target = targets.get(key, ("", ""))
-        if kind == "worksheet" and target in there:
-            sheets.setdefault(element.get("name", ""), target)
+        name = element.get("name", "")
+        if kind == "worksheet" and target in there and name not in sheets:
+            sheets[name] = target
+            hidden |= {name} if element.get("state", "visible") != "visible" else set()
     by_kind = {kind: target for kind, target in targets.values() if target in there}
     texts = _texts(_Counted(archive.open(by_kind["sharedStrings"]), budget)) if "sharedStrings" in by_kind else []
     dates = _dates(_Counted(archive.open(by_kind["styles"]), budget)) if "styles" in by_kind else frozenset()
-    return Workbook(archive, budget, sheets, texts, dates, is_1904)
+    return Workbook(archive, budget, sheets, texts, dates, is_1904, frozenset(hidden))
 
 
 def text_of(element: etree._Element) -> str:

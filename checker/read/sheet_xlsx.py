@@ -5,7 +5,8 @@ import lzma
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Set
+from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from lxml import etree
 from checker.errors import InputError
 from checker.model import Problem, ProblemKind
 from checker.model.texts import listed, quoted
-from checker.read.schedule_words import NEEDED, normal
-from checker.read.sheet import HEADER_WITHIN, MOST_CELLS, MOST_COLUMNS, Line, Rank, Sheet, best_header
+from checker.read.schedule_header import Headings
+from checker.read.schedule_words import KNOWN, NEEDED, normal
+from checker.read.sheet import HEADER_WITHIN, MOST_CELLS, MOST_COLUMNS, Line, Sheet, best_header
 from checker.read.sheet_cells import Marks, fill_merged, read_lines
 from checker.read.sheet_workbook import Workbook, open_workbook
 
@@ -28,13 +30,18 @@ DAMAGED = (
 )  # fmt: skip
 
 
-def read_xlsx(path: Path, data: bytes, rank: Rank, wanted: str) -> Sheet:
+#: The first lines of a sheet that aren't blank.
+Head = tuple[Line, ...]
+NO_RANK = (False, -1)
+
+
+def read_xlsx(path: Path, data: bytes, headings: Headings, wanted: str) -> Sheet:
     """The grid of a workbook's sheet.
 
     Args:
         path: The file, for messages.
         data: Its bytes.
-        rank: How many of our columns a line names.
+        headings: What our columns are called there.
         wanted: The sheet's name, in any case; empty: the only one that has the needed columns.
 
     Raises:
@@ -46,8 +53,14 @@ def read_xlsx(path: Path, data: bytes, rank: Rank, wanted: str) -> Sheet:
         raise InputError(str(path), "it isn't a workbook", SAVE)
     try:
         book = open_workbook(data)
-        name = _chosen(path, book, rank, wanted)
-        return _sheet(path, book, name, is_named=bool(wanted))
+        if wanted:
+            return _sheet(path, book, _named(path, book, wanted))
+        heads = {name: _head(book, name) for name in book.sheets} if len(book.sheets) > 1 else {}
+        name = _chosen(path, book, heads, headings)
+        rest = {other: head for other, head in heads.items() if other != name}
+        sheet = _sheet(path, book, name)
+        told, lost = _not_read(path, book, name, rest, headings)
+        return replace(sheet, problems=(*sheet.problems, *told), doubtful=sheet.doubtful | lost)
     except InputError as error:
         raise InputError(error.where or str(path), error.what, error.hint) from error
     except DAMAGED as error:
@@ -55,35 +68,70 @@ def read_xlsx(path: Path, data: bytes, rank: Rank, wanted: str) -> Sheet:
         raise InputError(str(path), what, SAVE) from error
 
 
-def _chosen(path: Path, book: Workbook, rank: Rank, wanted: str) -> str:
+def _named(path: Path, book: Workbook, wanted: str) -> str:
+    same = [name for name in book.sheets if normal(name) == normal(wanted)]
+    if not same:
+        what = f"it has no sheet {quoted(wanted)}; it has {_listed(book.sheets)}"
+        raise InputError(str(path), what, "name one of them in wayroom.toml, [schedule] sheet")
+    return wanted if wanted in same else same[0]
+
+
+def _chosen(path: Path, book: Workbook, heads: Mapping[str, Head], headings: Headings) -> str:
     names = list(book.sheets)
     if not names:
         raise InputError(str(path), "it has no sheet", SAVE)
-    if wanted:
-        same = [name for name in names if normal(name) == normal(wanted)]
-        if not same:
-            what = f"it has no sheet {quoted(wanted)}; it has {_listed(names)}"
-            raise InputError(str(path), what, "name one of them in wayroom.toml, [schedule] sheet")
-        return wanted if wanted in same else same[0]
     if len(names) == 1:
         return names[0]
-    ranks = {name: _rank(book, name, rank) for name in names}
+    ranks = {
+        name: best_header(heads[name][:HEADER_WITHIN], headings.rank)[1] if heads[name] else NO_RANK for name in names
+    }
     whole = [name for name in names if ranks[name][0]]
     if len(whole) > 1:
-        what = f"several of its sheets have the columns {', '.join(NEEDED)}: {_listed(whole)}"
+        what = f"several of its sheets have the columns {', '.join(NEEDED)}: {_listed(whole, book.hidden)}"
         raise InputError(str(path), what, "name the one that is meant in wayroom.toml, [schedule] sheet")
     return whole[0] if whole else max(names, key=lambda name: ranks[name])
 
 
-def _rank(book: Workbook, name: str, rank: Rank) -> tuple[bool, int]:
-    """How good a header a sheet has; none where it can't be a schedule's."""
+def _head(book: Workbook, name: str) -> Head:
+    """The lines of a sheet in which a header may stand, and one more; none where it can't be a schedule's."""
     try:
-        return best_header(tuple(islice(_lines(book, name, Marks()), HEADER_WITHIN)), rank)[1]
+        return tuple(islice(_lines(book, name, Marks()), HEADER_WITHIN + 1))
     except InputError:
-        return False, -1
+        return ()
 
 
-def _sheet(path: Path, book: Workbook, name: str, *, is_named: bool) -> Sheet:
+def _not_read(
+    path: Path, book: Workbook, name: str, rest: Mapping[str, Head], headings: Headings
+) -> tuple[list[Problem], frozenset[int]]:
+    """What is told of the sheets that aren't read, and a row of each that has rows below a header of circuits: it could hold any."""
+    problems: list[Problem] = []
+    lost: set[int] = set()
+    meant = "name the one that is meant in wayroom.toml, [schedule] sheet"
+    if name in book.hidden:
+        what, why = f"its sheet {quoted(name)} is hidden", "it is read, since only it has the columns"
+        problems.append(Problem(path.name, what, why, meant, ProblemKind.ASSUMPTION))
+    for other, head in rest.items():
+        place = next((at for at, line in enumerate(head[:-1]) if headings.heads_circuits(line)), None)
+        if place is None:
+            continue
+        line = head[place]
+        lost.add(head[place + 1].number)
+        columns = ", ".join(column for column in KNOWN if column in headings.named(line))
+        what = f"it isn't read, though it has columns of circuits ({columns}) {headings.wrong_with(line)}"
+        where = f"{path.name}, sheet {_listed([other], book.hidden)}, row {line.number}"
+        problems.append(
+            Problem(where, what, "what it holds could lie in any carrier", f"complete its header, or {meant}")
+        )
+    if rest:
+        what, why = (
+            f"its other sheets aren't read: {_listed(rest, book.hidden)}",
+            f"only {quoted(name)} has the columns",
+        )
+        problems.append(Problem(path.name, what, why, meant, ProblemKind.INFERENCE, len(rest)))
+    return problems, frozenset(lost)
+
+
+def _sheet(path: Path, book: Workbook, name: str) -> Sheet:
     marks = Marks()
     read = list(_lines(book, name, marks))
     read.sort(key=lambda line: line.number)
@@ -91,15 +139,7 @@ def _sheet(path: Path, book: Workbook, name: str, *, is_named: bool) -> Sheet:
     if len({line.number for line in lines}) < len(lines):
         raise InputError(str(path), f"sheet {quoted(name)} has two rows of one number", SAVE)
     place = f"{path.name}, sheet {quoted(name)}"
-    problems = list(_told(place, lines, marks, filled))
-    rest = [other for other in book.sheets if other != name]
-    if rest and not is_named:
-        what = f"its other sheets aren't read: {_listed(rest)}"
-        hint = "name the one that is meant in wayroom.toml, [schedule] sheet"
-        problems.append(
-            Problem(path.name, what, f"only {quoted(name)} has the columns", hint, ProblemKind.INFERENCE, len(rest))
-        )
-    return Sheet(str(path), place, "row", tuple(lines), problems=tuple(problems))
+    return Sheet(str(path), place, "row", tuple(lines), problems=tuple(_told(place, lines, marks, filled)))
 
 
 def _lines(book: Workbook, name: str, marks: Marks) -> Iterator[Line]:
@@ -143,5 +183,5 @@ def letters_of(column: int) -> str:
     return letters
 
 
-def _listed(names: Iterable[str]) -> str:
-    return listed([quoted(name) for name in names], 20)
+def _listed(names: Iterable[str], hidden: Set[str] = frozenset()) -> str:
+    return listed([f"{quoted(name)} (hidden)" if name in hidden else quoted(name) for name in names], 20)

@@ -23,7 +23,13 @@ APART = HEAD.replace("count", "count,apart_from")
         (["spare", "removed", "spare"], State.SPARE, [1, 3]),
         (["removed", "removed"], State.REMOVED, [1, 2]),
         (["existing", ""], State.EXISTING, [1, 2]),
-        (["", "existing"], State.EXISTING, [1, 2]),
+        (["", "existing"], State.NEW, [1, 2]),  # an empty first one means new
+        (["", "spare"], State.NEW, [1, 2]),
+        (["removed", "", "spare"], State.NEW, [2, 3]),
+        (["spare", ""], State.SPARE, [1, 2]),
+        (["spare", "removed", ""], State.SPARE, [1, 3]),
+        (["spare", "", "new"], State.NEW, [1, 2, 3]),
+        (["", "removed", ""], State.NEW, [1, 3]),
         (["", ""], State.NEW, [1, 2]),
         (["new", "spare"], State.NEW, [1, 2]),
         (["existing", "spare", "removed"], State.NEW, [1, 2]),
@@ -38,6 +44,44 @@ def test_a_row_that_is_removed_goes_and_the_rest_stands(
     circuit = only(read(tmp_path, STATES + rows))
     assert circuit.state is state
     assert [cable.count for cable in circuit.cables] == counts
+
+
+@pytest.mark.parametrize(
+    ("states", "is_told"),
+    [
+        (["", "spare"], True),
+        (["", "existing"], True),
+        (["removed", "", "spare"], True),
+        (["spare", "new"], True),
+        (["spare", ""], False),
+        (["", "new"], False),
+        (["", ""], False),
+    ],
+)
+def test_rows_that_differ_in_their_state_are_told_and_an_empty_first_one_differs_from_all_but_new(
+    tmp_path: Path, states: list[str], *, is_told: bool
+) -> None:
+    schedule = read(tmp_path, STATES + "".join(f"P1,DB,S1,power,,4,1,{word}\n" for word in states))
+    told = [problem.kind for problem in schedule.problems if "differ in their state" in problem.what]
+    assert told == ([ProblemKind.ASSUMPTION] if is_told else [])
+    assert ("state" in only(schedule).unread) is is_told
+
+
+@pytest.mark.parametrize("others", [["p1"], ["P 1"], ["P  1"], ["p\u00a01"], ["p1", "P 1"]])
+def test_marks_that_differ_only_in_case_or_blanks_are_told_and_stay_apart(tmp_path: Path, others: list[str]) -> None:
+    marks = ["P1", *others, "P2", "P1"]  # written the same they are one circuit
+    schedule = read(tmp_path, HEAD + "".join(f"{mark},DB,S1,power,,4,1\n" for mark in marks))
+    assert [circuit.mark for circuit in schedule.circuits] == ["P1", *others, "P2"]
+    (told,) = schedule.problems
+    count = "two" if len(others) == 1 else "3"
+    assert told.what.startswith(f"{count} circuits have marks that differ only in case or blanks: 'P1'")
+    assert told.where == f"circuits.csv, lines 2, 3{', 4' if len(others) > 1 else ''}"
+    assert (told.kind, told.elements) == (ProblemKind.ASSUMPTION, len(others) + 1)
+
+
+def test_marks_that_differ_in_more_are_not_told(tmp_path: Path) -> None:
+    marks = ["P1", "P-1", "P11", "P1/1", "P01"]
+    assert not read(tmp_path, HEAD + "".join(f"{mark},DB,S1,power,,4,1\n" for mark in marks)).problems
 
 
 def test_each_removed_row_is_told(tmp_path: Path) -> None:

@@ -130,6 +130,7 @@ def test_a_column_of_our_name_isnt_read_where_another_is_named_for_it(tmp_path: 
         ('services = { "Lights" = "power", "LIGHTS" = "data" }', "two entries are for 'LIGHTS'"),
         ('states = { "Ex." = "there" }', "states.Ex."),
         ('states = { "" = "existing" }', "a word is empty"),
+        ('group_headings = ["Ground floor", " "]', "a text is empty"),
         ('tab = "A"', "no such key"),
     ],
 )

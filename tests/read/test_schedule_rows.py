@@ -7,7 +7,10 @@ from types import FrameType
 import pytest
 
 from checker.model import ProblemKind
-from tests.read.test_schedule import HEAD, read
+from checker.read.project import Project
+from checker.read.project_schedule import ScheduleSpec
+from checker.read.schedule import read_schedule
+from tests.read.test_schedule import HEAD, only, read
 
 ROW = "P1,DB,S1,power,,4,2\n"
 
@@ -15,11 +18,10 @@ ROW = "P1,DB,S1,power,,4,2\n"
 @pytest.mark.parametrize(
     ("line", "words"),
     [
-        ("GROUND FLOOR,,,,,,", "'GROUND FLOOR': a heading"),
-        ("Lighting,,,,,,", "'Lighting': a heading"),
-        (",DB-2,,,,,", "'DB-2': a heading"),
-        (",,,power,,,", "'power': a heading"),
+        (",Ground floor,,,,,", "'Ground floor': a heading"),
+        (",,,Power and lighting,,,", "'Power and lighting': a heading"),
         ("Total,,,,,,124", "a total: 'Total'"),
+        ("Total,,,,,,", "a total: 'Total'"),
         ("SUB-TOTAL:,,,,,,124", "a total: 'SUB-TOTAL:'"),
     ],
 )
@@ -41,6 +43,9 @@ def test_a_line_that_certainly_holds_no_cable_is_left_out_and_told(tmp_path: Pat
         ",DB,S1,,,,",  # two ends
         ",,S1,power,,,",
         ",DB,,,,,2",
+        ",DB-2,,,,,",  # one end
+        ",Level 2,,,,,",  # it may be what a board is called
+        ",,,power,,,",
         "#N/A,,,,,,",  # it was something
         "Total,,,,,4,124",  # a size
         "Total,DB,S1,,,,124,x",  # cells have moved
@@ -59,14 +64,53 @@ def test_a_line_without_a_mark_that_could_hold_cables_stays_lost(tmp_path: Path,
     )
 
 
-@pytest.mark.parametrize("mark", ["P2", "L12", "P1"])
-def test_a_line_of_one_mark_like_those_of_others_is_a_circuit_with_everything_missing(
+@pytest.mark.parametrize("mark", ["P2", "L12", "P1", "FA-LOOP", "Lighting", "EM 4", "Level 2"])
+def test_a_line_of_one_mark_however_it_is_written_is_a_circuit_with_everything_missing(
     tmp_path: Path, mark: str
 ) -> None:
     schedule = read(tmp_path, HEAD + ROW + f"{mark},,,,,,\n")
     found = {circuit.mark: circuit for circuit in schedule.circuits}
     assert found[mark].cables[-1].count is None
     assert "count" in found[mark].unread
+    assert found[mark].origin == ("DB" if mark == "P1" else "")
+    (told,) = [problem for problem in schedule.problems if "stands alone" in problem.what]
+    assert (told.where, told.kind) == ("circuits.csv, line 3, circuit", ProblemKind.ASSUMPTION)
+    assert "group_headings" in told.hint
+
+
+@pytest.mark.parametrize("text", ["GROUND FLOOR", "Ground floor", "FA LOOP", "Power:\u00a0west wing"])
+def test_several_words_alone_in_the_column_of_marks_are_lost_since_they_may_be_either(
+    tmp_path: Path, text: str
+) -> None:
+    schedule = read(tmp_path, HEAD + ROW + f"{text},,,,,,\n")
+    assert [circuit.mark for circuit in schedule.circuits] == ["P1"]
+    assert schedule.lost_rows == (3,)
+    (told,) = schedule.problems
+    assert (told.where, told.kind) == ("circuits.csv, line 3, circuit", ProblemKind.GAP)
+    assert "could be a heading or a circuit's mark" in told.what
+
+
+def test_several_words_written_like_other_marks_are_a_mark(tmp_path: Path) -> None:
+    schedule = read(tmp_path, HEAD + ROW.replace("P1", "Roof fan") + "Door heater,,,,,,\n")
+    assert [circuit.mark for circuit in schedule.circuits] == ["Roof fan", "Door heater"]
+    assert schedule.lost_rows == ()
+
+
+@pytest.mark.parametrize("line", ["Ground floor,,,,,,", "GROUND  floor ,,,,,,", "Lighting,,,,,,", ",,,Level 2,,,"])
+def test_headings_that_the_project_names_hold_no_cable(tmp_path: Path, line: str) -> None:
+    spec = ScheduleSpec(group_headings=("ground floor", "LIGHTING", "Level 2"))
+    (tmp_path / "circuits.csv").write_text(HEAD + ROW + line + "\n", encoding="utf-8")
+    schedule = read_schedule(tmp_path / "circuits.csv", Project(schedule=spec), {})
+    assert [circuit.mark for circuit in schedule.circuits] == ["P1"]
+    assert schedule.lost_rows == ()
+    (told,) = schedule.problems
+    assert (told.where, told.kind) == ("circuits.csv, line 3", ProblemKind.ASSUMPTION)
+
+
+def test_a_row_that_begins_like_a_heading_and_has_more_is_a_circuit(tmp_path: Path) -> None:
+    (tmp_path / "circuits.csv").write_text(HEAD + "Lighting,DB,S1,power,,4,2\n", encoding="utf-8")
+    project = Project(schedule=ScheduleSpec(group_headings=("Lighting",)))
+    assert only(read_schedule(tmp_path / "circuits.csv", project, {})).mark == "Lighting"
 
 
 def test_a_circuit_without_ends_and_with_cables_is_no_total(tmp_path: Path) -> None:

@@ -26,6 +26,95 @@ def test_the_only_sheet_with_the_columns_is_read_and_the_others_are_named(tmp_pa
     assert (problem.what, problem.kind) == ("its other sheets aren't read: 'Front', 'Empty'", ProblemKind.INFERENCE)
 
 
+def with_sheet(path: Path, *rows: tuple[object, ...], state: str = "visible", first: tuple[object, ...] = HEAD) -> Path:
+    """A workbook with a schedule of one circuit, and another sheet."""
+    book(path, first, ROW)
+    workbook = openpyxl.load_workbook(path)
+    sheet = workbook.create_sheet("Data")
+    sheet.sheet_state = state
+    for row in rows:
+        sheet.append(row)
+    workbook.save(path)
+    return path
+
+
+@pytest.mark.parametrize(
+    ("header", "words"),
+    [
+        (("circuit", "from", "dest", "count"), "(circuit, from, count) without 'to'"),
+        (("Ref", "OD", "From", "To"), "(from, to) without 'circuit'"),
+        (("cable", "no.", "count"), "(cable, count) without 'circuit' and 'from' and 'to'"),
+    ],
+)
+def test_what_stands_below_a_header_of_another_sheet_that_isnt_whole_could_lie_anywhere(
+    tmp_path: Path, header: tuple[str, ...], words: str
+) -> None:
+    rows = [("Data circuits",), (), header, ("D1", "R", "S1", 40)]
+    schedule = read(with_sheet(tmp_path / "c.xlsx", *rows))
+    assert only(schedule).mark == "P1"
+    assert schedule.lost_rows == (4,)
+    gap, inference = schedule.problems
+    assert (gap.where, gap.kind) == ("c.xlsx, sheet 'Data', row 3", ProblemKind.GAP)
+    assert words in gap.what
+    assert (inference.what, inference.kind) == ("its other sheets aren't read: 'Data'", ProblemKind.INFERENCE)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [("circuit", "from", "dest", "count")],  # no rows below
+        [("Revision", "from", "by"), ("A", "2026", "nobody")],  # one column of ours
+        [("from", 1), ("to", 2), ("circuit", 3), ("count", 4)],  # a list that explains the columns
+    ],
+)
+def test_another_sheet_that_holds_no_rows_of_circuits_is_only_named(
+    tmp_path: Path, rows: list[tuple[object, ...]]
+) -> None:
+    schedule = read(with_sheet(tmp_path / "c.xlsx", *rows))
+    assert schedule.lost_rows == ()
+    assert [problem.kind for problem in schedule.problems] == [ProblemKind.INFERENCE]
+
+
+def test_where_a_sheet_is_named_the_others_are_the_users_choice(tmp_path: Path) -> None:
+    path = with_sheet(tmp_path / "c.xlsx", ("circuit", "from", "dest", "count"), ("D1", "R", "S1", 40))
+    schedule = read(path, "Circuits")
+    assert (schedule.lost_rows, schedule.problems) == ((), ())
+
+
+def test_a_hidden_sheet_that_isnt_read_is_told_as_hidden(tmp_path: Path) -> None:
+    rows = [("circuit", "from", "dest", "count"), ("D1", "R", "S1", 40)]
+    schedule = read(with_sheet(tmp_path / "c.xlsx", *rows, state="hidden"))
+    assert schedule.lost_rows == (2,)
+    assert schedule.problems[0].where == "c.xlsx, sheet 'Data' (hidden), row 1"
+    with pytest.raises(InputError, match=r"'Circuits', 'Data' \(hidden\)"):
+        read(with_sheet(tmp_path / "c.xlsx", HEAD, ROW, state="veryHidden"))
+
+
+def test_a_hidden_sheet_that_alone_has_the_columns_is_read_and_told(tmp_path: Path) -> None:
+    path = with_sheet(tmp_path / "c.xlsx", HEAD, ("P9", *ROW[1:]), state="hidden", first=("Cover",))
+    schedule = read(path)
+    assert only(schedule).mark == "P9"
+    (told,) = [problem for problem in schedule.problems if "hidden" in problem.what]
+    assert (told.what, told.kind) == ("its sheet 'Data' is hidden", ProblemKind.ASSUMPTION)
+
+
+@pytest.mark.parametrize(
+    ("area", "is_heading"),
+    [
+        ("A3:G3", True),  # all columns
+        ("A3:C3", True),  # mark and ends, so that there is room for neither
+        ("A3:B3", False),  # it may be a mark in a wide cell
+        ("D3:G3", False),
+    ],
+)
+def test_a_text_that_is_merged_over_mark_and_ends_is_a_heading(tmp_path: Path, area: str, *, is_heading: bool) -> None:
+    rows = [ROW, ("FA-LOOP",)]
+    schedule = rows_of(tmp_path, *rows, change=lambda sheet: sheet.merge_cells(area))
+    assert [circuit.mark for circuit in schedule.circuits] == (["P1"] if is_heading else ["P1", "FA-LOOP"])
+    assert schedule.lost_rows == ()
+    assert bool([problem for problem in schedule.problems if "a heading" in problem.what]) is is_heading
+
+
 def two_sheets(path: Path) -> Path:
     workbook = openpyxl.Workbook()
     for name, mark in (("Power", "P1"), ("Data", "D1")):
