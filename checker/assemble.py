@@ -33,7 +33,8 @@ def compartment_rows(
     """
     at_fittings: dict[tuple[str, int | None], list[JudgedFitting]] = defaultdict(list)
     for at in fittings:
-        for place in sorted({place for passing in at.subject.passing for place in passing.compartments}, key=str):
+        passed = {place for passing in at.subject.passing for place in passing.compartments}
+        for place in sorted(passed or {(carrier.key, None) for carrier in at.subject.carriers}, key=str):
             at_fittings[place].append(at)
     governed: dict[tuple[str, str], list[JudgedCircuit]] = defaultdict(list)
     for circuit in circuits:

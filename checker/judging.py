@@ -56,7 +56,7 @@ class JudgedCircuit:
 
 @dataclass(frozen=True, slots=True)
 class JudgedFitting:
-    """One verdict on one place where divided carriers meet."""
+    """One verdict on one place where carriers meet."""
 
     rule: str
     subject: DividedFitting
@@ -106,7 +106,7 @@ def judge_circuits(circuits: Iterable[RoutedCircuit], rules: Mapping[str, Rule],
 
 
 def judge_fittings(loading: Loading, rules: Mapping[str, Rule], code: Code) -> list[JudgedFitting]:
-    """Asks every rule of the code that speaks of fittings about every place where divided carriers meet and circuits pass."""
+    """Asks every rule of the code that speaks of fittings about every place where carriers meet and circuits pass."""
     running = [(rules[key], limits) for key, limits in code.limits.items() if rules[key].subject is DividedFitting]
     return [
         JudgedFitting(rule.id, subject, _with_guessed_dividers(judge_fitting(rule, subject, limits), subject))
@@ -128,7 +128,7 @@ def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:
 
 
 def _with_guessed_dividers(verdict: Verdict, subject: DividedFitting) -> Verdict:
-    """The same of a place where divided carriers meet: those of which it is a guess that they are divided are named."""
+    """The same of a place where carriers meet: those of which it is a guess that they are divided are named."""
     guessed = [
         carrier.place.label
         for carrier in subject.carriers

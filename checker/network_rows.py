@@ -1,7 +1,8 @@
 """Tables of the network: what is joined and how that was found, what is open, and what cable the circuits' ways take."""
 
 import itertools
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 
 from checker.model import Cable, Circuit, Installation, State, Vec
 from checker.model.geometry import midpoint
@@ -61,8 +62,7 @@ def near_way_rows(near: NearWays) -> tuple[NearWayRow, ...]:
     rows = []
     for mark in sorted(near.ways):
         for way in sorted(near.ways[mark], key=lambda way: (way.leg, way.longer_mm, way.by)):
-            keys = [visit.carrier for visit in way.visits]
-            passed = tuple(key for key, before in zip(keys, [None, *keys], strict=False) if key != before)
+            passed = _in_order([visit.carrier for visit in way.visits])
             rows.append(NearWayRow(mark, way.leg, metres(way.longer_mm), way.by, passed))
     return tuple(rows)
 
@@ -81,10 +81,13 @@ def _of_circuit(circuit: Circuit, route: Route, installation: Installation) -> I
     names = (circuit.origin, *circuit.calls)
     unmeasured = [Leg(one, other, None, (None, None)) for one, other in itertools.pairwise(names)]
     legs = route.legs or unmeasured or [Leg(circuit.origin, "", None, (None, None))]
+    by_leg: dict[int, list[str]] = defaultdict(list)
+    for visit in route.visits:
+        by_leg[visit.leg].append(visit.carrier)
+    everything = _in_order([visit.carrier for visit in route.visits])
     for number, leg in enumerate(legs):
         way, drops, length, reason = _lengths(leg, route, installation)
-        passed = [visit.carrier for visit in route.visits if visit.leg == number or not route.legs]
-        carriers = tuple(key for key, before in zip(passed, [None, *passed], strict=False) if key != before)
+        carriers = _in_order(by_leg[number]) if route.legs else everything
         for cable in circuit.cables:
             if cable.count == 0:
                 continue
@@ -92,6 +95,11 @@ def _of_circuit(circuit: Circuit, route: Route, installation: Installation) -> I
             told = reason or ("how many there are isn't known" if count is None else "")
             yield TakeOffRow(circuit.mark, number, cable_name(cable), leg.origin, leg.call, count, way, drops, length,
                              carriers, told, circuit.state.value)  # fmt: skip
+
+
+def _in_order(keys: Sequence[str]) -> tuple[str, ...]:
+    """Keys in order, those that follow themselves once."""
+    return tuple(key for key, before in zip(keys, [None, *keys], strict=False) if key != before)
 
 
 def _lengths(

@@ -1,40 +1,33 @@
 """Would a verdict be the same if circuits took other ways that are only a little longer?
 
-Nothing but the length tells the way that was found from those, so a verdict that hangs on the choice says so, and on whose way.
+Nothing but the length tells the way that was found from those, so a verdict that hangs on the choice says so, and on whose way. Asked is
+first with all circuits that could come or leave lying there or not, whichever is against the verdict; where that doesn't settle it, with
+each of them led each of its other ways, and then with several together.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+import itertools
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from checker.judging import Judged, JudgedCircuit
-from checker.model import Carrier, Enclosure, LoadedCompartment, Member, PlacedCable, RoutedCircuit
-from checker.model.texts import listed
-from checker.network.grouping import Grouped, enclosure_of
-from checker.network.loading import Loading, Place
-from checker.network.near_loading import NearLoading
-from checker.network.near_ways import NearWay, NearWays
+from checker.model import Carrier, RoutedCircuit
+from checker.network.elsewhere import Elsewhere
+from checker.network.grouping import Grouped
+from checker.network.loading import Loading
+from checker.network.near_loading import Lying, NearLoading, Passes
+from checker.network.near_ways import NearWays
 from checker.rule import Outcome, Rule, judge, judge_circuit
 from checker.rule.code import Code
-from checker.rule.limits import Limits
-from checker.units import metres
+from checker.sureness_words import Flip, Told, Words
 
-#: So many circuits, each of which a verdict hangs on, are named; of so many it is asked whether it does.
-NAMED, ASKED = 3, 40
+#: Of so many circuits it is asked whether a verdict hangs on each alone, and so many ways of leading several are tried.
+ASKED, COMBINED = 40, 128
 DECIDED = {Outcome.PASS, Outcome.FAIL}
-WOULD = {Outcome.PASS: "would pass", Outcome.FAIL: "would fail", Outcome.UNKNOWN: "would not be known"}
 
 AnyJudged = TypeVar("AnyJudged", Judged, JudgedCircuit)
-Coming = list[tuple[NearWay, tuple[PlacedCable, ...]]]
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What is to be said of a verdict. ``is_same``: it is so on all near ways."""
-
-    text: str
-    is_same: bool
+Choice = TypeVar("Choice")
 
 
 class Sureness:
@@ -62,18 +55,9 @@ class Sureness:
         rules: Mapping[str, Rule],
         code: Code,
     ) -> None:
-        self._near, self._grouped, self._carriers, self._rules, self._code = near, grouped, carriers, rules, code
-        self._near_m = metres(near_mm)
-        more = f"; {listed(sorted(near.cut_short))} has more than were looked at" if near.cut_short else ""
-        self._same = Told(f"the same on all ways of its circuits up to {self._near_m:g} m longer{more}", is_same=True)
-        self._compartments: dict[str, list[LoadedCompartment]] = defaultdict(list)
-        for item in loading.compartments:
-            self._compartments[item.carrier.key].append(item)
-        self._coming: dict[Place, Coming] = defaultdict(list)
-        for mark in sorted(near.ways):
-            for way in near.ways[mark]:
-                for place, cables in where.on_way(mark, way.visits).items():
-                    self._coming[place].append((way, cables))
+        self._elsewhere = Elsewhere(near, loading, where, grouped)
+        self._words = Words(carriers, near_mm, sorted(near.cut_short))
+        self._rules, self._code = rules, code
 
     def told(
         self, judged: Iterable[Judged], rated: Iterable[JudgedCircuit]
@@ -86,153 +70,92 @@ class Sureness:
 
     def of_compartment(self, judged: Judged) -> Told | None:
         """What is to be said of a verdict on a compartment; None of one that is unknown, or that no rule gave."""
-        rule, verdict, subject = self._rules.get(judged.rule), judged.verdict, judged.subject
-        if verdict.outcome not in DECIDED or rule is None:
+        rule, outcome, subject = self._rules.get(judged.rule), judged.verdict.outcome, judged.subject
+        if outcome not in DECIDED or rule is None:
             return None
-        limits = self._code.limits[rule.id]
-        coming = self._coming.get((subject.carrier.key, subject.number), [])
-        leaving = self._leaving(subject.carrier.key, {cable.circuit for cable in subject.cables}, verdict.outcome)
-        if not coming and not leaving:
-            return self._same
-        if judge(rule, _either(subject, coming, leaving), limits).outcome is verdict.outcome:
-            return self._same
+        limits, elsewhere = self._code.limits[rule.id], self._elsewhere
+        place = (subject.carrier.key, subject.number)
+        here = {cable.circuit for cable in subject.cables}
+        moving = {mark: elsewhere.choices(mark, place, outcome) for mark in elsewhere.moving(place[0], outcome)}
+        choices = {mark: ways for mark, ways in moving.items() if ways}
+
+        def ask(passes: Mapping[str, Passes]) -> Outcome:
+            return judge(rule, elsewhere.loaded(subject, passes), limits).outcome
+
+        between = {mark: elsewhere.between(mark, place, outcome) for mark in choices}
+        # where a limit goes by number, what would pass alone needn't where others may come
+        fewest = [{mark: (sure, 0) for mark, (sure, _) in between.items()}] if outcome is Outcome.FAIL else []
+        if not choices or all(ask(passes) is outcome for passes in (between, *fewest)):
+            return self._words.same
         flips = [
-            (mark, way, outcome)
-            for mark, way, changed in self._one_at_a_time(subject, coming, leaving)
-            if (outcome := judge(rule, changed, limits).outcome) is not verdict.outcome
+            Flip(mark, way, found, mark in here)
+            for mark, ways in itertools.islice(choices.items(), ASKED)
+            for way, passes in ways
+            if (found := ask({mark: passes})) is not outcome
         ]
-        return self._hangs(verdict.outcome, flips, {way.circuit for way, _ in coming} | leaving)
+        if flips:
+            return self._words.hangs(outcome, flips)
+        options = {
+            mark: sorted({elsewhere.found[mark].at(place), *(passes for _, passes in ways)})
+            for mark, ways in choices.items()
+        }
+        ends = [{mark: passes[end] for mark, passes in options.items()} for end in (0, -1)]
+        return self._together(outcome, options, ends, ask)
 
     def of_circuit(self, judged: JudgedCircuit) -> Told | None:
         """What is to be said of a circuit's rating: on its own near ways, and with the others on theirs."""
         rule, outcome, subject = self._rules[judged.rule], judged.verdict.outcome, judged.subject
         if outcome not in DECIDED:
             return None
-        limits = self._code.limits[rule.id]
-        mark = subject.load.mark
-        own = [(way, self._on(subject, way)) for way in self._near.ways.get(mark, ())]
-        if all(self._ask(rule, one, limits, outcome) is outcome for one in (subject, *(other for _, other in own))):
-            return self._same
-        flips: list[tuple[str, NearWay | None, Outcome]] = [
-            (mark, way, found)
-            for way, other in own
-            if (found := judge_circuit(rule, other, limits).outcome) is not outcome
-        ]
-        others = self._others(subject, outcome)
-        for other in sorted(others)[:ASKED] if not flips else ():
-            found = self._ask(rule, subject, limits, outcome, {other})
-            if found is not outcome:
-                flips.append((other, others[other], found))
-        return self._hangs(outcome, flips, {mark, *others})
+        limits, mark, elsewhere = self._code.limits[rule.id], subject.load.mark, self._elsewhere
 
-    def _leaving(self, carrier: str, marks: Iterable[str], outcome: Outcome) -> set[str]:
-        """Circuits that lie in a carrier and could do without it; of a pass, on which they hardly bear, by the ways known already."""
-        if outcome is Outcome.FAIL:
-            return {mark for mark in marks if self._near.can_do_without(mark, carrier)}
-        return {mark for mark in marks if any(carrier not in way.carriers for way in self._near.ways.get(mark, ()))}
+        def ask(changed: RoutedCircuit) -> Outcome:
+            return judge_circuit(rule, changed, limits).outcome
 
-    def _one_at_a_time(
-        self, subject: LoadedCompartment, coming: Coming, leaving: set[str]
-    ) -> Iterator[tuple[str, NearWay | None, LoadedCompartment]]:
-        """The compartment with one circuit led otherwise, for each circuit and way."""
-        for mark in sorted(leaving)[:ASKED]:
-            rest = tuple(cable for cable in subject.cables if cable.circuit != mark)
-            yield mark, self._without(mark, subject.carrier.key), replace(subject, cables=rest)
-        for way, cables in coming[:ASKED]:
-            yield way.circuit, way, replace(subject, cables=(*subject.cables, *cables))
-
-    def _without(self, mark: str, carrier: str) -> NearWay | None:
-        """The least long near way of a circuit that doesn't pass a carrier."""
-        ways = [way for way in self._near.ways.get(mark, ()) if carrier not in way.carriers]
-        return min(ways, key=lambda way: way.longer_mm, default=None)
-
-    def _ask(
-        self, rule: Rule, subject: RoutedCircuit, limits: Limits, outcome: Outcome, marks: set[str] | None = None
-    ) -> Outcome:
-        """The verdict where other circuits, all or some, may lie on its way or not."""
-        enclosures = tuple(
-            self._perhaps(enclosure, subject.load.mark, outcome, marks) for enclosure in subject.enclosures
-        )
-        return judge_circuit(rule, replace(subject, enclosures=enclosures), limits).outcome
-
-    def _perhaps(self, enclosure: Enclosure, mine: str, outcome: Outcome, marks: set[str] | None) -> Enclosure:
-        """An enclosure in which the circuits that could come or leave may lie or not."""
-        key = enclosure.carrier.key
-        there = {member.load.mark for member in enclosure.members} - {mine}
-        leaving = {mark for mark in self._leaving(key, there, outcome) if marks is None or mark in marks}
-        compartments, coming = [], dict[str, None]()
-        for item in self._compartments[key]:
-            here = [
-                (way, cables)
-                for way, cables in self._coming.get((key, item.number), ())
-                if way.circuit != mine and (marks is None or way.circuit in marks)
+        own = elsewhere.on_ways(subject)
+        if all(
+            ask(elsewhere.with_others(one, outcome)) is outcome for one in (subject, *(changed for _, changed in own))
+        ):
+            return self._words.same
+        flips = [Flip(mark, way, found, is_here=True) for way, changed in own if (found := ask(changed)) is not outcome]
+        others = elsewhere.others((subject, *(changed for _, changed in own)), outcome)
+        for other, options in itertools.islice(others.items(), ASKED) if not flips else ():
+            flips += [
+                Flip(other, way, found, is_here=False)
+                for way, lying in options
+                if (found := ask(elsewhere.among(subject, {other: lying}, outcome))) is not outcome
             ]
-            coming |= dict.fromkeys(way.circuit for way, _ in here)
-            compartments.append(_either(item, here, leaving))
-        if not coming and not leaving:
-            return enclosure
-        members = tuple(member for member in enclosure.members if member.load.mark not in leaving)
-        away = tuple(member for member in enclosure.members if member.load.mark in leaving)
-        come = tuple(Member(self._grouped.loads[mark]) for mark in coming if mark not in leaving)
-        return enclosure_of(compartments, members, (*enclosure.possible, *away, *come))
+        if flips:
+            return self._words.hangs(outcome, flips)
+        ways = {other: [elsewhere.found[other], *(lying for _, lying in options)] for other, options in others.items()}
+        mine = {mark: [subject, *(changed for _, changed in own)]} if own else {}
 
-    def _others(self, subject: RoutedCircuit, outcome: Outcome) -> dict[str, NearWay | None]:
-        """Other circuits that could come to lie on a circuit's way, or leave it, each with the way by which."""
-        mine, found = subject.load.mark, dict[str, NearWay | None]()
-        for enclosure in subject.enclosures:
-            key = enclosure.carrier.key
-            for item in self._compartments[key]:
-                found |= {
-                    way.circuit: way for way, _ in self._coming.get((key, item.number), ()) if way.circuit != mine
-                }
-            there = {member.load.mark for member in enclosure.members} - {mine}
-            found |= {mark: self._without(mark, key) for mark in self._leaving(key, there, outcome) - found.keys()}
-        return found
+        def ask_all(chosen: Mapping[str, RoutedCircuit | Lying]) -> Outcome:
+            me = chosen.get(mark, subject)
+            assert isinstance(me, RoutedCircuit)  # noqa: S101 - it alone is of its own mark
+            others = {key: item for key, item in chosen.items() if isinstance(item, Lying)}
+            return ask(elsewhere.among(me, others, outcome))
 
-    def _on(self, subject: RoutedCircuit, way: NearWay) -> RoutedCircuit:
-        """A circuit on another way of one of its legs."""
-        _, route = self._near.asked[way.circuit]
-        keys = [visit.carrier for visit in route.visits if visit.leg != way.leg]
-        keys += [visit.carrier for visit in way.visits]
-        passed = {enclosure.carrier.key: enclosure for enclosure in subject.enclosures}
-        me = Member(subject.load)
-        for key in dict.fromkeys(keys):
-            if key not in passed:
-                there = self._grouped.enclosures[key]
-                compartments = [
-                    replace(item, cables=(*item.cables, *self._mine(way, key, item.number)))
-                    for item in self._compartments[key]
-                ]
-                passed[key] = enclosure_of(compartments, (*there.members, me), there.possible)
-        return replace(subject, enclosures=tuple(passed[key] for key in dict.fromkeys(keys)))
+        every: dict[str, Sequence[RoutedCircuit | Lying]] = {**mine, **ways}
+        return self._together(outcome, every, [{key: found[1] for key, found in every.items()}], ask_all)
 
-    def _mine(self, way: NearWay, key: str, number: int) -> tuple[PlacedCable, ...]:
-        return tuple(cable for other, cables in self._coming.get((key, number), ()) if other == way for cable in cables)
-
-    def _hangs(
-        self, outcome: Outcome, flips: Sequence[tuple[str, NearWay | None, Outcome]], marks: Iterable[str]
+    def _together(
+        self,
+        outcome: Outcome,
+        options: Mapping[str, Sequence[Choice]],
+        ends: Sequence[Mapping[str, Choice]],
+        ask: Callable[[Mapping[str, Choice]], Outcome],
     ) -> Told:
-        """On whose way a verdict hangs, in words."""
-        if not flips:
-            what = (
-                f"hangs on which of their ways {listed(sorted(marks))} take, none more than {self._near_m:g} m longer"
-            )
-            return Told(what, is_same=False)
-        first = dict[str, tuple[NearWay | None, Outcome]]()
-        for mark, way, found in flips:
-            first.setdefault(mark, (way, found))
-        parts = [
-            f"fails only if {mark} goes this way: {self._by(way)} it {WOULD[found]}"
-            if outcome is Outcome.FAIL
-            else f"{WOULD[found]} if {mark} went {self._by(way)}"
-            for mark, (way, found) in first.items()
-        ]
-        return Told(listed(parts, NAMED, "; "), is_same=False)
-
-    def _by(self, way: NearWay | None) -> str:
-        if way is None:
-            return "by another way"
-        return f"by {self._carriers[way.by].place.label} ({metres(way.longer_mm):.2f} m longer)"
+        """What is to be said where no circuit alone makes the verdict another one: whether several together do."""
+        marks = sorted(options)
+        product = itertools.product(*(options[mark] for mark in marks))
+        combined = (dict(zip(marks, chosen, strict=True)) for chosen in product)
+        if any(ask(chosen) is not outcome for chosen in (*ends, *itertools.islice(combined, COMBINED))):
+            return self._words.together(marks, is_sure=True)
+        # of a circuit of several legs only one is led otherwise at a time
+        legs = (len({way.leg for way, _ in self._elsewhere.led.get(mark, ())}) for mark in marks)
+        is_all = math.prod(map(len, options.values())) <= COMBINED and max(legs, default=0) <= 1
+        return self._words.same if is_all else self._words.together(marks, is_sure=False)
 
 
 def _with(item: AnyJudged, told: Told | None) -> AnyJudged:
@@ -240,11 +163,3 @@ def _with(item: AnyJudged, told: Told | None) -> AnyJudged:
         return item
     reason = item.verdict.reason if told.is_same else f"{item.verdict.reason}; {told.text}"
     return replace(item, other_ways=told.text, verdict=replace(item.verdict, reason=reason))
-
-
-def _either(subject: LoadedCompartment, coming: Coming, leaving: set[str]) -> LoadedCompartment:
-    """A compartment in which the circuits that could come or leave may lie or not."""
-    rest = tuple(cable for cable in subject.cables if cable.circuit not in leaving)
-    away = tuple(cable for cable in subject.cables if cable.circuit in leaving)
-    come = tuple(cable for _, cables in coming for cable in cables)
-    return replace(subject, cables=rest, possible=(*subject.possible, *away, *come))

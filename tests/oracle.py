@@ -407,10 +407,27 @@ def segregation(cables: list[Data]) -> str:
     return "unknown" if any(c["service"] is None for c in cables) else "pass"
 
 
-def check(data: Data) -> Data:
-    """Routes of all circuits and what is found of each compartment, in the shape that the test compares."""
+def as_good(data: Data, circuit: Data, best: Route | None, taken: Sequence[str]) -> Route | None:
+    """The way through some carriers, if it is as long as the shortest, over as many carriers: either is right. Else the shortest."""
+    if best is None or tuple(taken) == best[0] or len(taken) != len(best[0]):
+        return best
+    among = {**data, "carriers": [carrier for carrier in data["carriers"] if carrier["id"] in taken]}
+    for name in (circuit["from"], circuit["to"]):
+        everywhere = [(carrier["id"], along) for carrier, along in attach(data, name, circuit["service"])]
+        if any((carrier["id"], along) not in everywhere for carrier, along in attach(among, name, circuit["service"])):
+            return best
+    way = route(among, circuit)
+    return way if way and way[0] == tuple(taken) and round(way[1], 3) == round(best[1], 3) else best
+
+
+def check(data: Data, taken: dict[str, Sequence[str]] | None = None) -> Data:
+    """Routes of all circuits and what is found of each compartment, in the shape that the test compares.
+
+    ``taken`` are carriers in order by mark: of several ways that are as good, those are taken.
+    """
     circuits = [circuit for circuit in data["circuits"] if circuit["state"] != "removed"]
     routes = {circuit["mark"]: route(data, circuit) for circuit in circuits}
+    routes |= {c["mark"]: as_good(data, c, routes[c["mark"]], (taken or {}).get(c["mark"], ())) for c in circuits}
     for circuit in circuits:
         circuit["beyond"] = beyond_meetings(data, circuit, (routes[circuit["mark"]] or ((), 0.0))[0])
     named = [(circuit[end], circuit["service"]) for circuit in data["circuits"] for end in ("from", "to")]

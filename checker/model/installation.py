@@ -128,9 +128,10 @@ class Carrier:
     """One carrier segment. ``key`` is its GlobalId, unless two files use the same one.
 
     ``start_mm`` and ``end_mm`` are the ends of its axis, ``corners_mm`` what lies between them where it isn't straight; ``across`` is the
-    direction of the section's width. ``length_mm`` is along the axis; ``turn_deg`` is by how much it turns on its own way, 0 where it is
-    straight, None where that isn't known. ``laying`` is what the project declares of how cables lie in it. ``kind_source`` says how its
-    kind was told, ``kind_confidence`` how sure that is.
+    direction of the section's width. ``is_across_known``: a drawn section says towards which side that goes; where it is a convention,
+    nothing says on which side the first compartment lies. ``length_mm`` is along the axis; ``turn_deg`` is by how much it turns on its
+    own way, 0 where it is straight, None where that isn't known. ``laying`` is what the project declares of how cables lie in it.
+    ``kind_source`` says how its kind was told, ``kind_confidence`` how sure that is.
     """
 
     key: str
@@ -149,6 +150,7 @@ class Carrier:
     condition: Condition = Condition.NOT_SAID
     kind_source: str = ""
     kind_confidence: Confidence = Confidence.HIGH
+    is_across_known: bool = True
 
     @property
     def axis_mm(self) -> tuple[Vec, ...]:
@@ -244,12 +246,13 @@ class ModelCircuit:
 class Installation:
     """Everything that was read, and what could not be.
 
-    ``lost_rows`` are schedule rows that name no circuit: what they hold could lie anywhere. ``terminations_c`` is what the project declares
-    terminals to be made for, in °C, by a pattern of the names of equipment, the first that matches; ``not_overloaded_together`` why its
-    circuits aren't overloaded at the same time, empty where it doesn't declare that. ``left_out`` is what isn't read, and why: a schedule
-    may name it all the same. ``is_scheduled`` False: no schedule was given, and the circuits are those that the models have. ``near_mm``:
-    ways are looked at as well that are longer than the shortest by no more; None: the project doesn't ask for it. ``allowance_share`` and
-    ``end_allowance_mm`` are what is cut beyond a way and its drops: a share of them, and a length at each end.
+    ``lost_rows`` are schedule rows of which the circuit, or the columns, couldn't be read: what they hold could lie anywhere.
+    ``terminations_c`` is what the project declares terminals to be made for, in °C, by a pattern of the names of equipment, the first that
+    matches; ``not_overloaded_together`` why its circuits aren't overloaded at the same time, empty where it doesn't declare that.
+    ``left_out`` is what isn't read, and why: a schedule may name it all the same. ``is_scheduled`` False: no schedule was given, and the
+    circuits are those that the models have. ``near_mm``: ways are looked at as well that are longer than the shortest by no more; None:
+    the project doesn't ask for it. ``allowance_share`` and ``end_allowance_mm`` are what is cut beyond a way and its drops: a share of
+    them, and a length at each end.
     """
 
     project_key: str

@@ -173,7 +173,7 @@ class Passing:
 
 @dataclass(frozen=True, slots=True)
 class DividedFitting:
-    """A tee, a cross or another place where carriers meet, one of them divided, and what passes it.
+    """A tee, a cross, a box or another place where carriers meet, divided or not, and what passes or could pass it.
 
     Attributes:
         fitting: The fitting; None: they meet without one.

@@ -2,20 +2,24 @@
 
 import itertools
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import partial
 
-from checker.model import Circuit, Equipment, Installation, ModelCable, Place, ProblemKind, Vec
-from checker.network.bodies import nearest_on
+from checker.model import Circuit, Installation, ModelCable, Place, ProblemKind, Service, Vec
+from checker.model.geometry import distance
 from checker.network.drawn_between import FittingBodies, parts_of
 from checker.network.drawn_bodies import CarrierBoxes
-from checker.network.drawn_counts import counted
+from checker.network.drawn_bundles import Bundles, scheduled_cables
+from checker.network.drawn_counts import CountedPass, counted
+from checker.network.drawn_ends import EndNames, Lines, Reached
 from checker.network.drawn_lanes import lane_of
 from checker.network.drawn_lines import MOST_LINES, TERMINAL_MM, Line, chained, length_mm, lines_of
-from checker.network.drawn_passes import Pass, fitting_mm, passes_of, trimmed
+from checker.network.drawn_passes import fitting_mm, passes_of, trimmed
 from checker.network.drawn_strands import Strand, in_order
-from checker.network.drawn_way import DrawnGap, DrawnVisit, DrawnWay, Told
+from checker.network.drawn_way import DrawnGap, DrawnWay, Told
+from checker.network.route import Visit
 
-__all__ = ["DrawnGap", "DrawnVisit", "DrawnWay", "DrawnWays"]
+__all__ = ["DrawnGap", "DrawnWay", "DrawnWays"]
 
 #: Between carriers that aren't joined a line may lie in neither for this: nobody would mean to leave so little open.
 SLIT_MM = 50.0
@@ -44,7 +48,7 @@ class DrawnWays:
             own = [known for cable in found.cables for known in by_place.get(cable.place, ())]
             for mark in {_plain(mark) for mark in (found.mark, *found.marks)}:
                 self._of_circuits[mark].append((found.mark, own))
-        self._named = _named(installation.equipment)
+        self._ends = EndNames(installation)
         drawn = any(cable.path_mm or cable.pieces_mm for cable in installation.model_cables)
         self._boxes = CarrierBoxes(self._carriers if drawn else ())
         self._fittings = FittingBodies(installation.fittings if drawn else ())
@@ -59,16 +63,24 @@ class DrawnWays:
         told = Told(circuit.mark)
         if len(lines) > MOST_LINES:
             told.tell(ProblemKind.GAP, f"the model draws its cables in {len(lines)} lines, more than are looked at",
-                      "so where they run isn't read from them", "draw each cable as one")  # fmt: skip
-            return DrawnWay(circuit.mark, problems=tuple(told.problems))
-        ends = [self._named.get(name) for name in (circuit.origin, *circuit.calls)]
+                      "so it isn't routed, and its cables could lie elsewhere",
+                      "draw each cable as one, or give its route in the schedule")  # fmt: skip
+            return DrawnWay(circuit.mark, problems=tuple(told.problems), is_too_much=True)
+        ends = self._ends.of(circuit)
         self._boxes.is_crowded = False
-        points = [point for point in ends if point is not None]
-        strands = in_order([self._strand(line) for line in chained(lines, points)], ends[0])
-        count = counted(strands, circuit)
-        gaps = _distinct(gap for strand in strands for gap in self._gaps(strand, points, is_alone=len(strands) == 1))
-        drops, missed = self._drops(circuit, strands, ends)
-        parts = parts_of(strands, points, self._reach_mm)
+        points = list(dict.fromkeys(end.point_mm for end in ends if end.point_mm is not None))
+        strands = in_order([self._strand(line) for line in chained(lines, points)], ends[0].point_mm)
+        near = Lines(strands)
+        reached = Reached(ends, near, self._reach_mm)
+        bundles = Bundles(strands, reached, circuit)
+        count = counted(strands, bundles.all)
+        gaps = _distinct(gap for number in range(len(strands)) for gap in self._gaps(strands, number, reached))
+        passed = {item.carrier for strand in strands for item in strand.passes}
+        keys = {self._carriers[number].key for number in passed}
+        skips = partial(self._skips, passed, circuit.service)
+        missed = reached.missed(keys, skips)
+        parts = parts_of(strands, lambda point: near.near(point)[0].tolist(), points, self._reach_mm, skips)
+        is_open_ring = circuit.calls[-1:] == (circuit.origin,) and not bundles.closes_ring()
         if self._boxes.is_crowded:
             told.tell(ProblemKind.GAP, "too many carriers lie around its drawn cables to look at all of them",
                       "so they may lie in others than they are taken to", "leave out what isn't built")  # fmt: skip
@@ -76,22 +88,22 @@ class DrawnWays:
         told.gaps(gaps, self._labels)
         told.missed(missed)
         told.parts(parts)
-        told.numbers(count.beside, count.scheduled)
-        told.apart([(self._carriers[number].place.label, lines) for number, lines in count.apart], count.beside)
+        if is_open_ring:
+            told.open_ring(circuit.origin)
+        told.numbers([bundle.beside for bundle in bundles.all], scheduled_cables(circuit))
+        told.apart(count.apart, [carrier.place.label for carrier in self._carriers])
         return DrawnWay(
             circuit.mark,
-            tuple(self._visit(item, circuit) for item in count.passes),
-            gaps,
-            tuple(name for name, _ in missed),
-            drops,
-            tuple(sorted({strand.line[end] for strand in strands for end in (0, -1)})),
-            count.beside,
-            sum(strand.passes[-1].ends_mm - strand.passes[0].begins_mm for strand in strands if strand.passes)
-            / count.beside,
-            sum(strand.length_mm for strand in strands),
-            sum(item.ends_mm - item.begins_mm for strand in strands for item in strand.passes),
-            tuple(told.problems),
+            visits=tuple(self._visit(item, circuit) for item in count.passes),
+            gaps=gaps,
+            missed=tuple(end.name for end in missed),
+            drops_mm=reached.drops_mm(keys),
+            strands=max(bundle.beside for bundle in bundles.all),
+            length_mm=count.length_mm,
+            problems=tuple(told.problems),
+            open_problems=tuple(told.open),
             parts=parts,
+            is_open_ring=is_open_ring,
             is_crowded=self._boxes.is_crowded,
         )
 
@@ -109,22 +121,28 @@ class DrawnWays:
     def _strand(self, line: Line) -> Strand:
         return Strand(line, length_mm(line), trimmed(passes_of(self._boxes.atoms(line), self._carriers)))
 
-    def _visit(self, item: Pass, circuit: Circuit) -> DrawnVisit:
-        carrier = self._carriers[item.carrier]
-        return DrawnVisit(carrier.key, item.from_mm, item.to_mm, lane_of(item, carrier, circuit.service))
+    def _skips(self, passed: Collection[int], service: Service | None, one: Vec, other: Vec) -> bool:
+        """Whether what lies straight between two points runs along a carrier that could be passed and isn't."""
+        if distance(one, other) <= SLIT_MM:
+            return False
+        along = {item.carrier for item in passes_of(self._boxes.atoms((one, other)), self._carriers)}
+        return any(self._carriers[number].takes(service) for number in along.difference(passed))
 
-    def _gaps(self, strand: Strand, points: Sequence[Vec], *, is_alone: bool) -> list[DrawnGap]:
+    def _visit(self, passed: CountedPass, circuit: Circuit) -> Visit:
+        item = passed.item
+        carrier = self._carriers[item.carrier]
+        lane = lane_of(item, carrier, circuit.service)
+        return Visit(carrier.key, item.from_mm, item.to_mm, seen_compartment=lane, line=passed.line)
+
+    def _gaps(self, strands: Sequence[Strand], own: int, reached: Reached) -> list[DrawnGap]:
         """Where a line lies in no carrier, drops and fittings aside."""
+        strand = strands[own]
         keys = ["", *(self._carriers[item.carrier].key for item in strand.passes), ""]
         marks = [0.0, *(mark for item in strand.passes for mark in (item.begins_mm, item.ends_mm)), strand.length_mm]
         if not strand.passes:
-            is_drop = not is_alone and strand.length_mm <= self._reach_mm
+            is_drop = len(strands) > 1 and strand.length_mm <= self._reach_mm
             return [] if is_drop else [DrawnGap(strand.length_mm)]
-        calls = [
-            found[0]
-            for point in points
-            if (found := nearest_on(strand.line, point)) is not None and found[1] <= TERMINAL_MM
-        ]
+        calls = reached.calls_along(own, TERMINAL_MM)
         gaps = []
         for number, (before, after) in enumerate(itertools.pairwise(keys)):
             begins, ends = marks[2 * number], marks[2 * number + 1]
@@ -141,26 +159,6 @@ class DrawnWays:
                 gaps.append(DrawnGap(length, before, after))
         return gaps
 
-    def _drops(
-        self, circuit: Circuit, strands: Sequence[Strand], ends: Sequence[Vec | None]
-    ) -> tuple[tuple[float | None, ...], list[tuple[str, float]]]:
-        """The drop at each end, and the ends that no line comes near, with how far off they are."""
-        drops: list[float | None] = []
-        missed: dict[str, float] = {}
-        for name, point in zip((circuit.origin, *circuit.calls), ends, strict=True):
-            if point is None:
-                drops.append(None)
-                continue
-            near = [
-                (found[1], strand.out_mm(found[0])) for strand in strands if (found := nearest_on(strand.line, point))
-            ]
-            known = min(((round(off, 3), out) for off, out in near if out is not None), default=None)
-            drops.append(None if known is None else sum(known))
-            off = min(off for off, _ in near)
-            if off > self._reach_mm:
-                missed[name] = off
-        return tuple(drops), list(missed.items())
-
 
 def _distinct(gaps: Iterable[DrawnGap]) -> tuple[DrawnGap, ...]:
     """Gaps of lines beside each other once: of those between the same carriers the longest."""
@@ -170,24 +168,6 @@ def _distinct(gaps: Iterable[DrawnGap]) -> tuple[DrawnGap, ...]:
         if between not in longest or longest[between].length_mm < gap.length_mm:
             longest[between] = gap
     return tuple(longest.values())
-
-
-def _named(equipment: Iterable[Equipment]) -> dict[str, Vec]:
-    """Where equipment is, by GlobalId, Tag, Name and mark, if nothing else is called so."""
-    index: tuple[dict[str, list[Equipment]], ...] = tuple(defaultdict(list) for _ in range(4))
-    for item in equipment:
-        for by, text in zip(
-            index, (item.place.global_id, item.place.tag, item.place.name, item.place.mark), strict=True
-        ):
-            if text.strip():
-                by[text.strip()].append(item)
-    found: dict[str, Vec] = {}
-    for by in reversed(index):
-        for name, items in by.items():
-            found.pop(name, None)
-            if len(items) == 1 and items[0].point_mm is not None:
-                found[name] = items[0].point_mm
-    return found
 
 
 def _plain(mark: str) -> str:

@@ -1,25 +1,25 @@
 """What lies between the passes of drawn lines: fittings, gaps, and places where lines don't meet that should."""
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from scipy.spatial import cKDTree
 
 from checker.model import Fitting, Vec
 from checker.model.geometry import add, distance, norm, scale, sub
-from checker.network.bodies import MOST_MM
+from checker.network.bodies import MOST_MM, nearest_on
 from checker.network.cells import Grid
-from checker.network.drawn_lines import Line
+from checker.network.drawn_lines import Line, join, root
 from checker.network.drawn_strands import Strand
 
 #: A stretch is looked at this often, and no more than so many times.
 STEP_MM, MOST_STEPS = 25.0, 200
 #: More fittings than this around one place are more than anybody draws.
 MOST_AROUND = 2000
-#: A line begins at another if one of its ends is as near to any place of that.
+#: A line begins at another if one of its ends is as near to any place of that, and no carrier lies between that neither passes.
 MEETS_MM = 500.0
-#: Whether lines meet is looked for at places so far apart along them, or farther, so that they aren't more than so many.
-SPACING_MM, MOST_PLACES = 250.0, 20_000
+#: Of more lines that are so near to an end the farther ones aren't looked at.
+MOST_MET = 50
 
 
 class FittingBodies:
@@ -63,35 +63,51 @@ def points_at(line: Line, places_mm: Iterable[float]) -> list[Vec]:
     return found
 
 
-def parts_of(strands: Sequence[Strand], terminals: Sequence[Vec], reach_mm: float) -> int:
+def parts_of(
+    strands: Sequence[Strand],
+    near: Callable[[Vec], Sequence[float]],
+    terminals: Sequence[Vec],
+    reach_mm: float,
+    skips: Callable[[Vec, Vec], bool],
+) -> int:
     """In how many parts that don't meet a circuit's lines are drawn.
 
     Args:
         strands: Its lines.
+        near: How far each of them is from a point.
         terminals: The equipment where it begins and calls, which joins all lines that end in reach of it.
         reach_mm: How far that is.
+        skips: Whether what lies straight between two points runs along a carrier that no line passes: then nothing meets there.
     """
-    if len(strands) < 2:
-        return len(strands)
-    spacing = max(SPACING_MM, sum(strand.length_mm for strand in strands) / MOST_PLACES)
-    owners: list[int] = []
-    points: list[Vec] = []
-    for number, strand in enumerate(strands):
-        steps = max(int(strand.length_mm / spacing), 1)
-        some = points_at(strand.line, (strand.length_mm * step / steps for step in range(steps + 1)))
-        points += some
-        owners += [number] * len(some)
-    tree, part = cKDTree(points), list(range(len(strands)))
+    part = list(range(len(strands) + len(terminals)))
+    left = len(part)
     ends = [(number, end) for number, strand in enumerate(strands) for end in strand.ends]
+    for _, number, terminal in sorted(_at(terminals, [end for _, end in ends], reach_mm)):
+        owner, end = ends[number]
+        if not _is_one(part, owner, len(strands) + terminal) and not skips(end, terminals[terminal]):
+            left -= join(part, owner, len(strands) + terminal)
     for number, end in ends:
-        met = {owners[near] for near in tree.query_ball_point(end, MEETS_MM + spacing / 2.0)}
-        part = _one(part, {number, *met})
-    for terminal in terminals:
-        part = _one(part, {number for number, end in ends if distance(end, terminal) <= reach_mm})
-    return len(set(part))
+        if left == 1:
+            return 1
+        near_by = [(off, other) for other, off in enumerate(near(end)) if off <= MEETS_MM]
+        apart = [other for _, other in sorted(near_by) if not _is_one(part, number, other)]
+        for other in apart[:MOST_MET]:
+            there = nearest_on(strands[other].line, end)
+            left -= 0 if there is None or skips(end, there[2]) else join(part, number, other)
+    return len({root(part, number) for number in range(len(strands))})
 
 
-def _one(part: list[int], met: set[int]) -> list[int]:
-    """The part of each, where some are found to be of one."""
-    theirs = {part[number] for number in met}
-    return part if len(theirs) < 2 else [min(theirs) if own in theirs else own for own in part]
+def _at(terminals: Sequence[Vec], ends: Sequence[Vec], reach_mm: float) -> list[tuple[float, int, int]]:
+    """How far ends in reach of equipment are from it, with the numbers of both."""
+    if not terminals:
+        return []
+    near = cKDTree(ends).query_ball_point(terminals, reach_mm)
+    return [
+        (round(distance(ends[number], point), 1), number, terminal)
+        for terminal, (point, found) in enumerate(zip(terminals, near, strict=True))
+        for number in found
+    ]
+
+
+def _is_one(part: list[int], one: int, other: int) -> bool:
+    return root(part, one) == root(part, other)

@@ -119,7 +119,7 @@ class CarrierBoxes:
         least, most = rows[:, 4], rows[:, 5]
         is_across = np.abs(way) < NOISE_MM  # beside the box for all its length, or within
         is_within = (start >= least - HAIR_MM) & (start <= most + HAIR_MM)
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             one, other = (least - start) / way, (most - start) / way
         first = np.where(is_across, np.where(is_within, -np.inf, np.inf), np.minimum(one, other))
         last = np.where(is_across, np.where(is_within, np.inf, -np.inf), np.maximum(one, other))

@@ -1,97 +1,142 @@
 """How many times a circuit's cables pass each stretch of a carrier, told from the lines in which they are drawn.
 
-A model draws each single core of a circuit, or one line for all of them. So the lines that leave its origin for one place beside each
-other are one pass, as far as the schedule has as many cables; what is drawn beside itself in one line passes more than once.
+Lines of one bundle are one pass, as far as the schedule has as many cables; what is drawn beside itself in one line passes more than once.
+Bundles beside each other are passes of their own.
 """
 
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from scipy.spatial import cKDTree
-
-from checker.model import Circuit
-from checker.model.geometry import distance
+from checker.network.drawn_bundles import Bundle
 from checker.network.drawn_passes import Pass
-from checker.network.drawn_strands import SAME_END_MM, Strand
+from checker.network.drawn_strands import Strand
 
-#: Lines beside each other don't end at one place to the millimetre: less than this is no pass of its own.
+#: Lines beside each other don't end at one place to the millimetre: what one is longer by than this goes on with the pass before it.
 STAGGER_MM = 200.0
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """Passes in order, each of all the circuit's cables.
+class CountedPass:
+    """A pass of all the circuit's cables. ``line`` counts stretches of lines: between passes of different ones the cables don't go on."""
 
-    ``beside`` is how many lines beside each other one pass is drawn in, ``scheduled`` how many cables the schedule has for one; None: not
-    known. ``apart`` are carriers that only some of those lines pass, with how many do.
-    """
+    line: int
+    item: Pass
 
-    passes: tuple[Pass, ...]
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """A carrier that only some of the lines pass in which one pass is drawn: ``lines`` of ``beside``, or of a multiple of that."""
+
+    carrier: int
+    lines: int
     beside: int
-    scheduled: int | None
-    apart: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Passes in order, and carriers through which the lines of one pass part. ``length_mm`` is of all passes together."""
+
+    passes: tuple[CountedPass, ...]
+    apart: tuple[Apart, ...]
+    length_mm: float
 
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
-    """A stretch of a carrier that the same lines pass: ``lines`` in all, ``own`` the most passes of one line."""
+    """A stretch of a carrier that the same lines of a bundle pass: ``lines`` in all, ``wanted`` the passes that they are."""
 
     low_mm: float
     high_mm: float
     lines: int
-    own: int
-
-    def passes(self, unit: int) -> int:
-        return max(math.ceil(self.lines / unit), self.own)
+    wanted: int
 
 
-def counted(strands: Sequence[Strand], circuit: Circuit) -> Counted:
+#: The number of a bundle, and of a carrier.
+_Key = tuple[int, int]
+
+
+def counted(strands: Sequence[Strand], bundles: Sequence[Bundle]) -> Counted:
     """The passes of a circuit's strands, which are in order."""
-    beside, scheduled = _beside(strands, circuit), _scheduled(circuit)
-    unit = min(beside, scheduled) if scheduled else beside
-    by_carrier: dict[int, list[tuple[int, Pass]]] = defaultdict(list)
+    bundle_of = {number: own for own, bundle in enumerate(bundles) for number in bundle.strands}
+    by_key: dict[_Key, list[tuple[int, Pass]]] = defaultdict(list)
     for number, strand in enumerate(strands):
         for item in strand.passes:
-            by_carrier[item.carrier].append((number, item))
-    cells = {carrier: _cells(own) for carrier, own in by_carrier.items()}
-    passes: list[Pass] = []
-    kept: dict[int, list[int]] = {carrier: [0] * len(own) for carrier, own in cells.items()}
-    for strand in strands:
-        for item in strand.passes:
-            passes += _wanted(item, cells[item.carrier], kept[item.carrier], unit)
-    apart = tuple(
-        (carrier, lines)
-        for carrier, own in sorted(cells.items())
-        if beside > 1 and (lines := _steady(own)) and lines % beside
+            by_key[bundle_of[number], item.carrier].append((number, item))
+    cells = {key: _cells(own, bundles[key[0]].unit) for key, own in by_key.items()}
+    apart = (
+        Apart(carrier, lines, bundles[number].beside)
+        for (number, carrier), own in sorted(cells.items())
+        if (lines := _steady(own)) % bundles[number].beside
     )
-    return Counted(tuple(passes), beside, scheduled, apart)
+    spans = (
+        (strand.passes[-1].ends_mm - strand.passes[0].begins_mm) / bundles[bundle_of[number]].unit
+        for number, strand in enumerate(strands)
+        if strand.passes
+    )
+    return Counted(_Taken(cells).passes(strands, bundle_of), tuple(apart), sum(spans))
 
 
-def _scheduled(circuit: Circuit) -> int | None:
-    """How many cables the schedule has for one pass; None where that isn't known."""
-    counts = [cable.count for cable in circuit.cables]
-    if None in counts or not {"count", "sets"}.isdisjoint(circuit.unread):
-        return None
-    return sum(count for count in counts if count is not None) * circuit.sets or None
+class _Taken:
+    """Takes passes of strands, one after the other, until each cell has as many as it is wanted to have."""
+
+    def __init__(self, cells: Mapping[_Key, list[_Cell]]) -> None:
+        self._cells = cells
+        self._kept = {key: [0] * len(own) for key, own in cells.items()}
+        self._found: list[CountedPass] = []
+        self._of: dict[_Key, list[int]] = defaultdict(list)
+        self._line = 0
+
+    def passes(self, strands: Sequence[Strand], bundle_of: Mapping[int, int]) -> tuple[CountedPass, ...]:
+        for number, strand in enumerate(strands):
+            self._line += 1
+            for item in strand.passes:
+                self._take((bundle_of[number], item.carrier), item)
+        return tuple(self._found)
+
+    def _take(self, key: _Key, item: Pass) -> None:
+        """Takes the parts of a pass that aren't counted yet."""
+        cells, kept = self._cells[key], self._kept[key]
+        own = [n for n, cell in enumerate(cells) if item.low_mm <= cell.low_mm and cell.high_mm <= item.high_mm]
+        missing = [n for n in own if kept[n] < cells[n].wanted]
+        if missing != own:
+            self._line += 1
+        is_onward = item.to_mm >= item.from_mm
+        groups = [
+            [n for _, n in group] for _, group in itertools.groupby(enumerate(missing), lambda pair: pair[1] - pair[0])
+        ]
+        for numbers in groups if is_onward else groups[::-1]:
+            low, high = cells[numbers[0]].low_mm, cells[numbers[-1]].high_mm
+            most = max(kept)
+            is_stagger = high - low < STAGGER_MM and all(cells[n].wanted <= most for n in numbers)
+            for n in numbers:
+                kept[n] += 1
+            if is_stagger and self._goes_on(key, low, high):
+                continue
+            self._of[key].append(len(self._found))
+            part = replace(item, from_mm=low if is_onward else high, to_mm=high if is_onward else low)
+            self._found.append(CountedPass(self._line, part))
+        if missing != own:
+            self._line += 1
+
+    def _goes_on(self, key: _Key, low_mm: float, high_mm: float) -> bool:
+        """Lengthens a pass of the same bundle that ends where a stretch begins, by that, if there is one."""
+        for number in self._of[key]:
+            known = self._found[number]
+            item = known.item
+            if low_mm == item.high_mm or high_mm == item.low_mm:
+                low, high = min(low_mm, item.low_mm), max(high_mm, item.high_mm)
+                is_onward = item.to_mm >= item.from_mm
+                longer = replace(item, from_mm=low if is_onward else high, to_mm=high if is_onward else low)
+                self._found[number] = CountedPass(known.line, longer)
+                return True
+        return False
 
 
-def _beside(strands: Sequence[Strand], circuit: Circuit) -> int:
-    """How many lines one pass is drawn in: those that leave the origin for one and the same place; of a ring half of those."""
-    start = strands[0].line[0]
-    leaving = [strand for strand in strands if min(distance(end, start) for end in strand.ends) <= SAME_END_MM]
-    closed = [strand for strand in leaving if max(distance(end, start) for end in strand.ends) <= SAME_END_MM]
-    far = [max(strand.ends, key=lambda end: distance(end, start)) for strand in leaving if strand not in closed]
-    alike = int(max(cKDTree(far).query_ball_point(far, SAME_END_MM, return_length=True))) if far else 0
-    if circuit.calls and circuit.calls[-1] == circuit.origin:
-        alike //= 2
-    return max(alike, len(closed), 1)
-
-
-def _cells(passes: Sequence[tuple[int, Pass]]) -> list[_Cell]:
-    """A carrier in stretches that the same lines pass."""
+def _cells(passes: Sequence[tuple[int, Pass]], unit: int) -> list[_Cell]:
+    """A carrier in stretches that the same lines of a bundle pass."""
     marks = sorted({mark for _, item in passes for mark in (item.low_mm, item.high_mm)})
     number = {mark: n for n, mark in enumerate(marks)}
     lines: list[dict[int, int]] = [{} for _ in marks[1:]]
@@ -99,28 +144,9 @@ def _cells(passes: Sequence[tuple[int, Pass]]) -> list[_Cell]:
         for n in range(number[item.low_mm], number[item.high_mm]):
             lines[n][strand] = lines[n].get(strand, 0) + 1
     return [
-        _Cell(low, high, sum(by.values()), max(by.values(), default=0))
+        _Cell(low, high, sum(by.values()), max(math.ceil(sum(by.values()) / unit), max(by.values(), default=0)))
         for (low, high), by in zip(itertools.pairwise(marks), lines, strict=True)
     ]
-
-
-def _wanted(item: Pass, cells: Sequence[_Cell], kept: list[int], unit: int) -> list[Pass]:
-    """The parts of a pass that aren't counted yet, but for a stagger."""
-    missing = [
-        n
-        for n, cell in enumerate(cells)
-        if item.low_mm <= cell.low_mm and cell.high_mm <= item.high_mm and kept[n] < cell.passes(unit)
-    ]
-    is_onward, is_first = item.to_mm >= item.from_mm, not any(kept)
-    found = []
-    for _, group in itertools.groupby(enumerate(missing), lambda pair: pair[1] - pair[0]):
-        numbers = [n for _, n in group]
-        low, high = cells[numbers[0]].low_mm, cells[numbers[-1]].high_mm
-        if high - low >= STAGGER_MM or is_first:
-            for n in numbers:
-                kept[n] += 1
-            found.append(replace(item, from_mm=low if is_onward else high, to_mm=high if is_onward else low))
-    return found if is_onward else found[::-1]
 
 
 def _steady(cells: Sequence[_Cell]) -> int:

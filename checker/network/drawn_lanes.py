@@ -7,6 +7,8 @@ from checker.network.drawn_passes import Pass
 
 #: A line lies in the compartment in which it is for this share of its way.
 CLEAR_SHARE = 0.9
+#: Nearer to the axis than this share of the section a line tells nothing: people draw centre lines, and cores beside those.
+AXIS_SHARE = 0.1
 #: Nearer to a divider or wall than this share of the compartment it could be drawn for either side.
 MARGIN = 0.05
 
@@ -14,16 +16,18 @@ MARGIN = 0.05
 def lane_of(item: Pass, carrier: Carrier, service: Service | None) -> int | None:
     """The compartment that a pass lies in; None where there is but one, or which one isn't clear.
 
-    A model doesn't say from which side compartments are counted. So a line lies in the second of three either way, but in the first or the
-    third by which of them takes the circuit's service; where both do, neither is said.
+    Nor is it where nothing says towards which side of the carrier across is. A line on the axis tells nothing. A model doesn't say from
+    which side compartments are counted. So a line lies in the second of three either way, but in the first or the third by which of them
+    takes the circuit's service; where both do or none does, neither is said.
     """
-    spans = _spans(carrier)
-    if len(spans) < 2 or carrier.across is None:
+    spans, width = _spans(carrier), carrier.section.width_mm
+    if len(spans) < 2 or carrier.across is None or not carrier.is_across_known or width is None:
         return None
     by_lane: dict[int | None, float] = defaultdict(float)
     for length, hit in item.hits:
         if hit.is_along:
-            by_lane[_at(hit.across_mm, spans, service)] += length
+            is_axis = abs(hit.across_mm) <= AXIS_SHARE * width
+            by_lane[None if is_axis else _at(hit.across_mm, spans, service)] += length
     most = max(by_lane, key=lambda lane: (by_lane[lane], -(lane or 0)), default=None)
     return most if most is not None and by_lane[most] >= CLEAR_SHARE * sum(by_lane.values()) else None
 

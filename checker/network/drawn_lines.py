@@ -4,6 +4,7 @@ Nothing here depends on the order in which a model lists its cables, nor on the 
 """
 
 import itertools
+import math
 from collections.abc import Sequence
 
 from scipy.spatial import cKDTree
@@ -82,7 +83,8 @@ def _links(lines: Sequence[Line], terminals: Sequence[Vec]) -> dict[int, int]:
     points = [point for line in lines for point in (line[0], line[-1])]
     away = [way for line in lines for way in (_way_out(line[::-1]), _way_out(line))]
     near = cKDTree(points).query(points, k=min(MOST_ENDS + 1, len(points)), distance_upper_bound=FOLLOWS_MM)[1]
-    is_end = [any(distance(point, terminal) <= TERMINAL_MM for terminal in terminals) for point in points]
+    off = cKDTree(list(terminals)).query(points)[0].tolist() if terminals else [math.inf] * len(points)
+    is_end = [away <= TERMINAL_MM for away in off]
     pairs = []
     for one, others in enumerate(near.tolist()):
         for other in others:
@@ -93,14 +95,20 @@ def _links(lines: Sequence[Line], terminals: Sequence[Vec]) -> dict[int, int]:
     links: dict[int, int] = {}
     part = list(range(len(lines)))
     for _, _, one, other in sorted(pairs):
-        mine, theirs = _root(part, one // 2), _root(part, other // 2)
-        if one not in links and other not in links and mine != theirs:
+        if one not in links and other not in links and join(part, one // 2, other // 2):
             links[one], links[other] = other, one
-            part[max(mine, theirs)] = min(mine, theirs)
     return links
 
 
-def _root(part: list[int], number: int) -> int:
+def join(part: list[int], one: int, other: int) -> bool:
+    """Makes one part of two members' parts; whether they were two."""
+    mine, theirs = root(part, one), root(part, other)
+    part[max(mine, theirs)] = min(mine, theirs)
+    return mine != theirs
+
+
+def root(part: list[int], number: int) -> int:
+    """What stands for the part that a member is of; ``part`` leads from each to another of the same, and is shortened."""
     while part[number] != number:
         part[number] = part[part[number]]
         number = part[number]

@@ -6,7 +6,7 @@ all where it lies in none, and each carrier that it enters costs too. So the cho
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from checker.model import Carrier
@@ -16,7 +16,7 @@ from checker.network.drawn_bodies import Atom, Hit, side_mm
 OFF, ASIDE, ACROSS, NOWHERE = 0.01, 0.0001, 1.0, 10.0
 #: What entering a carrier costs: beside another, a line must lie 20 mm nearer to it for a metre there and back.
 ENTER = 100.0
-#: A line turns back within a carrier if it does for more than this, or its side: less is slack.
+#: A line turns back within a carrier if it does for more than this, or its side, or half its length: less is slack.
 LEAST_BACK_MM = 100.0
 #: It runs along a carrier for a side of it at least, or half its length; what does for less only crosses it.
 LENGTH_SHARE = 0.5
@@ -29,7 +29,7 @@ class Pass:
     """A stretch of a line along one carrier.
 
     ``from_mm`` and ``to_mm`` are along the carrier's axis, ``begins_mm`` and ``ends_mm`` along the line. ``hits`` are its parts with their
-    lengths.
+    lengths, ``bulges_mm`` from where to where along the line it bulges out.
     """
 
     carrier: int
@@ -38,6 +38,7 @@ class Pass:
     begins_mm: float
     ends_mm: float
     hits: tuple[tuple[float, Hit], ...] = ()
+    bulges_mm: tuple[tuple[float, float], ...] = ()
 
     @property
     def low_mm(self) -> float:
@@ -78,12 +79,15 @@ def trimmed(passes: Sequence[Pass]) -> tuple[Pass, ...]:
     found = list(passes)
     if found:
         first = found[0]
-        into = sum(length for length, _ in itertools.takewhile(lambda part: not part[1].is_along, first.hits))
-        found[0] = replace(first, begins_mm=first.begins_mm + into)
+        found[0] = replace(first, begins_mm=first.begins_mm + _across_mm(first.hits))
         last = found[-1]
-        out = sum(length for length, _ in itertools.takewhile(lambda part: not part[1].is_along, reversed(last.hits)))
-        found[-1] = replace(last, ends_mm=last.ends_mm - out)
+        found[-1] = replace(last, ends_mm=last.ends_mm - _across_mm(reversed(last.hits)))
     return tuple(found)
+
+
+def _across_mm(hits: Iterable[tuple[float, Hit]]) -> float:
+    """For how long it only comes in from the side, before it runs along."""
+    return sum(length for length, _ in itertools.takewhile(lambda part: not part[1].is_along, hits))
 
 
 def fitting_mm(one: Carrier, other: Carrier) -> float:
@@ -121,14 +125,17 @@ def _within(run: Sequence[tuple[float, Hit]], begins: float, carrier: Carrier) -
     marks = [begins]
     for length, _ in run:
         marks.append(marks[-1] + length)
-    side = side_mm(carrier)
-    turns = [0, *_turns(places, max(LEAST_BACK_MM, side)), len(run)]
+    side, half = side_mm(carrier), LENGTH_SHARE * (carrier.length_mm or math.inf)
+    turns = [0, *_turns(places, min(max(LEAST_BACK_MM, side), half)), len(run)]
     found = []
     for first, last in itertools.pairwise(turns):
         own = run[first:last]
         along = sum(abs(hit.place_mm[1] - hit.place_mm[0]) for _, hit in own if hit.is_along)
-        if along > 0.0 and along >= min(side, LENGTH_SHARE * (carrier.length_mm or math.inf)) - 1e-6:
-            found.append(Pass(run[0][1].carrier, places[first], places[last], marks[first], marks[last], tuple(own)))
+        if along > 0.0 and along >= min(side, half) - 1e-6:
+            here = places[first : last + 1]
+            # in and out again at one place: as far as it goes in
+            ends = (here[0], here[-1]) if here[0] != here[-1] else (min(here), max(here))
+            found.append(Pass(run[0][1].carrier, *ends, marks[first], marks[last], tuple(own)))
     return found
 
 
@@ -158,8 +165,13 @@ def _joined(passes: Sequence[Pass], carriers: Sequence[Carrier]) -> list[Pass]:
     for item in passes:
         last = found[-1] if found else None
         if last is not None and last.carrier == item.carrier and _goes_on(last, item, carriers[item.carrier]):
-            found[-1] = Pass(
-                last.carrier, last.from_mm, item.to_mm, last.begins_mm, item.ends_mm, last.hits + item.hits
+            bulge = (last.ends_mm - _across_mm(reversed(last.hits)), item.begins_mm + _across_mm(item.hits))
+            found[-1] = replace(
+                last,
+                to_mm=item.to_mm,
+                ends_mm=item.ends_mm,
+                hits=last.hits + item.hits,
+                bulges_mm=(*last.bulges_mm, bulge, *item.bulges_mm),
             )
         else:
             found.append(item)

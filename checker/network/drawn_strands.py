@@ -38,6 +38,9 @@ class Strand:
                 to_mm=item.from_mm,
                 begins_mm=self.length_mm - item.ends_mm,
                 ends_mm=self.length_mm - item.begins_mm,
+                bulges_mm=tuple(
+                    (self.length_mm - last, self.length_mm - first) for first, last in reversed(item.bulges_mm)
+                ),
             )
             for item in reversed(self.passes)
         )
@@ -45,6 +48,10 @@ class Strand:
 
     def out_mm(self, along_mm: float) -> float | None:
         """How far it is along the line from a place on it to the nearest carrier; 0 within one. None: it is in none."""
+        bulges = (bulge for item in self.passes for bulge in item.bulges_mm)
+        bulging = next(((first, last) for first, last in bulges if first < along_mm < last), None)
+        if bulging is not None:
+            return min(along_mm - bulging[0], bulging[1] - along_mm)
         return min(
             (max(item.begins_mm - along_mm, along_mm - item.ends_mm, 0.0) for item in self.passes),
             default=None,

@@ -3,19 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from checker.model import Problem, ProblemKind, Vec
+from checker.model import Problem, ProblemKind
 from checker.model.texts import listed
+from checker.network.drawn_counts import Apart
+from checker.network.drawn_ends import Missed
+from checker.network.route import Visit
 from checker.units import metres
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnVisit:
-    """A stretch of one carrier that a circuit's cables pass as drawn; ``compartment`` None: the drawing doesn't say it clearly."""
-
-    carrier: str
-    from_mm: float
-    to_mm: float
-    compartment: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,40 +28,49 @@ class DrawnWay:
         circuit: Its mark.
         visits: The stretches of carriers in order from its origin, one for each pass of all its cables together.
         gaps: Where its lines lie in no carrier; neither drops nor what joins two carriers.
-        missed: Of its origin and calls those that no line comes near.
+        missed: Of its origin and calls those that no line comes near, and those of which that can't be seen.
         drops_mm: From each of its origin and calls to the nearest carrier along the lines, and on to the equipment; None: not known.
-        free_ends_mm: Where its lines end.
-        strands: How many lines run beside each other in one pass.
+        strands: How many lines run beside each other in one pass, at the most.
         length_mm: From where its lines enter carriers first to where they leave them last, of one pass; 0 where they enter none.
-        drawn_mm: Of all lines together.
-        carried_mm: Of that in carriers.
         problems: What has to be said.
+        open_problems: What has to be said besides, unless the rest of its way is found.
         parts: In how many parts that don't meet its lines are drawn.
+        is_open_ring: It is a ring, and they don't lead all round.
         is_crowded: There is more around its lines than is looked at.
+        is_too_much: There are more lines than are looked at, so that nothing is known of where they run.
     """
 
     circuit: str
-    visits: tuple[DrawnVisit, ...] = ()
+    visits: tuple[Visit, ...] = ()
     gaps: tuple[DrawnGap, ...] = ()
     missed: tuple[str, ...] = ()
     drops_mm: tuple[float | None, ...] = ()
-    free_ends_mm: tuple[Vec, ...] = ()
     strands: int = 0
     length_mm: float = 0.0
-    drawn_mm: float = 0.0
-    carried_mm: float = 0.0
     problems: tuple[Problem, ...] = ()
+    open_problems: tuple[Problem, ...] = ()
     parts: int = 1
+    is_open_ring: bool = False
     is_crowded: bool = False
+    is_too_much: bool = False
+
+    @property
+    def is_in_part(self) -> bool:
+        """Whether it doesn't reach from end to end, and what there is of it is sure."""
+        return bool(self.missed or self.is_open_ring or self.parts > 1) and not (self.gaps or self.is_crowded)
 
     @property
     def has_gap(self) -> bool:
         """Whether its cables must lie elsewhere besides."""
-        return bool(self.gaps or self.missed or self.is_crowded) or self.parts > 1
+        return self.is_in_part or bool(self.gaps or self.is_crowded)
 
 
 class Told:
     """What has to be said of one circuit's way, each thing once.
+
+    Attributes:
+        problems: What is so in any case.
+        open: What is so unless the rest of its way is found.
 
     Args:
         mark: The circuit's.
@@ -77,6 +79,7 @@ class Told:
     def __init__(self, mark: str) -> None:
         self._where = f"circuit {mark}"
         self.problems: list[Problem] = []
+        self.open: list[Problem] = []
 
     def tell(self, kind: ProblemKind, what: str, why: str, hint: str) -> None:
         """Says something."""
@@ -97,35 +100,52 @@ class Told:
             self.tell(ProblemKind.GAP, f"as the model draws its cables they lie in no carrier for {some}",
                       "so they lie elsewhere besides", "draw a carrier there, or the cables in one")  # fmt: skip
 
-    def missed(self, missed: Sequence[tuple[str, float]]) -> None:
-        """Says which ends its lines miss, and by how many mm."""
-        if missed:
-            some = listed([f"{name!r} by {metres(off):.2f} m" for name, off in missed])
-            self.tell(ProblemKind.GAP, f"the cables that the model draws miss {some}", "so they lie elsewhere besides",
-                      "draw them from end to end, or give its route in the schedule")  # fmt: skip
+    def missed(self, missed: Sequence[Missed]) -> None:
+        """Says which ends its lines miss, by how many mm where that is known, and of which that can't be seen."""
+        off = [end for end in missed if not end.why_not]
+        some = [repr(end.name) + ("" if end.off_mm is None else f" by {metres(end.off_mm):.2f} m") for end in off]
+        if some:
+            self._open(f"the cables that the model draws miss {listed(some)}", "so they lie elsewhere besides")
+        for end in missed:
+            if end.why_not:
+                why = "so whether the cables that the model draws reach it can't be seen, and they could lie elsewhere besides"
+                self._open(end.why_not, why, "name it as the model does, or give its route in the schedule")
 
     def parts(self, number: int) -> None:
         """Says where its lines are drawn in parts that don't meet."""
         if number > 1:
-            self.tell(ProblemKind.GAP, f"the cables that the model draws are {number} parts that don't meet",
-                      "so they lie elsewhere besides", "draw them from end to end, or give its route in the schedule")  # fmt: skip
+            what = f"the cables that the model draws are {number} parts that don't meet"
+            self._open(what, "so they lie elsewhere besides")
 
-    def numbers(self, beside: int, scheduled: int | None) -> None:
-        """Says where the model draws more lines beside each other than the schedule has cables, or fewer."""
-        if scheduled is None or beside == scheduled:
+    def open_ring(self, origin: str) -> None:
+        """Says that a ring isn't drawn all round."""
+        what = f"it is a ring, and the model doesn't draw its cables all round from {origin!r} and back to it"
+        self._open(what, "so they lie elsewhere besides")
+
+    def _open(
+        self, what: str, why: str, hint: str = "draw them from end to end, or give its route in the schedule"
+    ) -> None:
+        problem = Problem(self._where, what, why, hint, ProblemKind.GAP)
+        if problem not in self.open:
+            self.open.append(problem)
+
+    def numbers(self, beside: Sequence[int], scheduled: int | None) -> None:
+        """Says where the model draws more lines beside each other than the schedule has cables, or fewer; ``beside`` is of each bundle."""
+        if scheduled is None:
             return
-        if beside > scheduled:
-            self.tell(ProblemKind.ASSUMPTION, f"the model draws {beside} cables beside each other, and the schedule has {scheduled}",
+        least, most = min(beside), max(beside)
+        if most > scheduled:
+            self.tell(ProblemKind.ASSUMPTION, f"the model draws {most} cables beside each other, and the schedule has {scheduled}",
                       "what is more is counted as further passes", "mend the count in the schedule, or the model")  # fmt: skip
-            return
-        lines = "one line" if beside == 1 else f"{beside} lines beside each other"
-        self.tell(ProblemKind.INFERENCE, f"the model draws {lines} for its {scheduled} cables",
-                  "all of them are taken to run there", "nothing, unless it is wrong")  # fmt: skip
+        if least < scheduled:
+            lines = "one line" if least == 1 else f"{least} lines beside each other"
+            self.tell(ProblemKind.INFERENCE, f"the model draws {lines} for its {scheduled} cables",
+                      "all of them are taken to run there", "nothing, unless it is wrong")  # fmt: skip
 
-    def apart(self, apart: Sequence[tuple[str, int]], beside: int) -> None:
+    def apart(self, apart: Sequence[Apart], labels: Sequence[str]) -> None:
         """Says through which carriers, by what they are called, only some of the lines of one pass lead."""
         if apart:
-            some = listed([f"{label} ({lines} of {beside})" for label, lines in apart])
+            some = listed([f"{labels[item.carrier]} ({item.lines} of {item.beside})" for item in apart])
             self.tell(ProblemKind.ASSUMPTION, f"the model leads its cables different ways, through {some}",
                       "all conductors of a circuit belong together; all are counted in each", "draw them together")  # fmt: skip
 

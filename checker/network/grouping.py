@@ -15,9 +15,10 @@ from checker.model import (
     PlacedCable,
     RoutedCircuit,
 )
+from checker.model.texts import natural
 from checker.network.electrical import circuit_load
-from checker.network.loading import Loading, passes_of
-from checker.network.route import Route, RoutedBy, Routing, Visit
+from checker.network.loading import Loading
+from checker.network.route import Route, RoutedBy, Routing, Visit, passes_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,8 @@ def _enclosures(
     circuits: Sequence[Circuit], loads: dict[str, CircuitLoad], routing: Routing, loading: Loading
 ) -> dict[str, Enclosure]:
     members: dict[str, list[Member]] = defaultdict(list)
-    for circuit, route in zip(circuits, routing.routes, strict=True):
+    pairs = zip(circuits, routing.routes, strict=True)
+    for circuit, route in sorted(pairs, key=lambda pair: (natural(pair[0].mark), pair[0].mark)):
         if all(cable.count == 0 for cable in circuit.cables) and circuit.cables:
             continue
         visits: dict[str, list[Visit]] = defaultdict(list)

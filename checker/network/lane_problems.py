@@ -17,7 +17,7 @@ class LaneProblems:
         self._concluded: dict[tuple[str, bool], Labels] = defaultdict(dict)
         self._ends: dict[tuple[str, str, int], list[str]] = defaultdict(list)
         self._crossed: dict[tuple[str, int, bool], Labels] = defaultdict(dict)
-        self._opposite: dict[tuple[str, str], str] = {}
+        self._opposite: dict[bool, dict[tuple[str, str], str]] = {False: {}, True: {}}
         self._carriers: dict[str, Carrier] = {}
 
     def conclude(self, mark: str, by_number: bool, carrier: Carrier) -> None:  # noqa: FBT001 - one of two ways
@@ -35,10 +35,10 @@ class LaneProblems:
         """A compartment that is said lies on another side than where the circuit has lain."""
         self._crossed[mark, number, is_mirrored][carrier.key] = carrier.place.label
 
-    def opposite(self, one: Carrier, other: Carrier) -> None:
-        """Two carriers that meet have the compartment of a service on different sides."""
+    def opposite(self, one: Carrier, other: Carrier, *, by_number: bool) -> None:
+        """Two carriers that meet have the compartment of a service on different sides, or at a tee with different numbers."""
         first, last = sorted((one, other), key=lambda carrier: (natural(carrier.place.label), carrier.key))
-        self._opposite[first.key, last.key] = f"{first.place.label} and {last.place.label}"
+        self._opposite[by_number][first.key, last.key] = f"{first.place.label} and {last.place.label}"
 
     def all(self) -> Iterator[Problem]:
         """One problem for each circuit, or for each place, with all that it touches."""
@@ -64,10 +64,13 @@ class LaneProblems:
                 "the compartment that the schedule says is taken", "turn what is drawn the other way round, or say /N in the route",
                 ProblemKind.ASSUMPTION, len(labels),
             )  # fmt: skip
-        if self._opposite:
-            pairs = sorted(self._opposite.values(), key=natural)
+        for by_number, opposite in self._opposite.items():
+            if not opposite:
+                continue
+            pairs = sorted(opposite.values(), key=natural)
+            how = "have different numbers" if by_number else "lie on different sides"
             yield Problem(
-                listed(pairs, between="; "), "where they meet, the compartments of a service lie on different sides",
+                listed(pairs, between="; "), f"where they meet, the compartments of a service {how}",
                 "each circuit is taken to lie in the compartment for its service, so its cables would have to cross the divider",
                 "turn what is drawn the other way round, or give its type's compartments in the other order",
                 ProblemKind.ASSUMPTION, len(pairs),

@@ -1,8 +1,10 @@
 """How the compartments of carriers that meet follow each other: by the side on which they lie, by their number, or not to be told.
 
 Compartments count across the section from the side opposite to the direction ``across``: compartment 1 lies at the −``across`` side.
-Of a profile that is drawn upright that is the left as drawn; of one whose ``across`` is only known to be level, the right hand of who
-looks from the start of its axis to its end. So a carrier that is drawn the other way round counts from the other side.
+Of a drawn section ``across`` is the direction of its width as it is drawn, so compartment 1 is at its left. A section is drawn looking
+against the way that it is swept; so with its top at the top, that left is the right hand of who looks from the start of the axis to its
+end. A carrier that is drawn the other way round counts from the other side. Where ``across`` is a convention of whoever read it
+(``Carrier.is_across_known``), nothing is told by sides.
 """
 
 import itertools
@@ -20,20 +22,20 @@ SAME_SIDE_DEG = 30.0
 MOST_TURN_DEG = 170.0
 
 TURNED = "the sections that meet there are turned against each other"
-UNPLACED = "which way the sections that meet there lie isn't known"
+UNPLACED = "on which side compartments begin isn't drawn in both of the carriers that meet there"
 
 #: The direction in which an axis leaves a carrier at one of its ends, and the direction of its width there.
 Edge = tuple[Vec, Vec]
 
 
 def edges_of(carrier: Carrier) -> dict[str, Edge]:
-    """The edges at both ends of a carrier, by ``START`` and ``END``; none where its axis or its ``across`` isn't known.
+    """The edges at both ends of a carrier, by ``START`` and ``END``; none where its axis, its ``across`` or the side of that isn't known.
 
     ``across`` holds where its axis runs as its ends lie, and is carried along the axis from there, piece by piece.
     """
     points = carrier.axis_mm
     ways = [way for a, b in itertools.pairwise(points) if (way := unit(sub(b, a))) is not None]
-    if not ways or carrier.across is None:
+    if not ways or carrier.across is None or not carrier.is_across_known:
         return {}
     chord = sub(points[-1], points[0])
     base = max(range(len(ways)), key=lambda n: (round(dot(ways[n], chord), 6), -n))

@@ -1,13 +1,15 @@
 """In which compartment a circuit lies in each carrier of its way: as is said of it, else by what it does before and after.
 
-Believed in this order: the route's ``/N``, the circuit's compartment, the service that one compartment is for, the compartment beside it on
-the way. From there it follows by its side through joints, bends and changes of size, and by its number through tees.
+Believed in this order: the route's ``/N``, the circuit's compartment, the service that one compartment is for, the model's drawing of its
+cables, the compartment beside it on the way. From there it follows by its side through joints, bends and changes of size, and by its number
+through tees.
 """
 
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cached_property
 
 from checker.model import Carrier, Circuit
 from checker.network.graph import Network
@@ -23,6 +25,7 @@ class LaneBy(StrEnum):
     ROUTE = "route"
     CIRCUIT = "circuit"
     SERVICE = "service"
+    DRAWING = "drawing"
     SIDE = "side"
     NUMBER = "number through a tee"
     UNKNOWN = "unknown"
@@ -66,7 +69,7 @@ def said_lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> LaneChoice:
             is_taken = lanes[wanted - 1].takes(circuit.service)
             told = "" if is_taken else f"its compartment {wanted} isn't for {circuit.service}"
             by = LaneBy.ONLY if len(lanes) == 1 else LaneBy.ROUTE if is_of_route else LaneBy.CIRCUIT
-            return LaneChoice(wanted, by, told)
+            return LaneChoice(wanted, by, told or _against_drawing(visit, wanted, "the schedule says"))
         if len(lanes) == 1:
             told = f"the schedule expects compartment {wanted}, but there is only one (no divider)"
             return LaneChoice(1, LaneBy.ONLY, told)
@@ -77,9 +80,18 @@ def said_lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> LaneChoice:
         return LaneChoice(1, LaneBy.ONLY, "" if fitting else f"its compartment isn't for {circuit.service}")
     for some in (named, fitting):
         if len(some) == 1:
-            return LaneChoice(some[0].number, LaneBy.SERVICE)
+            number = some[0].number
+            return LaneChoice(number, LaneBy.SERVICE, _against_drawing(visit, number, "by its service it takes"))
+    if any(lane.number == visit.seen_compartment for lane in fitting):
+        return LaneChoice(visit.seen_compartment, LaneBy.DRAWING)
     what = f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}"
     return LaneChoice(None, LaneBy.UNKNOWN, what, is_open=True)
+
+
+def _against_drawing(visit: Visit, number: int, whose: str) -> str:
+    """What is to be said where the model draws a circuit in another compartment than the one that is taken."""
+    seen = visit.seen_compartment
+    return "" if seen in {None, number} else f"{whose} compartment {number}, and the model draws it in {seen}"
 
 
 class Lanes:
@@ -92,13 +104,18 @@ class Lanes:
     def __init__(self, network: Network) -> None:
         self.carriers = network.carriers
         self.problems = LaneProblems()
-        is_divided = any(len(carrier.section.lanes) > 1 for carrier in network.carriers.values())
-        self.passages = Passages(network) if is_divided else None
+        self._network = network
+        self._is_divided = any(len(carrier.section.lanes) > 1 for carrier in network.carriers.values())
+
+    @cached_property
+    def passages(self) -> Passages:
+        """How ways pass from carrier to carrier."""
+        return Passages(self._network)
 
     @property
     def meetings(self) -> Mapping[str, Meeting]:
-        """The places where more than two carriers meet, by their keys; none where no carrier is divided."""
-        return {} if self.passages is None else self.passages.meetings
+        """The places where more than two carriers meet, and boxes, by their keys."""
+        return self.passages.meetings
 
     def of(self, circuit: Circuit, visits: Sequence[Visit], problems: LaneProblems | None = None) -> list[LaneChoice]:
         """The compartment of each visit of a circuit's route.
@@ -110,7 +127,7 @@ class Lanes:
         """
         problems = self.problems if problems is None else problems
         choices = [said_lane(self.carriers[visit.carrier], visit, circuit) for visit in visits]
-        if self.passages is None:
+        if not self._is_divided:
             return choices
         way = _Way(circuit, [self.carriers[visit.carrier] for visit in visits], self.links(visits))
         found = way.filled(choices, problems)
@@ -122,7 +139,7 @@ class Lanes:
         return [self._link(one, other) for one, other in itertools.pairwise(visits)]
 
     def _link(self, one: Visit, other: Visit) -> Passage | None:
-        if self.passages is None or one.leg != other.leg:
+        if one.leg != other.leg or one.line != other.line:
             return None
         if one.carrier == other.carrier:
             return Passage(Follow.SAME_SIDE)
@@ -208,7 +225,8 @@ class _Way:
                 continue
             if expected is not None and expected != own.number and own.by in SAID:
                 if own.by is LaneBy.SERVICE and found[at - 1].by is LaneBy.SERVICE:
-                    problems.opposite(self.carriers[at - 1], carrier)
+                    is_numbered = link is not None and link.follow is Follow.NUMBER
+                    problems.opposite(self.carriers[at - 1], carrier, by_number=is_numbered)
                     expected = own.number
                 elif own.by in DECLARED or found[at - 1].by in DECLARED:
                     is_mirrored = expected == len(carrier.section.lanes) + 1 - own.number
@@ -216,8 +234,8 @@ class _Way:
             expected = own.number if expected is None else expected
 
     def _expected(self, number: int | None, at: int, link: Passage | None) -> int | None:
-        """The compartment that lies where the way has lain; None where sides tell nothing of it."""
-        if number is None or link is None or link.follow not in {Follow.SAME_SIDE, Follow.OPPOSITE}:
+        """The compartment that lies where the way has lain, or has its number beyond a tee; None where neither tells."""
+        if number is None or link is None:
             return None
         there = followed(number, self.carriers[at - 1], self.carriers[at], link)
         return None if isinstance(there, str) else there

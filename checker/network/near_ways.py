@@ -5,15 +5,19 @@ enough are ways by which the circuit could be led. That is every carrier that it
 carrier is asked of the network with that carrier closed.
 """
 
+import itertools
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import connected_components
 
 from checker.model import Circuit, Installation
 from checker.network.closures import Closures
-from checker.network.graph import Network, Path
+from checker.network.graph import Edge, Network, Node, Path
 from checker.network.route import Leg, Route, RoutedBy, Visit
 from checker.network.search import Search, nodes_to
 
@@ -63,8 +67,18 @@ class NearWays:
         if self._near_mm is None:
             return
         self._search, self._closures = Search(network), Closures(installation)
+        joins = [edge for edge in network.edges if edge.along is None]
+        self._places = _places(network, joins)
+        self._spots = _places(network, [edge for edge in joins if edge.length_mm <= NOISE_MM])
+        self._carriers_of = {route.circuit: route.carriers for route in routes}
+        self._apart: dict[str, set[str]] = defaultdict(set)
+        for circuit in installation.circuits:
+            for other in circuit.apart_from:
+                self._apart[circuit.mark].add(other)
+                self._apart[other].add(circuit.mark)
         for circuit, route in zip(installation.circuits, routes, strict=True):
-            if route.routed_by is RoutedBy.SHORTEST and route.length_mm is not None and not circuit.limits.via:
+            is_drawn = route.routed_by is RoutedBy.DRAWN_IN_PART
+            if route.routed_by.was_found and not is_drawn and route.length_mm is not None and not circuit.limits.via:
                 self.asked[circuit.mark] = (circuit, route)
         for mark, (circuit, route) in sorted(self.asked.items(), key=lambda item: (item[1][0].origin, item[0])):
             found = [way for number, leg in enumerate(route.legs) for way in self._of_leg(circuit, route, number, leg)]
@@ -77,23 +91,40 @@ class NearWays:
             return False
         if (mark, carrier) not in self._without:
             circuit, route = self.asked[mark]
-            closed = self._closures.of(circuit) | {carrier}
             legs = {visit.leg for visit in route.visits if visit.carrier == carrier}
-            self._without[mark, carrier] = all(self._goes(route, leg, closed) for leg in sorted(legs))
+            self._without[mark, carrier] = all(self._goes(circuit, route, leg, carrier) for leg in sorted(legs))
         return self._without[mark, carrier]
 
-    def _goes(self, route: Route, leg: int, closed: frozenset[str]) -> bool:
-        """Whether there is a way for a leg that is short enough and enters no closed carrier."""
-        begin, end = (self._search.numbers((node,), closed) for node in route.legs[leg].nodes)
+    def _goes(self, circuit: Circuit, route: Route, leg: int, carrier: str) -> bool:
+        """Whether there is a way for a leg that is short enough and doesn't enter a carrier."""
+        closed = self._closed(circuit, route, leg) | {carrier}
+        begin, end = (self._beside(node, closed) for node in route.legs[leg].nodes)
         length = route.legs[leg].length_mm
         if not begin or not end or length is None:
             return False
         tree = self._search.tree(begin, closed, length + (self._near_mm or 0.0) + NOISE_MM)
-        return bool(tree.far[end[0]] < np.inf)
+        return bool(min(tree.far[list(end)]) < np.inf)
+
+    def _closed(self, circuit: Circuit, route: Route, leg: int) -> frozenset[str]:
+        """What a leg doesn't pass: what is closed to the circuit, and what others pass that it keeps apart from."""
+        others = set[str]().union(*(self._carriers_of.get(mark, ()) for mark in self._apart.get(circuit.mark, ())))
+        if circuit.returns_other_way:  # a ring that came back by its way out would be none
+            others |= {visit.carrier for visit in route.visits if visit.leg != leg}
+        closed = self._closures.of(circuit)
+        others -= {visit.carrier for visit in route.visits if visit.leg == leg}
+        return closed | others if others else closed
+
+    def _beside(self, node: Node, closed: frozenset[str]) -> tuple[int, ...]:
+        """The numbers of the nodes at the spot of a node: a drop that comes down where carriers meet may enter any of them."""
+        number = self._network.index.get(node)
+        if number is None:
+            return ()
+        there = np.nonzero(self._spots == self._spots[number])[0].tolist()
+        return self._search.numbers((self._network.nodes[one] for one in there), closed)
 
     def _of_leg(self, circuit: Circuit, route: Route, number: int, leg: Leg) -> list[NearWay]:
-        closed = self._closures.of(circuit)
-        begin, end = (self._search.numbers(nodes, closed) for nodes in (leg.nodes[:1], leg.nodes[1:]))
+        closed = self._closed(circuit, route, number)
+        begin, end = (self._beside(node, closed) for node in leg.nodes) if leg.nodes else ((), ())
         if leg.length_mm is None or not begin or not end:
             return []
         most = leg.length_mm + (self._near_mm or 0.0) + NOISE_MM
@@ -141,6 +172,14 @@ class NearWays:
         for one, other in ((edge.one, edge.other), (edge.other, edge.one)):
             if there.far[one] + edge.length_mm + back.far[other] <= most:
                 nodes = [*nodes_to(there, one, size), *reversed(nodes_to(back, other, size))]
-                if len(set(nodes)) == len(nodes):
+                places = [place for place, _ in itertools.groupby(self._places[nodes].tolist())]
+                if len(set(nodes)) == len(nodes) and len(set(places)) == len(places):
                     return self._network.path(nodes)
         return None
+
+
+def _places(network: Network, joins: Sequence[Edge]) -> Any:
+    """For each node the number of the place where it is: those that joins alone lie between are at one."""
+    one, other = np.array([(edge.one, edge.other) for edge in joins], dtype=np.int64).reshape(-1, 2).T
+    size = len(network.nodes)
+    return connected_components(csr_array((np.ones(len(joins)), (one, other)), shape=(size, size)), directed=False)[1]

@@ -80,7 +80,13 @@ class NoWays:
         return self._blocks[one, other]
 
     def _closed_words(self, blocks: tuple[str, ...], circuit: Circuit) -> str:
-        labels = listed([self._network.carriers[key].place.label for key in blocks], MOST_NAMED)
-        takes = all(self._network.carriers[key].takes(circuit.service) for key in blocks)
-        why = "closed to it" if takes else f"not for {circuit.service}"
-        return f"the two parts of the network are joined only through {labels}, which {'is' if len(blocks) == 1 else 'are'} {why}"
+        carriers = [self._network.carriers[key] for key in blocks]
+        parts = []
+        for why, of_why in (
+            (f"not for {circuit.service}", [item for item in carriers if not item.takes(circuit.service)]),
+            ("closed to it", [item for item in carriers if item.takes(circuit.service)]),
+        ):
+            if of_why:
+                labels = listed([item.place.label for item in of_why], MOST_NAMED)
+                parts.append(f"{labels}, which {'is' if len(of_why) == 1 else 'are'} {why}")
+        return f"the two parts of the network are joined only through {', and '.join(parts)}"

@@ -1,4 +1,4 @@
-"""How ways pass from one carrier into the next, and the places where more than two carriers meet.
+"""How ways pass from one carrier into the next, and the places where more than two carriers meet, or what passes may mix in a box.
 
 Through a direct joint, and through bends, connectors and reducers, compartments keep their side. Through a tee, a cross and any other
 place where three or more meet they keep their number: dividers are cut to fit there. In a box nothing holds them.
@@ -44,11 +44,16 @@ class Passage:
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """A place where three or more carriers meet, or two at a tee. ``carriers`` are sorted keys; no fitting: they meet directly."""
+    """A place where three or more carriers meet, or two at a tee or in a box.
+
+    ``carriers`` are sorted keys; no fitting: they meet directly. ``leads_on``: another such place is joined to it, so that what passes it
+    needn't lie in two of the carriers.
+    """
 
     key: str
     fitting: Fitting | None
     carriers: tuple[str, ...]
+    leads_on: bool = False
 
 
 class Passages:
@@ -106,7 +111,7 @@ class Passages:
     def _through_fittings(self, one: str, other: str) -> Iterator[Passage]:
         for chain in self._chains(one, other):
             fittings = [self._network.fittings[key] for key in chain]
-            meetings = tuple(key for key in chain if self.is_meeting(key))
+            meetings = tuple(key for key in chain if self._is_place(key))
             if any(fitting.kind is FittingKind.BOX for fitting in fittings):
                 yield Passage(Follow.UNKNOWN, BOX, meetings)
             elif meetings:
@@ -152,26 +157,34 @@ class Passages:
             return True
         return kind is not FittingKind.BOX and _branches(self._tips.get(key, ())) + len(self._beside.get(key, ())) > 2
 
+    def _is_place(self, key: str) -> bool:
+        """Whether a fitting is a place where what passes may mix: a meeting, or a box."""
+        return self._network.fittings[key].kind is FittingKind.BOX or self.is_meeting(key)
+
     def _find_meetings(self) -> Iterator[Meeting]:
         for key in sorted(self._network.fittings):
-            if self.is_meeting(key):
-                yield Meeting(key, self._network.fittings[key], tuple(sorted(self._reached(key))))
+            if self._is_place(key):
+                carriers, leads_on = self._reached(key)
+                yield Meeting(key, self._network.fittings[key], tuple(sorted(carriers)), leads_on)
         joints = {joint for own in self._joints.values() for joint in own if _branches(joint) > 2}
         for joint in sorted(joints, key=sorted):
             yield Meeting(_key_of(joint), None, tuple(sorted({key for key, _ in joint})))
 
-    def _reached(self, fitting: str) -> set[str]:
-        """The carriers that meet in a fitting, in it or through bends, connectors and reducers beside it."""
+    def _reached(self, fitting: str) -> tuple[set[str], bool]:
+        """The carriers that meet in a fitting, or in bends, connectors and reducers beside it; and whether it leads on to another place."""
         seen, waiting = {fitting}, deque([(fitting, 0)])
         reached: set[str] = set()
+        leads_on = False
         while waiting:
             here, steps = waiting.popleft()
             reached |= {key for key, _ in self._tips.get(here, ())}
-            for key in sorted(self._beside.get(here, set()) - seen) if steps < MOST_FITTINGS else ():
-                if not self.is_meeting(key) and self._network.fittings[key].kind is not FittingKind.BOX:
+            for key in sorted(self._beside.get(here, set()) - seen):
+                if self._is_place(key) or steps == MOST_FITTINGS:
+                    leads_on = True
+                else:
                     seen.add(key)
                     waiting.append((key, steps + 1))
-        return reached
+        return reached, leads_on
 
 
 def _only(found: list[Passage]) -> Passage | None:

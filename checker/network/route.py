@@ -1,5 +1,7 @@
 """What a route is: the ways of a circuit's cables through carriers, and how they were had."""
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -15,15 +17,23 @@ class RoutedBy(StrEnum):
     SCHEDULE = "schedule"
     DRAWN = "drawn in the model"
     DRAWN_IN_PART = "drawn in the model in part, else shortest way"
+    ASKED = "shortest way that wayroom.toml allows"
+    RETURNING = "shortest way out, another way back"
     SHORTEST = "shortest way"
     NONE = ""
+
+    @property
+    def was_found(self) -> bool:
+        """Whether it is the shortest way that there is, in part at least, so that another could be meant."""
+        return self not in {RoutedBy.SCHEDULE, RoutedBy.DRAWN, RoutedBy.NONE}
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
     """A stretch of one carrier that one of a circuit's cables passes.
 
-    ``compartment``: as the schedule's route says, or as the model draws it; None: neither does. ``leg`` counts from 0.
+    ``compartment``: as the schedule's route says; ``seen_compartment``: as the model draws it; None: that doesn't tell it. ``leg`` counts
+    from 0. ``line``: of a way that the model draws, which stretch of its lines; the cables don't go on between visits of different ones.
     """
 
     carrier: str
@@ -31,6 +41,8 @@ class Visit:
     to_mm: float
     compartment: int | None = None
     leg: int = 0
+    seen_compartment: int | None = None
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +96,22 @@ class Routing:
     problems: tuple[Problem, ...]
     joins: tuple[Join, ...] = ()
     breaks: tuple[Break, ...] = ()
+
+
+def passes_of(visits: Sequence[Visit]) -> int:
+    """How many times a circuit's cables lie beside each other in one carrier at the most: those that only meet end to end count once."""
+    marks = sorted(
+        (place, change)
+        for visit in visits
+        for place, change in ((min(visit.from_mm, visit.to_mm), 1), (max(visit.from_mm, visit.to_mm), -1))
+        if visit.from_mm != visit.to_mm
+    )
+    touching = Counter(visit.from_mm for visit in visits if visit.from_mm == visit.to_mm)
+    beside, most = 0, max(touching.values(), default=1)
+    for _, change in marks:
+        beside += change
+        most = max(most, beside)
+    return most
 
 
 def total_mm(lengths: list[float | None]) -> float | None:

@@ -209,7 +209,7 @@ class Search:
             return _search(matrix, starts, np.inf)
 
         tree = _kept(self._trees, (starts, closed, removed), TREES_KEPT, made)
-        far, end = min(((float(tree.far[number]), number) for number in ends), default=(np.inf, -1))
+        far, end = nearest_of(self.network, tree, ends)
         return nodes_to(tree, end, len(self.network.nodes)) if far < np.inf else None
 
     def _by_way_of(self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, via: Via) -> Path | None:
@@ -227,8 +227,20 @@ class Search:
 
 def trace(network: Network, tree: Tree, ends: Iterable[int]) -> Path | None:
     """The way that a tree has to the nearest of some nodes; None where it reaches none of them."""
-    far, end = min(((float(tree.far[number]), number) for number in ends), default=(np.inf, -1))
+    far, end = nearest_of(network, tree, ends)
     return network.path(nodes_to(tree, end, len(network.nodes))) if far < np.inf else None
+
+
+def nearest_of(network: Network, tree: Tree, ends: Iterable[int]) -> tuple[float, int]:
+    """How far the nearest of some nodes is, and its number; of those as near the first by name."""
+    size = len(network.nodes)
+
+    def order(number: int) -> tuple[float, str, float]:
+        key, along = network.nodes[number % size]
+        return float(tree.far[number]), key, along or 0.0
+
+    end = min(ends, key=order, default=-1)
+    return (float(tree.far[end]), end) if end >= 0 else (np.inf, end)
 
 
 def nodes_to(tree: Tree, end: int, size: int) -> list[int]:

@@ -169,7 +169,10 @@ def made(circuit: Circuit, found: Sequence[Found]) -> Route:
         for part in leg.path.stretches
     )
     drops = (legs[0].drops_mm[0], *(leg.drops_mm[1] for leg in legs))
-    return Route(circuit.mark, RoutedBy.SHORTEST, visits, total_mm([leg.length_mm for leg in legs]), drops, legs=legs)
+    how = RoutedBy.ASKED if circuit.limits.told else RoutedBy.SHORTEST
+    if circuit.returns_other_way:
+        how = RoutedBy.RETURNING
+    return Route(circuit.mark, how, visits, total_mm([leg.length_mm for leg in legs]), drops, legs=legs)
 
 
 def nodes_of(landing: Landing) -> tuple[Node, ...]:

@@ -40,6 +40,7 @@ class Axis:
         turn_deg: By how much it turns on its way; None: not known.
         said: What the user should know of how it was found.
         found_by: What it came from.
+        is_across_known: Whether a drawn section says towards which side ``across`` goes; else it is a convention.
     """
 
     points_mm: tuple[Vec, ...] = ()
@@ -49,6 +50,7 @@ class Axis:
     turn_deg: float | None = None
     said: str = ""
     found_by: str = ""
+    is_across_known: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +109,12 @@ def _axis(shapes: Shapes, element: Any, frame: Frame, ports_mm: Sequence[Vec], m
 def _along(sweep: Sweep, it: _Element, found_by: str) -> Axis:
     """The axis of a sweep."""
     path = sweep.path
-    across = (
-        unit(it.frame.turn(sweep.across))
-        if len(path.points) == 2
-        else _level_across(sub(path.end, path.start), it.frame)
-    )
+    is_straight = len(path.points) == 2
+    across = unit(it.frame.turn(sweep.across)) if is_straight else _level_across(sub(path.end, path.start), it.frame)
     length = path.length * it.mm * it.frame.factor
-    return Axis(tuple(map(it.world, path.points)), across, sweep, length, path.turn_deg, "", found_by)
+    # a plan has no sides of a section, and a circle none at all
+    is_known = is_straight and not sweep.turned and sweep.diameter is None
+    return Axis(tuple(map(it.world, path.points)), across, sweep, length, path.turn_deg, "", found_by, is_known)
 
 
 def _run(it: _Element) -> Axis | None:

@@ -71,6 +71,7 @@ class CarrierReader:
             end_mm=axis.points_mm[-1] if axis.points_mm else None,
             corners_mm=axis.points_mm[1:-1],
             across=axis.across,
+            is_across_known=axis.is_across_known,
             length_mm=self._length_mm(element, axis, sized),
             turn_deg=axis.turn_deg,
             laying=spec.laying if spec is not None else Laying(),

@@ -216,8 +216,8 @@ class ModelReader:
         said = declared_of(it.project.fittings, (place.mark, place.name, place.tag, type_name))
         self.contents.used |= {("fittings", number) for number in said.entries}
         if said.is_contradicted:
-            it.notes.tell(ProblemKind.ASSUMPTION, CONTRADICTED, "the first of them is believed", "narrow their names in wayroom.toml",
-                          it.label(element))  # fmt: skip
+            it.notes.tell(ProblemKind.GAP, CONTRADICTED, "so whether it keeps compartments apart isn't declared",
+                          "narrow their names in wayroom.toml", it.label(element))  # fmt: skip
         return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why)
 
     def _middle(self, element: Entity) -> Vec | None:

@@ -9,7 +9,9 @@ from checker.model import Partition
 from checker.model.words import wildcard
 from checker.read.mapping import Part
 
-CONTRADICTED = "several entries of [[fittings]] fit it, and say different things of its partition"
+CONTRADICTED = (
+    "several entries of [[fittings]] fit it, and say different things of its partition: none of them is believed"
+)
 
 
 class FittingSpec(Part):
@@ -22,7 +24,7 @@ class FittingSpec(Part):
 
 @dataclass(frozen=True, slots=True)
 class Declared:
-    """What is declared of one fitting. ``entries`` are the numbers of those that fit it, of which the first is believed."""
+    """What is declared of one fitting; nothing where the entries that fit it, ``entries`` by number, contradict each other."""
 
     partition: Partition | None = None
     why: str = ""
@@ -43,5 +45,6 @@ def declared_of(specs: Sequence[FittingSpec], names: Sequence[str]) -> Declared:
     if not entries:
         return Declared()
     first = specs[entries[0]]
-    is_contradicted = any(specs[number].partition is not first.partition for number in entries)
-    return Declared(first.partition, first.reason, tuple(entries), is_contradicted)
+    if any(specs[number].partition is not first.partition for number in entries):
+        return Declared(entries=tuple(entries), is_contradicted=True)
+    return Declared(first.partition, first.reason, tuple(entries))

@@ -86,7 +86,8 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
     if fill <= limit.value + EXACTLY:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
     smallest, largest = min(areas), max(areas)
-    if largest - smallest <= SAME_SIZE * largest and not _is_open(number, subject):
+    # against it nothing is rounded up where more could come: they could be of another size
+    if largest - smallest <= SAME_SIZE * largest and not (subject.is_strict and _is_open(number, subject)):
         allowed = _rounded(limit.value * inside / largest, limits.round_up_from.value)
         if number <= allowed:
             return replace(

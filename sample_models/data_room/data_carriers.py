@@ -51,6 +51,11 @@ SEGMENTS: tuple[Segment, ...] = (
     Segment("BR-02", "riser", 1, (14500, 7000, 7650), (14500, 7000, 4500)),
     Segment("BR-01", "riser", 0, (14500, 7000, 4500), (14500, 7000, 2900)),
     Segment("BR-00", "row", 0, (14250, 7000, 2650), (11000, 7000, 2650)),
+    # --- data: a second riser from the meet-me room, so that one of its two fibre links needn't share the first
+    Segment("BR-04", "row", 0, (12000, 5500, 2650), (14750, 5500, 2650)),
+    Segment("BR-05", "riser", 0, (15000, 5500, 2900), (15000, 5500, 4500)),
+    Segment("BR-06", "riser", 1, (15000, 5500, 4500), (15000, 5500, 7650)),
+    Segment("BD-42", "row", 1, (12200, 5500, 7900), (14750, 5500, 7900)),
     # --- data: to the cameras, not selected yet; to the old racks, there already; and what is taken down
     Segment("BX-01", "later", 1, (11800, 6500, 7900), (9800, 6500, 7900), drawn=False),
     Segment("BE-01", "row", 1, (7000, 8250, 7900), (7000, 9800, 7900), status="EXISTING"),
@@ -77,6 +82,8 @@ FITTINGS: tuple[Fitting, ...] = (
     Fitting("BF-02", 1, (12000, 8100, 7900), FLAT),
     Fitting("BF-03", 1, (14500, 7000, 7900), CUBE),
     Fitting("BF-04", 0, (14500, 7000, 2650), CUBE),
+    Fitting("BF-05", 0, (15000, 5500, 2650), CUBE),
+    Fitting("BF-06", 1, (15000, 5500, 7900), CUBE),
 )
 
 JOINTS: tuple[Joint, ...] = (
@@ -131,6 +138,12 @@ JOINTS: tuple[Joint, ...] = (
     Joint("BR-02:end", "BR-01:start", "ends"),
     Joint("BR-01:end", "BF-04", "coincident"),
     Joint("BR-00:start", "BF-04", "coincident"),
+    Joint("BR-04:end", "BF-05", "body"),
+    Joint("BR-05:start", "BF-05", "body"),
+    Joint("BR-05:end", "BR-06:start", "ends"),
+    Joint("BR-06:end", "BF-06", "body"),
+    Joint("BD-42:end", "BF-06", "body"),
+    Joint("BD-42:start", "BD-01", "side"),
     Joint("BX-01:start", "BD-02", "side"),
     Joint("BE-01:start", "BD-22", "side"),
     Joint("BU-01:end", "BU-02:start", "ports"),

@@ -47,6 +47,9 @@ INSIDES_MM: tuple[tuple[str, float, float], ...] = (
 LEAST_INSIDES_MM = {"BD-31": (200 - 2 * 2.0, 60 - 5.0), "BD-32": (200 - 2 * 2.0, 60 - 5.0)}
 NO_SIZE = {"BX-01"}
 
+# What is cut beyond way and drops, by the project file: a share of them, and a length at each end of a cable in m.
+ALLOWANCE, AT_EACH_END_M = 0.10, 1.5
+
 FILL_LIMIT = 0.40  # this project's own, see wayroom.toml: IEC 60364-5-52 522.8 sets none
 
 # Base ratings in A of copper at 30 °C in air, by (insulation, loaded conductors, method) and mm².

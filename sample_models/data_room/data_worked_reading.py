@@ -8,7 +8,11 @@ Typed in by hand from the plan; nothing is taken from what the checker says.
 KINDS: tuple[tuple[str, str, str], ...] = (
     ("LA-01 LA-02 LA-03 LA-04 LA-05 LA-06 LA-07 LA-09 LA-10 LA-11 LA-12 LA-21 LA-22", "ladder", "class"),
     ("LB-01 LB-02 LB-03 LB-04 LB-05 LB-06 LB-07 LB-09 LB-10 LB-11 LB-12 LB-21 LB-22", "ladder", "class"),
-    ("BD-01 BD-02 BD-11 BD-12 BD-13 BD-21 BD-22 BD-23 BD-41 BR-00 BR-01 BR-02 BE-01 BX-01", "tray", "class"),
+    (
+        "BD-01 BD-02 BD-11 BD-12 BD-13 BD-21 BD-22 BD-23 BD-41 BD-42 BR-00 BR-01 BR-02 BR-04 BR-05 BR-06 BE-01 BX-01",
+        "tray",
+        "class",
+    ),
     ("BU-01 BU-03 BU-04", "tray", "class"),
     ("BU-02", "tray", "said"),
     ("BD-31 BD-32", "tray", "words"),
@@ -22,8 +26,8 @@ SIZES: tuple[tuple[str, float, float, str], ...] = (
     ("LA-06 LA-07 LA-11 LA-12 LA-21 LA-22 LB-06 LB-07 LB-21 LB-22", 300, 100, "section"),
     ("LB-11 LB-12", 300, 100, "quantity"),  # 300 and 100 where the unit is the metre
     ("BD-01 BD-02", 400, 60, "box"),
-    ("BR-01 BR-02", 300, 60, "box"),
-    ("BD-11 BD-12 BD-13 BD-21 BD-22 BD-23 BD-41 BR-00 BE-01", 300, 60, "plan"),
+    ("BR-01 BR-02 BR-05 BR-06", 300, 60, "box"),
+    ("BD-11 BD-12 BD-13 BD-21 BD-22 BD-23 BD-41 BD-42 BR-00 BR-04 BE-01", 300, 60, "plan"),
     ("BD-31", 200, 60, "plan"),
     ("BD-32", 200, 60, "name"),  # "Cable basket 200 x 60"; it has no body
     ("BU-01 BU-02 BU-03 BU-04", 100, 50, "plan"),

@@ -56,10 +56,13 @@ WAYS: dict[str, str] = {
     "DT-206": "BD-02 BD-21 BD-22",
     # --- from row to row: BD-31 and BD-32 would be short, but don't meet
     "DX-01": "BD-13 BD-12 BD-11 BD-01 BD-02 BD-21 BD-22 BD-23",
+    # its partner has to go apart from it, and can't: the only other way would be the one that doesn't meet
+    "DX-02": "BD-13 BD-12 BD-11 BD-01 BD-02 BD-21 BD-22 BD-23",
     "EN-01": "BD-01 BD-11 BD-12 BD-13 BD-31",
     "EN-02": "BD-02 BD-21 BD-22 BD-23 BD-32",
     "CA-01": "BD-02 BX-01",
-    "FO-01": "BR-00 BR-01 BR-02 BD-41 BD-02 BD-01",
+    # both would come in on BR-00, the nearest; FO-01 keeps apart from FO-02 by the second riser
+    "FO-01": "BR-04 BR-05 BR-06 BD-42 BD-01",
     "FO-02": "BR-00 BR-01 BR-02 BD-41 BD-02",
     "EX-01": "BD-02 BD-21 BD-22 BE-01",
     "EX-02": "",  # removed: it lies nowhere
@@ -76,3 +79,22 @@ AT_PORTS = {"RPP-A": ("LA-09:end", "LA-10:start"), "RPP-B": ("LB-09:end", "LB-10
 
 UNROUTED = {"LD-02": ("BU-01", "BU-02", "BU-03", "BU-04")}
 """Circuits without a way, and where they could lie: in all that takes their service."""
+
+APART: tuple[tuple[str, str], ...] = (
+    ("PA-01", "PB-01"),
+    ("PA-02", "PB-02"),
+    ("PA-03", "PB-03"),
+    *((f"A{row}0{rack}", f"B{row}0{rack}") for row in (1, 2) for rack in range(1, 7)),
+    ("FO-01", "FO-02"),
+    ("DX-01", "DX-02"),
+)
+"""Circuits that may share no carrier: the two supplies of one thing, and two links that stand in for each other."""
+
+SHARING: dict[tuple[str, str], str] = {("DX-01", "DX-02"): "BD-13 BD-12 BD-11 BD-01 BD-02 BD-21 BD-22 BD-23"}
+"""What those of them share for which the plan has no second way: in the west BD-31 and BD-32 don't meet."""
+
+BREAKS: tuple[tuple[str, str, float, str], ...] = (("BU-03", "BU-04", 60.0, "LD-02"),)
+"""Two carriers between which a circuit would have to pass and can't, how far their ends are apart in mm, and the circuit."""
+
+TAKE_OFF = ("A101", "FO-01", "CT-01")
+"""Circuits whose cables are taken off by hand."""

@@ -20,13 +20,26 @@ from data_equipment import EQUIPMENT
 from data_plan import Point
 from data_worked_ratings import ratings
 from data_worked_reading import KINDS, LEFT_OUT, PROBLEMS, SIZES
-from data_worked_ways import AT_PORTS, UNROUTED, WAYS
+from data_worked_ways import APART, AT_PORTS, BREAKS, SHARING, TAKE_OFF, UNROUTED, WAYS
 
 HERE = Path(__file__).resolve().parent
 OF_SEGMENT = ("cables", "occupied_mm2", "internal_area_mm2", "fill", "limit", "verdict", "worst_verdict", "fails")
 OF_READING = ("kind", "kind_from", "width_mm", "height_mm", "size_from")
+OF_TAKE_OFF = ("gap_mm", "drops_m", "cable_m", "number", "total_m")
 OF_RATING = ("governing_segment", "grouping_factor", "capacity_a", "required_a", "working")
-COLUMNS = ("table", "key", *OF_SEGMENT, *OF_READING, "carriers", "length_m", *OF_RATING, "other", "found_by", "words")
+COLUMNS = (
+    "table",
+    "key",
+    *OF_SEGMENT,
+    *OF_READING,
+    "carriers",
+    "length_m",
+    *OF_RATING,
+    "other",
+    "found_by",
+    "words",
+    *OF_TAKE_OFF,
+)
 DRAWN = {segment.tag: segment for segment in SEGMENTS}
 PLACED = {item.tag: item.centre for item in EQUIPMENT}
 CENTRES = {fitting.tag: fitting.centre for fitting in FITTINGS}
@@ -161,6 +174,41 @@ def length_m(tags: list[str], origin: str, call: str) -> float:
     return sum(math.dist(a, b) for a, b in pairwise(points)) / 1000
 
 
+def take_off(row: dict[str, str]) -> dict[str, object]:
+    """Return what is cut of the cables of one row: way and drops, a share of both more, and a length at each end."""
+    tags = WAYS[row["circuit"]].split()
+    way = length_m(tags, row["from"], row["to"])
+    ends = ((tags[0], row["from"]), (tags[-1], row["to"]))
+    drops = [math.dist(PLACED[equipment], landing(tag, equipment)) / 1000 for tag, equipment in ends]
+    cable = (way + sum(drops)) * (1 + figures.ALLOWANCE) + 2 * figures.AT_EACH_END_M
+    number = read_row(row).number
+    return {
+        "table": "cable",
+        "key": row["circuit"],
+        "length_m": f"{way:.3f}",
+        "drops_m": f"{sum(drops):.3f}",
+        "cable_m": f"{cable:.3f}",
+        "number": number,
+        "total_m": f"{cable * number:.3f}",
+        "working": f"({way:.3f} + {drops[0]:.3f} + {drops[1]:.3f}) × {1 + figures.ALLOWANCE:.2f} + 2 × {figures.AT_EACH_END_M:g}",
+    }
+
+
+def network() -> list[dict[str, object]]:
+    """Return which circuits share what though they may not, and where parts of the network don't meet that a circuit needs joined."""
+    pairs = []
+    for one, other in APART:
+        shared = [tag for tag in WAYS[one].split() if tag in WAYS[other].split()]
+        if shared != SHARING.get((one, other), "").split():
+            raise ValueError(f"{one} and {other} aren't as the plan has them")
+        pairs.append({"table": "pair", "key": one, "other": other, "carriers": "; ".join(shared)})
+    breaks = [
+        {"table": "break", "key": one, "other": other, "gap_mm": f"{gap:.1f}", "words": mark}
+        for one, other, gap, mark in BREAKS
+    ]
+    return [*pairs, *breaks]
+
+
 def reading() -> list[dict[str, object]]:
     """Return what must be read out of the model: kind and size of each carrier, joins, what stays out, what is said."""
     rows: dict[str, dict[str, object]] = {
@@ -206,7 +254,8 @@ def work() -> list[dict[str, object]]:
         # a circuit's rating counts where it is worst: on its governing length
         here = {item["verdict"] for item in rated if item["governing_segment"] == row["key"]}
         row["worst_verdict"] = worst({row["worst_verdict"], *here})
-    return [*segments, *routes.values(), *rated, *reading()]
+    cut = [take_off(row) for row in schedule if row["circuit"] in TAKE_OFF]
+    return [*segments, *routes.values(), *rated, *reading(), *network(), *cut]
 
 
 if __name__ == "__main__":

@@ -74,6 +74,11 @@ EQUIPMENT: tuple[Equipment, ...] = (
     Equipment("PSU-1", "24 V supply of the drug cabinets", OTHER, OWN, 0, (21500, 4600, 300), SMALL),
     Equipment("CAB-1", "Drug cabinet, south", OTHER, OWN, 0, (21600, 1500, 300), PLANT),
     Equipment("CAB-2", "Drug cabinet, west", OTHER, OWN, 0, (20800, 2600, 300), PLANT),
+    # --- on the loop of the floor trunking round consulting room 2 and the X-ray room
+    Equipment("MED-1", "Isolated supply of the treatment outlets", OTHER, OWN, 0, (16500, 1250, 300), SMALL),
+    Equipment("SO-G31", "Consulting room 2 treatment outlets", OUTLET, POWER, 0, (13700, 2000, 50), SMALL),
+    Equipment("SO-G32", "X-ray room treatment outlets", OUTLET, POWER, 0, (15000, 3300, 50), SMALL),
+    Equipment("SO-G33", "Consulting room 2 warming cabinet outlet", OUTLET, POWER, 0, (13700, 1600, 50), SMALL),
     Equipment("SO-G06", "Pharmacy outlets", OUTLET, POWER, 0, (21200, 3450, 50), SMALL),
     Equipment("SO-G07", "Pharmacy bench outlets", OUTLET, POWER, 0, (23550, 1000, 1150), SMALL),
     Equipment("SO-G08", "Pharmacy fridge outlet", OUTLET, POWER, 0, (23300, 850, 1050), SMALL),

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import vet_worked_rating_figures as figures
-from vet_worked_ways import RINGS, WAYS
+from vet_worked_ways import LOOPS, RINGS
 
 Row = dict[str, str]
 
@@ -113,14 +113,14 @@ def factors_on(tag: str, loads: list[Load], *, one_layer: bool) -> dict[str, flo
 
 def needed_a(load: Load) -> float:
     """Return what Iz is held against; where In or Ib isn't given, the other."""
-    if load.mark in RINGS:
+    if load.mark in RINGS or load.mark in LOOPS:
         return figures.RING_LEG_A
     return max(load.neutral_a or 0.0, load.device_a or 0.0, load.design_a or 0.0)
 
 
-def rate(load: Load, factors: Mapping[str, Mapping[str, float]]) -> dict[str, object]:
+def rate(load: Load, factors: Mapping[str, Mapping[str, float]], way: str) -> dict[str, object]:
     """Return the row of one circuit; the first of its carriers with the lowest Iz governs."""
-    tags = list(dict.fromkeys(step.split("/")[0] for step in WAYS[load.mark].split()))
+    tags = list(dict.fromkeys(step.split("/")[0] for step in way.split()))
     found = {
         tag: load.sets * load.plain_a(tag) * load.ambient * factors[tag][load.mark] * load.harmonic for tag in tags
     }
@@ -149,8 +149,16 @@ def rate(load: Load, factors: Mapping[str, Mapping[str, float]]) -> dict[str, ob
     }
 
 
-def ratings(schedule: list[Row], diameters_mm: Mapping[tuple[str, int], float]) -> list[dict[str, object]]:
-    """Return a row for each loaded circuit. `diameters_mm`: the sum of cable diameters in each compartment."""
+def ratings(
+    schedule: list[Row], diameters_mm: Mapping[tuple[str, int], float], ways: Mapping[str, str]
+) -> list[dict[str, object]]:
+    """Return a row for each loaded circuit.
+
+    Args:
+        schedule: The rows of the schedule.
+        diameters_mm: The sum of cable diameters in each compartment.
+        ways: How each circuit is led.
+    """
     first: dict[str, Row] = {}
     for row in schedule:
         if row["state"] in {"new", "existing"} and row["loaded_conductors"] != "0":
@@ -158,7 +166,7 @@ def ratings(schedule: list[Row], diameters_mm: Mapping[tuple[str, int], float]) 
     loads = [read_load(row) for row in first.values()]
     lying: dict[str, list[Load]] = defaultdict(list)
     for load in loads:
-        for tag in dict.fromkeys(step.split("/")[0] for step in WAYS[load.mark].split()):
+        for tag in dict.fromkeys(step.split("/")[0] for step in ways[load.mark].split()):
             lying[tag].append(load)
     factors = {}
     for tag, group in lying.items():
@@ -169,4 +177,4 @@ def ratings(schedule: list[Row], diameters_mm: Mapping[tuple[str, int], float]) 
         widths = figures.OPEN_WIDTHS_MM.get(tag[:2], ())
         fits = all(diameters_mm.get((tag, lane), 0.0) <= width for lane, width in enumerate(widths, start=1))
         factors[tag] = factors_on(tag, group, one_layer=fits)
-    return [rate(load, factors) for load in loads]
+    return [rate(load, factors, ways[load.mark]) for load in loads]

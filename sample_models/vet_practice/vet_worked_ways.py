@@ -29,6 +29,9 @@ WAYS: dict[str, str] = {
     # --- from the 24 V supply in the pharmacy
     "EV-01": "FT-07/2 FT-15/2",
     "EV-02": "FT-07/2 FT-06/2",
+    # --- from the isolated supply on the loop: MP-01 goes all round it (see LOOPS)
+    "MP-01": "FT-16/1 FT-13/1 FT-05/1 FT-14/1",
+    "MP-02": "FT-16/1 FT-13/1",
     # --- from DB-G up into the wall trunking at high level
     "WP-01": "MT-3/1 WT-01/1 WT-03/1 CP-01/1",
     "WP-02": "MT-3/1 WT-01/1 WT-03/1 CP-01/1",
@@ -94,6 +97,30 @@ WAYS: dict[str, str] = {
 
 RINGS = {"UP-01"}
 """Circuits that go out to their farthest call and come back the same way: their cables pass each carrier twice."""
+
+LOOPS: dict[str, tuple[str, ...]] = {"MP-01": ("FT-16 FT-13", "FT-13 FT-05", "FT-05 FT-14 FT-16")}
+"""Rings that come back by another way than they go out, as the schedule's `return_way` asks: the carriers of each leg.
+
+West from MED-1 along FT-16, round by FT-13 and FT-05, and back by FT-14 to FT-16 from the east: no place is passed twice.
+"""
+
+NEAR_M = 2.0
+"""By how much another way may be longer to be looked at, as wayroom.toml says."""
+
+NEAR: dict[str, tuple[str, str]] = {
+    "FP-09": ("FT-16", "MT-1/1 FT-01/1 FT-02/1 FT-03/1 FT-04/1 FT-13/1 FT-16/1 FT-14/1"),
+}
+"""Circuits that could as well go another way that is no more than NEAR_M longer: the carrier that tells it apart, and the way.
+
+The loop is the only place of the plan where there are two ways. All others that come to it end where the other way round is 4 m longer
+or more: FP-11 and DA-05 in FT-06 (8 m against 4 m between the boxes), FP-05, CT-05, DA-04, MP-01 and MP-02 on the loop itself.
+"""
+
+UNDECLARED: dict[str, str] = {"UT-4": "TU-06/1 TU-06/2 TU-07/1 CD-1/1"}
+"""Tees of which wayroom.toml doesn't say whether they keep compartments apart, and the compartments that lead there.
+
+In UT-4 CT-03 and UP-08 pass from lane to lane, 400 V among them, and DA-07 and DA-08 into CD-1, made for 125 V.
+"""
 
 # Conduit runs between points where cables can be drawn in, read off the plan: the lengths, their nominal size, how
 # many right-angle bends, and the length along the middle line in metres, bends with their two straight arms.

@@ -8,25 +8,33 @@ import csv
 import math
 import sys
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 import vet_worked_figures as figures
-from vet_carriers import FITTINGS, SEGMENTS
-from vet_equipment import EQUIPMENT
-from vet_plan import Point
+from vet_worked_lengths import DRAWN, circuit_length_m
 from vet_worked_ratings import ratings
-from vet_worked_ways import RINGS, RUNS, WAYS
+from vet_worked_ways import LOOPS, NEAR, NEAR_M, RINGS, RUNS, UNDECLARED, WAYS
 
 HERE = Path(__file__).resolve().parent
 OF_SEGMENT = ("compartment", "cables", "occupied_mm2", "internal_area_mm2", "measure", "fill", "limit", "verdict")
 OF_RATING = ("governing_segment", "grouping_factor", "capacity_a", "required_a", "working")
-COLUMNS = ("table", "key", *OF_SEGMENT, "worst_verdict", "fails", "carriers", "length_m", *OF_RATING)
-DRAWN = {segment.tag: segment for segment in SEGMENTS}
-PLACED = {item.tag: item.centre for item in EQUIPMENT}
+COLUMNS = (
+    "table",
+    "key",
+    *OF_SEGMENT,
+    "worst_verdict",
+    "fails",
+    "carriers",
+    "length_m",
+    *OF_RATING,
+    "other",
+    "by",
+    "then",
+)
 RUN_OF = {tag: (size, bends, length) for tags, size, bends, length in RUNS for tag in tags.split()}
 
 
@@ -159,61 +167,16 @@ def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
     }
 
 
-def nearest_on(tag: str, point: Point) -> Point:
-    """Return the point of a segment's axis that lies nearest to `point`."""
-    start, end = DRAWN[tag].start, DRAWN[tag].end
-    length = math.dist(start, end)
-    along = sum((p - a) * (b - a) for p, a, b in zip(point, start, end, strict=True)) / length**2
-    x, y, z = (a + (b - a) * min(1.0, max(0.0, along)) for a, b in zip(start, end, strict=True))
-    return (x, y, z)
+Row = dict[str, object]
 
 
-def joint(first: str, second: str) -> list[Point]:
-    """Return the points passed where two segments meet: the end of one, a fitting's centre if any, the other's end."""
-    for fitting in FITTINGS:
-        tags = [join.split(":")[0] for join in fitting.joins]
-        if first in tags and second in tags:
-            ends = [fitting.joins[tags.index(tag)].split(":")[1] for tag in (first, second)]
-            leave, enter = (getattr(DRAWN[tag], end) for tag, end in zip((first, second), ends, strict=True))
-            return [leave, fitting.centre, enter]
-    if DRAWN[first].end == DRAWN[second].start:
-        return [DRAWN[first].end]
-    raise ValueError(f"the plan shows no joint between {first} and {second}")
-
-
-def length_m(tags: list[str], origin: str, calls: list[str]) -> float:
-    """Return the length along a way. A call on the way lies between its two ends and adds nothing."""
-    points = [nearest_on(tags[0], PLACED[origin])]
-    for first, second in pairwise(tags):
-        points += joint(first, second)
-    points.append(nearest_on(tags[-1], PLACED[calls[-1]]))
-    return sum(math.dist(a, b) for a, b in pairwise(points)) / 1000
-
-
-def circuit_length_m(row: dict[str, str], tags: list[str]) -> float:
-    """Return the length of a circuit's way: a ring goes out to its farthest call, and back the same way."""
-    calls = row["to"].split(";")
-    if row["circuit"] in RINGS:
-        return 2 * length_m(tags, row["from"], calls[:-1])
-    return length_m(tags, row["from"], calls)
-
-
-def work() -> list[dict[str, object]]:
-    """Return every expected row: first each compartment, then each circuit's way, then each loaded circuit's rating."""
-    with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
-        schedule = list(csv.DictReader(stream))
+def answers(schedule: list[dict[str, str]], ways: Mapping[str, str]) -> tuple[list[Row], list[Row]]:
+    """Return a row for each compartment and for each loaded circuit's rating, with circuits led some ways."""
     lying: dict[tuple[str, int], list[Laid]] = defaultdict(list)
-    routes: dict[str, dict[str, object]] = {}
     for row in schedule:
-        circuit = row["circuit"]
-        steps = [step.split("/") for step in WAYS[circuit].split()]
-        tags = [tag for tag, _ in steps]
-        for tag, number in steps:
+        for step in ways[row["circuit"]].split():
+            tag, number = step.split("/")
             lying[tag, int(number)].append(read_row(row))
-        length = f"{circuit_length_m(row, tags):.3f}" if tags else ""
-        if circuit in RINGS:
-            tags = [*tags, *reversed(tags[:-1])]
-        routes[circuit] = {"table": "route", "key": circuit, "carriers": "; ".join(tags), "length_m": length}
     segments = []
     for tag in DRAWN:
         lanes = (
@@ -221,17 +184,65 @@ def work() -> list[dict[str, object]]:
         )
         segments += [judge(tag, number, lying[tag, number]) for number in range(1, lanes + 1)]
     diameters = {place: sum(item.number * item.diameter_mm for item in laid) for place, laid in lying.items()}
-    rated = ratings(schedule, diameters)
+    rated = ratings(schedule, diameters, ways)
     for row in segments:
         # A circuit's rating counts where it is worst: in the compartment of the governing length that the circuit lies in.
         step = f"{row['key']}/{row['compartment']}"
         here = {
             item["verdict"]
             for item in rated
-            if item["governing_segment"] == row["key"] and step in WAYS[str(item["key"])].split()
+            if item["governing_segment"] == row["key"] and step in ways[str(item["key"])].split()
         }
-        row["worst_verdict"] = worst({row["worst_verdict"], *here})
-    return segments + list(routes.values()) + rated
+        # A tee of which nothing is said leaves open what lies together there, unless all of it may.
+        at_tees = {"unknown" for places in UNDECLARED.values() if step in places.split()}
+        row["worst_verdict"] = worst({row["worst_verdict"], *here, *at_tees})
+    return segments, rated
+
+
+def routes(schedule: list[dict[str, str]]) -> list[Row]:
+    """Return a row for each circuit's way."""
+    found: dict[str, Row] = {}
+    for row in schedule:
+        circuit = row["circuit"]
+        tags = [step.split("/")[0] for step in WAYS[circuit].split()]
+        length = f"{circuit_length_m(row, tags):.3f}" if tags else ""
+        if circuit in RINGS:
+            tags = [*tags, *reversed(tags[:-1])]
+        if circuit in LOOPS:
+            passed = " ".join(LOOPS[circuit]).split()
+            tags = [tag for tag, before in zip(passed, ["", *passed], strict=False) if tag != before]
+        found[circuit] = {"table": "route", "key": circuit, "carriers": "; ".join(tags), "length_m": length}
+    return list(found.values())
+
+
+def near_ways(schedule: list[dict[str, str]], segments: list[Row], rated: list[Row]) -> list[Row]:
+    """Return a row for each other way that a circuit could take, and for each verdict that would be another if it did."""
+    rows: list[Row] = []
+    for mark, (by, way) in NEAR.items():
+        first = next(row for row in schedule if row["circuit"] == mark)
+        tags = [[step.split("/")[0] for step in steps.split()] for steps in (WAYS[mark], way)]
+        longer = circuit_length_m(first, tags[1]) - circuit_length_m(first, tags[0])
+        if not 0.0 <= longer <= NEAR_M:
+            raise ValueError(f"the other way of {mark} isn't near")
+        rows.append(
+            {"table": "near way", "key": mark, "by": by, "length_m": f"{longer:.3f}", "carriers": "; ".join(tags[1])}
+        )
+        then = answers(schedule, {**WAYS, mark: way})
+        for row, other in zip([*segments, *rated], [*then[0], *then[1]], strict=True):
+            # of a length what is asked of it alone: a rating has its own row
+            if (row["verdict"], row.get("fails")) != (other["verdict"], other.get("fails")):
+                place = {"key": row["key"], "compartment": row.get("compartment", "")}
+                rows.append({"table": "hangs", **place, "other": mark, "by": by, "verdict": row["verdict"],
+                             "then": other["verdict"], "working": other.get("working", "")})  # fmt: skip
+    return rows
+
+
+def work() -> list[Row]:
+    """Return every expected row: first each compartment, then each circuit's way, each loaded circuit's rating, and other ways."""
+    with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
+        schedule = list(csv.DictReader(stream))
+    segments, rated = answers(schedule, WAYS)
+    return [*segments, *routes(schedule), *rated, *near_ways(schedule, segments, rated)]
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Write the workshop as IFC2X3: `python build.py` writes `workshop-P02.ifc` beside this file.
+"""Write the workshop as IFC2X3, and its schedule: `python build.py` writes `workshop-P02.ifc` and `circuits.xlsx` beside this file.
 
 The same plan gives the same bytes: GlobalIds come from the tags, header and owner history have fixed dates, nothing asks the clock.
 """
@@ -15,6 +15,7 @@ from shop_equipment import EQUIPMENT
 from shop_ifc_elements import Elements
 from shop_ifc_parts import Entity, Parts
 from shop_plan import BUILDING_FT, FOOT_MM, ROOM_HEIGHT_FT, ROOMS, SITE_FT, STOREYS, TURNED_DEG, WALL_FT, WALLS
+from shop_workbook import WORKBOOK_NAME, write_workbook
 
 MODEL_NAME = "workshop-P02.ifc"
 BUILDER = "Wayroom sample builder"
@@ -162,4 +163,6 @@ def _fabric(parts: Parts, context: Entity, storeys: list[Entity], contained: lis
 
 
 if __name__ == "__main__":
-    build(Path(__file__).resolve().parent / MODEL_NAME)
+    here = Path(__file__).resolve().parent
+    build(here / MODEL_NAME)
+    write_workbook(here / WORKBOOK_NAME)

@@ -5,7 +5,7 @@ receptacles.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import shop_worked_figures as figures
@@ -97,7 +97,7 @@ def rate(load: Load, lying: Mapping[str, list[Load]]) -> dict[str, object]:
     }
 
 
-def ratings(schedule: list[Row]) -> list[dict[str, object]]:
+def ratings(schedule: Sequence[Row]) -> list[dict[str, object]]:
     """Return a row for each loaded circuit, in the schedule's order."""
     first: dict[str, Row] = {}
     for row in schedule:

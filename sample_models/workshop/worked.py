@@ -16,6 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 import shop_worked_figures as figures
 from shop_carriers import FITTINGS, SEGMENTS
+from shop_circuits import ROWS
 from shop_equipment import EQUIPMENT
 from shop_plan import FOOT_MM, Point
 from shop_worked_ratings import ratings
@@ -209,16 +210,15 @@ def route(row: dict[str, str]) -> dict[str, object]:
 
 def work() -> list[dict[str, object]]:
     """Return every expected row: carriers, ways, ratings, joins, and problems that must be listed."""
-    with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
-        schedule = list(csv.DictReader(stream))
     lying: dict[str, list[Laid]] = defaultdict(list)
     routes: dict[str, dict[str, object]] = {}
-    for row in schedule:
-        for tag in WAYS[row["circuit"]].split():
+    for row in ROWS:
+        # a row that is taken out of a circuit which stays holds no cables
+        for tag in WAYS[row["circuit"]].split() if row["state"] != "removed" else ():
             lying[tag].append(read_row(row))
         routes.setdefault(row["circuit"], route(row))
     segments = {tag: judge(tag, lying[tag]) for tag in DRAWN}
-    rated = ratings(schedule)
+    rated = ratings(ROWS)
     for item in rated:  # a circuit's rating counts where it is worst
         segment = segments[str(item["governing_segment"])]
         found = {str(segment["worst_verdict"]), str(item["verdict"])}

@@ -1,4 +1,4 @@
-"""Which places where carriers meet a rule about fittings is asked about, and with what."""
+"""Which places where divided carriers meet a rule about fittings is asked about, and with what."""
 
 from dataclasses import replace
 
@@ -54,11 +54,15 @@ def test_a_place_without_a_fitting_where_three_meet_is_asked_too() -> None:
     [
         (*THREE[:2], P, D),  # two that meet end to end
         (*THREE[:2], replace(TEE, kind=FittingKind.BEND), P, D),
-        (*THREE, replace(TEE, kind=FittingKind.BOX), P, D),
         (*THREE, TEE, P),  # one circuit
         (*THREE, TEE, P, circuit("Q", "A", "C")),  # both in compartment 1 of A, which is judged there
         (*THREE, TEE, circuit("P", "A", "A"), D),  # one of them ends before it
-        (*(replace(item, section=STEEL_50) for item in THREE), TEE, P, D),  # nothing is divided
+        (
+            *(replace(item, section=STEEL_50) for item in THREE),
+            TEE,
+            P,
+            D,
+        ),  # both in A and B, where they are judged together
     ],
 )
 def test_where_nothing_is_kept_apart_nothing_is_asked(items: tuple[Carrier | Fitting | Circuit, ...]) -> None:

@@ -6,6 +6,7 @@ Carriers run in millimetres; ``across`` is where their compartments count up to:
 import itertools
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import assume, given
@@ -154,10 +155,54 @@ def _turned(degrees: float) -> Vec:
     return (0.0, math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
 
 
-def test_where_the_axis_or_its_across_is_not_known_no_side_is() -> None:
-    found = way(of("T1", A, B), replace(of("T2", B, C), across=None), route="T1/1;T2")
+@pytest.mark.parametrize("about", [{"across": None}, {"is_across_known": False}])
+@pytest.mark.parametrize("unknown", [0, 1])
+def test_where_the_across_of_either_is_not_known_or_a_convention_no_side_is(
+    about: dict[str, Any], unknown: int
+) -> None:
+    parts = [of("T1", A, B), of("T2", B, C)]
+    parts[unknown] = replace(parts[unknown], **about)
+    found = way(*parts, route="T1/1;T2")
     assert lies(found, "P") == {"T1": 1}
-    assert told(found, "lie isn't known: T2", ProblemKind.GAP)
+    assert found.lanes_by["P", "T2"] == "unknown"
+    assert [[c.circuit for c in item.possible] for item in found.compartments if item.carrier.key == "T2"] == [
+        ["P"]
+    ] * 2
+    assert told(found, "isn't drawn in both of the carriers that meet there: T2", ProblemKind.GAP)
+
+
+def test_of_an_undivided_carrier_the_compartment_is_known_whatever_its_across() -> None:
+    found = way(of("T1", A, B), replace(of("T2", B, C, count=1), is_across_known=False), route="T1/1;T2")
+    assert lies(found, "P") == {"T1": 1, "T2": 1}
+
+
+def test_nothing_is_said_to_cross_a_divider_where_no_side_is_known() -> None:
+    """T2 counts from the other side, if its across is right; if that is a convention, nobody knows."""
+    parts, route = (of("T1", A, B), of("T2", B, C, RIGHT)), "T1/1;T2/1"
+    assert told(way(*parts, route=route), "cross the divider")
+    assert not told(way(parts[0], replace(parts[1], is_across_known=False), route=route), "cross the divider")
+
+
+@pytest.mark.parametrize("more", [(fitting("TEE", B, FittingKind.TEE, 60.0),), ()])
+def test_a_circuit_that_is_said_to_change_its_number_at_a_tee_crosses_the_divider(more: tuple[Fitting, ...]) -> None:
+    parts = (of("T1", A, B), of("T2", B, C), of("T3", B, (1000.0, 2000.0, 0.0), X))
+    route = circuit("P", "T1", "T2", route="T1/1;T2/2")
+    crossed = told(loaded(*parts, *more, route), "cross the divider", ProblemKind.ASSUMPTION)
+    assert crossed == ["its compartment 2 lies on the other side in T2; cables would have to cross the divider"]
+    kept = circuit("P", "T1", "T2", route="T1/2;T2/2")
+    assert not told(loaded(*parts, *more, kept), "cross the divider")
+
+
+def test_services_whose_compartments_have_other_numbers_beyond_a_tee_are_told_once_for_all() -> None:
+    tee, spur = fitting("TEE", B, FittingKind.TEE, 60.0), of("T3", B, (1000.0, 2000.0, 0.0), X)
+    first, second = (of(key, a, b, LEFT, 2, *services) for key, a, b, services in (
+        ("T1", A, B, (Service.POWER, Service.DATA)), ("T2", B, C, (Service.DATA, Service.POWER)),
+    ))  # fmt: skip
+    circuits = (circuit("P", "T1", "T2"), circuit("D", "T1", "T2", service=Service.DATA))
+    found = loaded(first, second, spur, tee, *circuits)
+    assert (lies(found, "P"), lies(found, "D")) == ({"T1": 1, "T2": 2}, {"T1": 2, "T2": 1})
+    assert told(found, "the compartments of a service have different numbers", ProblemKind.ASSUMPTION)
+    assert not told(found, "different sides")
 
 
 def test_in_a_box_nothing_holds_compartments() -> None:

@@ -9,14 +9,17 @@ from checker.model import (
     FittingKind,
     Installation,
     LoadedCompartment,
+    ModelCable,
+    Place,
     Port,
     Run,
     Section,
     Service,
     State,
+    Vec,
 )
 from checker.network.loading import Loading, load
-from checker.network.routing import route_all
+from checker.network.routing import RoutedBy, route_all
 from checker.rule.plugins import load_plugins
 from checker.units import circle_area_mm2
 from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
@@ -356,18 +359,24 @@ def test_equipment_that_no_circuit_feeds_does_not_end_a_run_at_a_gap() -> None:
     assert run.length_m is None  # the gap of 20 mm is perhaps a forgotten coupler
 
 
-def test_nothing_passes_on_a_carrier_of_unknown_length_that_a_shorter_way_may_lead_through() -> None:
+@pytest.mark.parametrize("drawn", [(), ((0.0, 300.0, 0.0), (0.0, 0.0, 0.0), (3800.0, 0.0, 0.0))])
+def test_nothing_passes_on_a_carrier_of_unknown_length_that_a_shorter_way_may_lead_through(
+    drawn: tuple[Vec, ...],
+) -> None:
+    """The way is found, or drawn along A only and found from there on."""
     unknown = replace(carrier("U", (0, 0, 0), (1, 0, 0)), start_mm=None, end_mm=None, length_mm=None)
-    ports = (Port("p1", "A", (1000, 0, 0), ("p2",)), Port("p2", "U", None, ("p1",)),
-             Port("p3", "C", (1500, 0, 0), ("p4",)), Port("p4", "U", None, ("p3",)))  # fmt: skip
+    ports = (Port("p1", "A", (4000, 0, 0), ("p2",)), Port("p2", "U", None, ("p1",)),
+             Port("p3", "C", (12000, 0, 0), ("p4",)), Port("p4", "U", None, ("p3",)))  # fmt: skip
     parts = (
-        carrier("A", (0, 0, 0), (1000, 0, 0)),
-        carrier("B", (1000, 0, 0), (1500, 0, 0)),
-        carrier("C", (1500, 0, 0), (2000, 0, 0)),
+        carrier("A", (0, 0, 0), (4000, 0, 0)),
+        carrier("B", (4000, 0, 0), (12000, 0, 0)),
+        carrier("C", (12000, 0, 0), (14000, 0, 0)),
     )
-    found = {
-        item.carrier.key: item
-        for item in loaded(installation(*parts, unknown, DB, S, circuit("P1", "DB", "S"), ports=ports)).compartments
-    }
+    end = outlet("S", (14000, 300, 0))
+    cables = (ModelCable(Place("W", "test.ifc"), ("P1",), path_mm=drawn),) if drawn else ()
+    inst = installation(*parts, unknown, DB, end, circuit("P1", "DB", "S"), ports=ports, model_cables=cables)
+    by = RoutedBy.DRAWN_IN_PART if drawn else RoutedBy.SHORTEST
+    assert [route.routed_by for route in route_all(inst).routes] == [by]
+    found = {item.carrier.key: item for item in loaded(inst).compartments}
     assert found["U"].unbounded
     assert not found["B"].unbounded

@@ -112,7 +112,7 @@ def test_where_a_circuit_comes_in_elsewhere_to_keep_apart_that_is_told() -> None
     problems = route_all(installation(*TWO, *PAIR)).problems
     told = [problem for problem in problems if problem.where.startswith("circuit")]  # of either of the two
     assert [problem.what for problem in told] == [
-        f"its end {text!r} comes in on UPPER, 1.10 m off, and not on LOWER, which is nearer" for text in ("SRC", "RACK")
+        f"its end {text!r} comes in on LOWER, 1.10 m off, and not on UPPER, which is nearer" for text in ("SRC", "RACK")
     ]
 
 

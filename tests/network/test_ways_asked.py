@@ -42,7 +42,7 @@ def test_by_way_of_one_carrier_the_longer_way_is_taken_and_nothing_is_told() -> 
     (route,), told = led(*LOOP, circuit("P1", "DB", "S", limits=limits({"D"})))
     assert keys(route) == ["A", "D", "E", "F"]
     assert route.length_mm == pytest.approx(LONG_MM)
-    assert route.routed_by is RoutedBy.SHORTEST
+    assert route.routed_by is RoutedBy.ASKED
     assert not told
 
 

@@ -1,7 +1,7 @@
 """The data room's plan, in millimetres, as a person reads it off the drawing: lengths, where carriers meet, and ways along them.
 
-Written from the points in ``data_carriers.py``: LA-06 runs north from y=2950 and LA-11 leaves it at y=3600, so 650 along it. BD-41, BX-01
-and BE-01 begin at the edge of a basket, 200 or 150 from its axis.
+Written from the points in ``data_carriers.py``: LA-06 runs north from y=2950 and LA-11 leaves it at y=3600, so 650 along it. BD-41, BD-42,
+BX-01 and BE-01 begin at the edge of a basket, 200 or 150 from its axis. The second riser meets the first only by BD-01 and BD-02.
 
 What seems to meet and doesn't: LA-21 crosses over LB-06 (2.8 m and 2.5 m above the floor), and BD-31 over LB-11 and BD-32 over LA-21, as
 the baskets lie at 3.4 m. In the west BD-31 and BD-32 end 60 mm from each other, and BU-03 and BU-04 below the floor do too, on purpose.
@@ -18,6 +18,7 @@ ladder B: LB-01 3300, LB-02 3750, LB-03 1750, LB-04 2250, LB-05 1500, LB-09 450,
 rows B: LB-11 3000, LB-12 3500, LB-21 3000, LB-22 3500
 basket: BD-01 1650, BD-02 1850, BD-11 2750, BD-12 3000, BD-13 2500, BD-21 3000, BD-22 3000, BD-23 2250, BD-31 1900, BD-32 2040
 riser: BD-41 2050, BR-02 3150, BR-01 1600, BR-00 3250, BX-01 2000, BE-01 1550
+second riser: BR-04 2750, BR-05 1600, BR-06 3150, BD-42 2550
 floor: BU-01 3500, BU-02 3500, BU-03 2500, BU-04 2440
 """
 
@@ -28,6 +29,7 @@ TAKES = {
     "rows B": "power",
     "basket": "data",
     "riser": "data",
+    "second riser": "data",
     "floor": "control elv",
 }
 
@@ -69,6 +71,10 @@ side: BE-01 start 150, BD-22 1750 0
 BF-03: BD-41 end 250, BR-02 start 250
 end: BR-02 end 0, BR-01 start 0
 BF-04: BR-01 end 250, BR-00 start 250
+BF-05: BR-04 end 250, BR-05 start 250
+end: BR-05 end 0, BR-06 start 0
+BF-06: BR-06 end 250, BD-42 end 250
+side: BD-42 start 200, BD-01 1150 0
 end: BU-01 end 0, BU-02 start 0
 end: BU-02 end 0, BU-03 start 0
 """
@@ -86,6 +92,8 @@ power: LB-22 LB-21 LB-06 LB-07 LB-11 LB-12
 data: BD-31 BD-13 BD-12 BD-11 BD-01 BD-02 BD-21 BD-22 BD-23 BD-32
 data: BR-00 BR-01 BR-02 BD-41 BD-02 BD-21 BD-22 BD-23
 data: BR-00 BR-01 BR-02 BD-41 BD-02 BD-01 BD-11
+data: BR-04 BR-05 BR-06 BD-42 BD-01 BD-11
+data: BR-04 BR-05 BR-06 BD-42 BD-01 BD-02 BD-41 BR-02 BR-01 BR-00
 data: BX-01 BD-02 BD-21 BD-22 BE-01
 data: BX-01 BD-02 BD-41
 data: BE-01 BD-22 BD-23 BD-32

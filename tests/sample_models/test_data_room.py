@@ -190,7 +190,11 @@ def test_everything_that_must_be_said_is_said_with_its_kind(result: Result) -> N
 def test_nothing_is_corrected_or_missed_but_what_was_designed_in(result: Result) -> None:
     kinds = {word: [p for p in result.problems if p.kind.value == word] for word in ("correction", "gap")}
     assert all(re.search(r"LB-1[12]", problem.where) for problem in kinds["correction"])
-    misses = {problem.where for problem in kinds["gap"] if "apart" in problem.what and not problem.where.startswith("circuit ")}
+    misses = {
+        problem.where
+        for problem in kinds["gap"]
+        if "apart" in problem.what and not problem.where.startswith("circuit ")
+    }
     assert misses == {"BD-31 / BD-32", "BU-03 / BU-04"}
 
 
