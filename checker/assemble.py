@@ -10,7 +10,8 @@ from checker.model.geometry import add, scale, sub
 from checker.network.bodies import frame
 from checker.network.loading import Loading
 from checker.network.route import Routing, total_mm
-from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow, TakeOffRow
+from checker.result.network_tables import TakeOffRow
+from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow
 from checker.rule import Outcome, worst
 from checker.rule.verdict import SEVERITY
 from checker.units import metres

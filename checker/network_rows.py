@@ -9,7 +9,7 @@ from checker.model.geometry import midpoint
 from checker.network.joins import END, START, Spot
 from checker.network.near_ways import NearWays
 from checker.network.route import Leg, Route, Routing
-from checker.result.tables import BreakRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
+from checker.result.network_tables import BreakRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
 from checker.units import metres
 
 #: A circuit that comes in this near to an end leaves the carrier there, on purpose.

@@ -13,7 +13,8 @@ from checker.model import Cable, Circuit, Installation, Place, State
 from checker.network.routing import route_all
 from checker.network_rows import cable_name, join_rows, open_end_rows, take_off_rows
 from checker.report.csv_files import cables_csv
-from checker.result.tables import CarrierRow, TakeOffRow
+from checker.result.network_tables import TakeOffRow
+from checker.result.tables import CarrierRow
 from tests.installations import carrier, circuit, installation, outlet
 from tests.report.results import small_result
 

@@ -26,7 +26,8 @@ from checker.model import (
     Vec,
 )
 from checker.model.geometry import distance
-from checker.result.tables import FindingRow, NearWayRow, Result
+from checker.result.network_tables import NearWayRow
+from checker.result.tables import FindingRow, Result
 from checker.rule.plugins import load_plugins
 from tests.installations import STEEL_50, carrier, circuit, installation, lanes, outlet
 

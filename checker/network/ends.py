@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from checker.model import Carrier, Equipment, Installation, Service, Vec
 from checker.model.geometry import distance
 from checker.network.cells import Grid
-from checker.network.graph import PLACES, WHOLE, Node, place_on
+from checker.network.graph import PLACES, WHOLE, Node
 from checker.network.joins import Join
+from checker.network.on_axis import place_on
 
 #: Of more carriers than this around one place it isn't asked which is the nearest, and of more as near as each other none is chosen.
 MOST_AROUND, MOST_AS_NEAR = 5000, 100

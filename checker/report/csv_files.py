@@ -5,9 +5,10 @@ import io
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from checker.result.network_tables import TakeOffRow
 from checker.result.problems import problem_groups
 from checker.result.ratings import no_rating, no_rating_why, worst_ratings
-from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result, TakeOffRow
+from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result
 
 Cell = str | float | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")

@@ -8,7 +8,8 @@ from checker.model.texts import natural
 from checker.report.html_markup import Html, join, name, names, tag
 from checker.report.html_places import Places, many
 from checker.report.html_tables import Cell, Column, live_table, number_cell
-from checker.result.tables import BreakRow, OpenEndRow, Result
+from checker.result.network_tables import BreakRow, OpenEndRow
+from checker.result.tables import Result
 from checker.units import metres
 
 

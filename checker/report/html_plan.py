@@ -23,7 +23,8 @@ from checker.report.plan_marks import (
 )
 from checker.report.plan_paper import MARGIN_PX, WIDTH_PX, Paper, Point, line, path, spot, written
 from checker.report.plan_sheets import Drawn, Plan, Sheets, counted, sheets
-from checker.result.tables import BreakRow, CircuitRow, OpenEndRow, Result
+from checker.result.network_tables import BreakRow, OpenEndRow
+from checker.result.tables import CircuitRow, Result
 
 NO_STOREY = "no storey"
 #: From so many circuits on, a field finds one among them.

@@ -8,7 +8,8 @@ from checker.model.texts import natural
 from checker.report.html_markup import Html, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places
 from checker.report.html_tables import Cell, Column, live_table, number_cell, plain_table, small
-from checker.result.tables import Result, TakeOffRow
+from checker.result.network_tables import TakeOffRow
+from checker.result.tables import Result
 
 #: What stands for cables that the schedule gives by their size alone.
 NO_KEY = "no key given (may be several kinds)"

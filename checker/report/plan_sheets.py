@@ -9,7 +9,8 @@ from checker.model import Vec
 from checker.model.texts import listed, natural
 from checker.report.plan_paper import Paper, Piece, Point, paper_for
 from checker.result.camera import corners
-from checker.result.tables import BreakRow, CarrierRow, JoinRow, OpenEndRow, Result
+from checker.result.network_tables import BreakRow, JoinRow, OpenEndRow
+from checker.result.tables import CarrierRow, Result
 from checker.units import MM_PER_M
 
 #: So much is drawn; what is beyond it is said in words.

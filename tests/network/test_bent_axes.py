@@ -9,8 +9,8 @@ import pytest
 
 from checker.check import check_installation
 from checker.model import FittingKind, Installation, Port, Run
-from checker.network.graph import place_on
 from checker.network.joining import FoundBy
+from checker.network.on_axis import place_on
 from checker.network.routing import route_all
 from checker.network.runs import find_runs
 from checker.result.camera import corners

@@ -10,7 +10,8 @@ from lxml import html
 
 from checker.report.html import report_html
 from checker.result.cautions import CAUTIONS
-from checker.result.tables import BreakRow, CarrierRow, CircuitRow, JoinRow, OpenEndRow, RatingRow, Result, TakeOffRow
+from checker.result.network_tables import BreakRow, JoinRow, OpenEndRow, TakeOffRow
+from checker.result.tables import CarrierRow, CircuitRow, RatingRow, Result
 from checker.rule import Factor
 from tests.report.results import box_mm, carrier, compartment, small_result
 

@@ -6,7 +6,8 @@ import pytest
 
 from checker.model import Problem, ProblemKind
 from checker.report.csv_files import WRITERS, failing_csv, problems_csv, routes_csv, segments_csv, text_of
-from checker.result.tables import NearWayRow, Result
+from checker.result.network_tables import NearWayRow
+from checker.result.tables import Result
 from tests.report.html_pages import circuit
 from tests.report.results import small_result
 

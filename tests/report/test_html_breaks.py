@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from checker.result.tables import BreakRow, OpenEndRow
+from checker.result.network_tables import BreakRow, OpenEndRow
 from tests.report.html_pages import page, rows_of, said, two_storeys
 
 

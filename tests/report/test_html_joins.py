@@ -6,7 +6,7 @@ from dataclasses import replace
 from jsonschema import Draft202012Validator
 
 from checker.report.json_file import result_json, result_schema
-from checker.result.tables import JoinRow
+from checker.result.network_tables import JoinRow
 from tests.report.html_pages import page, rows_of, said
 from tests.report.results import small_result
 

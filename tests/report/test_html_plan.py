@@ -7,7 +7,8 @@ from lxml import html
 from checker.network.joins import FoundBy
 from checker.report import plan_sheets
 from checker.report.plan_marks import JOINS
-from checker.result.tables import Box, JoinRow, Result
+from checker.result.network_tables import JoinRow
+from checker.result.tables import Box, Result
 from tests.report.html_pages import circuit, mapped, on_storey, page, said, two_storeys
 from tests.report.results import box_mm, carrier, small_result
 

@@ -1,0 +1,92 @@
+"""Tables of the network: what is joined, what is open, where it breaks, which ways are near, and what cable is needed."""
+
+from dataclasses import dataclass
+
+from checker.model import Vec
+
+
+@dataclass(frozen=True, slots=True)
+class JoinRow:
+    """Two elements that belong together: ``one`` and ``other`` are keys of carriers, fittings or equipment.
+
+    ``found_by`` is how that was found. ``gap_mm``: how far what meets there lies apart; None: not known. ``point_mm`` is where, if that is
+    known.
+    """
+
+    one: str
+    other: str
+    found_by: str
+    gap_mm: float | None
+    point_mm: Vec | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenEndRow:
+    """An end of a carrier that nothing is joined to. ``end`` is ``start`` or ``end`` of its axis.
+
+    ``comes_in`` is how many legs of circuits come in there, from equipment: then it is open on purpose.
+    """
+
+    carrier: str
+    end: str
+    point_mm: Vec
+    comes_in: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class BreakRow:
+    """Two parts of the network that circuits need joined and that don't meet, and where they come nearest.
+
+    ``one`` and ``other`` are keys of the carriers that are nearest to each other; ``gap_mm`` is from axis to axis, between the two points.
+    ``carriers_one`` and ``carriers_other`` are how many carriers each part has.
+    """
+
+    one: str
+    other: str
+    gap_mm: float
+    point_one_mm: Vec
+    point_other_mm: Vec
+    carriers_one: int
+    carriers_other: int
+    circuits: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NearWayRow:
+    """A way that one leg of a circuit could as well take, longer than the shortest by ``longer_m``.
+
+    ``by`` is the key of a carrier that tells it apart; ``carriers`` are all keys, in order.
+    """
+
+    circuit: str
+    leg: int
+    longer_m: float
+    by: str
+    carriers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOffRow:
+    """The cables of one kind on one leg of one circuit. Lengths are of one cable; None: not known, and ``reason`` says why.
+
+    ``way_m`` is through carriers, ``drops_m`` at both ends together, ``length_m`` both with the project's allowance. ``carriers`` are keys,
+    in order.
+    """
+
+    circuit: str
+    leg: int
+    cable: str
+    origin: str
+    call: str
+    count: int | None
+    way_m: float | None
+    drops_m: float | None
+    length_m: float | None
+    carriers: tuple[str, ...]
+    reason: str = ""
+    state: str = ""
+
+    @property
+    def total_m(self) -> float | None:
+        """Of all its cables together."""
+        return None if self.length_m is None or self.count is None else self.length_m * self.count
