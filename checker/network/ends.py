@@ -109,6 +109,8 @@ class Landings:
         """All carriers that an end could come in on, the nearest first: the one that it is connected to, and all within reach."""
         first, found = self.find(text, service, closed), self._names.find(text)
         near = [first, *first.others] if first.node is not None else []
+        if len(found) == 1 and isinstance(found[0], Equipment) and self._is_connected(found[0], service):
+            return near
         if len(found) == 1 and isinstance(found[0], Equipment) and found[0].point_mm is not None:
             spots = self._spots(found[0], found[0].point_mm, service, closed, same_storey=True) or []
             taken = {landing.node[0] for landing in near if landing.node is not None}
@@ -175,6 +177,11 @@ class Landings:
         if joined:
             return replace(joined[0], others=tuple(joined[1:]))
         label = equipment.place.label
+        if self._is_connected(equipment, service):  # then that is where its cables come in, and nowhere else
+            return Landing(
+                why_not=f"every carrier that {label} is connected to is closed to it",
+                hint="see what wayroom.toml says of its way, or connect it to another carrier",
+            )
         if equipment.point_mm is None:
             return Landing(
                 why_not=f"it isn't known where {label} is", hint="give it a placement, or name the carrier instead"
@@ -201,6 +208,10 @@ class Landings:
         return Landing(
             why_not=f"no carrier that takes {service or 'it'} is within {reach} of {label} on its storey", hint=hint
         )
+
+    def _is_connected(self, equipment: Equipment, service: Service | None) -> bool:
+        """Whether equipment is connected to a carrier that takes a service."""
+        return any(self._carriers[key].takes(service) for key, _ in self._connected.get(equipment.key, ()))
 
     def _nearest_of_all(self, point: Vec, service: Service | None, closed: frozenset[str]) -> tuple[float, str] | None:
         """How far the nearest of all carriers that take a service is, and what it is called; looked for a few times only, as it is slow."""

@@ -84,7 +84,7 @@ def said_lane(carrier: Carrier, visit: Visit, circuit: Circuit) -> LaneChoice:
             return LaneChoice(number, LaneBy.SERVICE, _against_drawing(visit, number, "by its service it takes"))
     if any(lane.number == visit.seen_compartment for lane in fitting):
         return LaneChoice(visit.seen_compartment, LaneBy.DRAWING)
-    what = f"of its {len(lanes)} compartments {len(fitting)} are for {circuit.service or 'a service that is not given'}"
+    what = f"any of {len(fitting)} of its {len(lanes)} compartments could hold it, and nothing says which"
     return LaneChoice(None, LaneBy.UNKNOWN, what, is_open=True)
 
 

@@ -82,9 +82,7 @@ class Shortest:
             return Missing("it has only one end", "name what it feeds in the column 'to'")
         if circuit.calls == (circuit.origin,):
             what = f"both its ends are {circuit.origin!r}"
-            self._note(
-                circuit, what, "so it runs nowhere else", "check the columns from and to", ProblemKind.ASSUMPTION
-            )
+            self._note(circuit, what, "so it runs nowhere else", "check the columns from and to")
         closed = self._closures.of(circuit)
         closed = closed | apart if apart else closed
         found: list[Found] = []
@@ -170,7 +168,8 @@ def made(circuit: Circuit, found: Sequence[Found]) -> Route:
     )
     drops = (legs[0].drops_mm[0], *(leg.drops_mm[1] for leg in legs))
     how = RoutedBy.ASKED if circuit.limits.told else RoutedBy.SHORTEST
-    if circuit.returns_other_way:
+    out = {node for leg in found[:-1] for node in leg.path.nodes}
+    if circuit.returns_other_way and not out.issuperset(found[-1].path.nodes):
         how = RoutedBy.RETURNING
     return Route(circuit.mark, how, visits, total_mm([leg.length_mm for leg in legs]), drops, legs=legs)
 

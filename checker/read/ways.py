@@ -31,8 +31,9 @@ def with_way_limits(circuits: Sequence[Circuit], carriers: Sequence[Carrier], pr
     closed, told = frozenset[str](), tuple[str, ...]()
     for number, spec in enumerate(project.closed, start=1):
         where = f"{FILE_NAME}, [[closed]] {number}"
-        closed |= names.find(spec.carriers, where)
-        told += (f"{_or(spec.carriers)} closed: {spec.reason}",)
+        found = names.find(spec.carriers, where)
+        closed |= found
+        told += (f"{_or(spec.carriers)} closed: {spec.reason}",) if found else ()
     everywhere = WayLimits((), closed, told)
     ways = [_Way(spec, carriers, names, number) for number, spec in enumerate(project.ways, start=1)]
     known: dict[

@@ -75,6 +75,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print("\n[bold]Not routed[/]:")
         for row in unrouted[:REASONS_SHOWN]:
             console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
+        if len(unrouted) > REASONS_SHOWN:
+            console.print(f"  … and {len(unrouted) - REASONS_SHOWN} more in routes.csv")
     _print_gaps(console, result)
     files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import Carrier, Circuit, Equipment, Fitting, Problem, ProblemKind, State, WayLimits
+from checker.model import Carrier, Circuit, Equipment, Fitting, Port, Problem, ProblemKind, State, WayLimits
 from checker.network.routing import Route, RoutedBy, route_all
 from tests.installations import carrier, circuit, fitting, installation, outlet
 
@@ -235,3 +235,14 @@ def test_whether_they_share_does_not_hang_on_the_order_of_carriers() -> None:
         routes, _ = led(*order, *PAIR)
         found.add(tuple((mark, route.visits) for mark, route in sorted(routes.items())))
     assert len(found) == 1
+
+
+def test_a_circuit_does_not_leave_the_carrier_that_its_source_is_connected_to_in_order_to_keep_apart() -> None:
+    source, rack = ((0, -2000, 0), "SRC"), ((5000, -2000, 0), "RACK")
+    ports = [
+        port
+        for point, name in (source, rack)
+        for port in (Port(f"{name}-p", name, point, (f"{name}-q",)), Port(f"{name}-q", "LOWER", point, (f"{name}-p",)))
+    ]
+    routes = route_all(installation(*TWO, *PAIR, ports=tuple(ports))).routes
+    assert [sorted(route.carriers) for route in routes] == [["LOWER"], ["LOWER"]]

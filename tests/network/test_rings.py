@@ -5,7 +5,7 @@ import itertools
 import pytest
 
 from checker.model import Carrier, Circuit, Equipment, Problem, ProblemKind, WayLimits
-from checker.network.routing import Route, route_all
+from checker.network.routing import Route, RoutedBy, route_all
 from tests.installations import carrier, circuit, installation, outlet
 
 # A riser of 3 m from the board, and from its top a loop of 6 m × 4 m: 20 m round.
@@ -125,3 +125,10 @@ def test_the_order_of_carriers_changes_no_ring() -> None:
     ask = ring("DB", "S1", "DB")
     routes = {led(RISER, *order, BOARD, S1, ask)[0] for order in itertools.permutations(LOOP)}
     assert len(routes) == 1
+
+
+def test_a_ring_that_can_only_come_back_as_it_went_is_not_said_to_take_another_way() -> None:
+    line = (carrier("A", (0, 0, 0), (4000, 0, 0)), outlet("DB", (0, 0, -300)), outlet("S", (4000, 0, -300)))
+    ring = circuit("R", "DB", "S", "DB", returns_other_way=True)
+    (route,) = route_all(installation(*line, ring)).routes
+    assert route.routed_by is RoutedBy.SHORTEST
