@@ -1,7 +1,7 @@
 """How names stand in messages: listed, quoted and ordered, the same everywhere."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 #: A text that is quoted is cut here.
 MOST_QUOTED = 40
@@ -13,6 +13,14 @@ def listed(names: Sequence[str], most: int = MOST_NAMED, between: str = ", ") ->
     """The first few names in a row, and how many more there are."""
     more = f" and {len(names) - most} more" if len(names) > most else ""
     return between.join(names[:most]) + more
+
+
+def few_of(reasons: Iterable[str], most: int = 3) -> tuple[str, ...]:
+    """Different reasons, the first few and how many more there are."""
+    different = tuple(dict.fromkeys(reasons))
+    if len(different) <= most + 1:
+        return different
+    return (*different[:most], f"and {len(different) - most} more reasons like these")
 
 
 def quoted(text: str) -> str:

@@ -1,11 +1,10 @@
 """The ways of circuits whose cables the model draws: through the carriers in or on which their lines lie."""
 
 import itertools
-from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import partial
 
-from checker.model import Circuit, Installation, ModelCable, Place, ProblemKind, Service, Vec
+from checker.model import Circuit, Installation, ProblemKind, Service, Vec
 from checker.model.geometry import distance
 from checker.network.drawn_between import FittingBodies, parts_of
 from checker.network.drawn_bodies import CarrierBoxes
@@ -14,6 +13,7 @@ from checker.network.drawn_counts import CountedPass, counted
 from checker.network.drawn_ends import EndNames, Lines, Reached
 from checker.network.drawn_lanes import lane_of
 from checker.network.drawn_lines import MOST_LINES, TERMINAL_MM, Line, chained, length_mm, lines_of
+from checker.network.drawn_owners import CableOwners
 from checker.network.drawn_passes import fitting_mm, passes_of, trimmed
 from checker.network.drawn_strands import Strand, in_order
 from checker.network.drawn_way import DrawnGap, DrawnWay, Told
@@ -37,17 +37,7 @@ class DrawnWays:
         self._carriers = tuple(sorted(installation.carriers, key=lambda carrier: carrier.key))
         self._labels = {carrier.key: carrier.place.label for carrier in self._carriers}
         self._neighbours, self._reach_mm = neighbours, installation.reach_mm
-        self._by_mark: dict[str, list[ModelCable]] = defaultdict(list)
-        by_place: dict[Place, list[ModelCable]] = defaultdict(list)
-        for cable in installation.model_cables:
-            by_place[cable.place].append(cable)
-            for mark in cable.marks:
-                self._by_mark[mark].append(cable)
-        self._of_circuits: dict[str, list[tuple[str, list[ModelCable]]]] = defaultdict(list)
-        for found in installation.model_circuits:
-            own = [known for cable in found.cables for known in by_place.get(cable.place, ())]
-            for mark in {_plain(mark) for mark in (found.mark, *found.marks)}:
-                self._of_circuits[mark].append((found.mark, own))
+        self._owners = CableOwners(installation)
         self._ends = EndNames(installation)
         drawn = any(cable.path_mm or cable.pieces_mm for cable in installation.model_cables)
         self._boxes = CarrierBoxes(self._carriers if drawn else ())
@@ -55,7 +45,7 @@ class DrawnWays:
 
     def way(self, circuit: Circuit) -> DrawnWay | None:
         """The way of a circuit as the model draws it; None where it draws no path of a cable of that circuit."""
-        cables = self._cables(circuit.mark)
+        cables = self._owners.of(circuit.mark)
         by_cable = [lines_of(cable) for cable in cables]
         lines = [line for own in by_cable for line in own]
         if not lines:
@@ -107,17 +97,6 @@ class DrawnWays:
             is_crowded=self._boxes.is_crowded,
         )
 
-    def _cables(self, mark: str) -> list[ModelCable]:
-        """The cables of a circuit: named by its mark, or of the one circuit of the models that the mark means."""
-        found = list(self._by_mark.get(mark, ()))
-        alike = self._of_circuits.get(_plain(mark), [])
-        if len(alike) == 1:
-            theirs, own = alike[0]
-            found += [*self._by_mark.get(theirs, ()), *own]
-        # one that two models have is one
-        known = {(cable.place.global_id or str(cable.place), cable.path_mm, cable.pieces_mm): cable for cable in found}
-        return list(known.values())
-
     def _strand(self, line: Line) -> Strand:
         return Strand(line, length_mm(line), trimmed(passes_of(self._boxes.atoms(line), self._carriers)))
 
@@ -168,8 +147,3 @@ def _distinct(gaps: Iterable[DrawnGap]) -> tuple[DrawnGap, ...]:
         if between not in longest or longest[between].length_mm < gap.length_mm:
             longest[between] = gap
     return tuple(longest.values())
-
-
-def _plain(mark: str) -> str:
-    """A mark as circuits of models are matched by it."""
-    return " ".join(mark.split()).casefold()

@@ -74,6 +74,15 @@ def passes_of(atoms: Sequence[Atom], carriers: Sequence[Carrier]) -> list[Pass]:
     return _joined(passes, carriers)
 
 
+def along_mm(atoms: Sequence[Atom]) -> dict[int, float]:
+    """For how long a line runs along each carrier that it is in, whether that makes a pass or not, in mm."""
+    found: dict[int, float] = {}
+    for atom, hit in zip(atoms, _chosen(atoms), strict=True):
+        if hit is not None and hit.is_along:
+            found[hit.carrier] = found.get(hit.carrier, 0.0) + atom.length_mm
+    return found
+
+
 def trimmed(passes: Sequence[Pass]) -> tuple[Pass, ...]:
     """The passes of a line without what at its beginning and end only comes into a carrier from the side: that belongs to its drop."""
     found = list(passes)

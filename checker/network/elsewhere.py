@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from checker.model import Enclosure, LoadedCompartment, Member, RoutedCircuit
+from checker.model.texts import few_of
 from checker.network.grouping import Grouped, enclosure_of
 from checker.network.loading import Loading, Place
 from checker.network.near_loading import Lying, NearLoading, Passes
@@ -184,8 +185,8 @@ class Elsewhere:
                     self._of_one[here] = self._enclosed(enclosure, passes, lambda _, place: lying.at(place))
                 enclosure = self._of_one[here]
             passed.append(enclosure)
-        doubts = dict.fromkeys(doubt for item in passed if item.unbounded for doubt in item.doubts)
-        return replace(subject, enclosures=tuple(passed), open_doubts=tuple(doubts))
+        doubts = few_of(doubt for item in passed if item.unbounded for doubt in item.doubts)
+        return replace(subject, enclosures=tuple(passed), open_doubts=doubts)
 
     def others(self, subjects: Sequence[RoutedCircuit], outcome: Outcome) -> dict[str, Choices[Lying]]:
         """Other circuits that could come to lie on a circuit's ways, or leave them, each with the ways by which.

@@ -15,7 +15,7 @@ from checker.model import (
     PlacedCable,
     RoutedCircuit,
 )
-from checker.model.texts import natural
+from checker.model.texts import few_of, natural
 from checker.network.electrical import circuit_load
 from checker.network.loading import Loading
 from checker.network.route import Route, RoutedBy, Routing, Visit, passes_of
@@ -130,4 +130,4 @@ def _open_doubts(route: Route, passed: tuple[Enclosure, ...]) -> tuple[str, ...]
     for enclosure in passed:
         if enclosure.unbounded:
             doubts.extend(enclosure.doubts)
-    return tuple(dict.fromkeys(doubts))
+    return few_of(doubts)

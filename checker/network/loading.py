@@ -18,6 +18,7 @@ from checker.model import (
 )
 from checker.model.texts import listed, natural
 from checker.network.divided import Crowd
+from checker.network.drawn_loose import Loose, loose_cables
 from checker.network.lanes import LaneBy, LaneChoice, Lanes
 from checker.network.placing import Place, cables_of, lying_of, times
 from checker.network.routing import Route, RoutedBy, Routing, Visit
@@ -57,7 +58,8 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
         routing: Where circuits go.
         sizes: The code's reading of inside sizes.
     """
-    loader = _Loader(installation, routing)
+    loose = loose_cables(installation)
+    loader = _Loader(installation, routing, loose)
     too_wide: dict[str, list[str]] = defaultdict(list)
     runs = find_runs(routing.network, routing.landings)
     by_unknown_ways = _by_unknown_ways(routing)
@@ -69,7 +71,7 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
         if lanes_too_wide(carrier, sizes):
             too_wide[carrier.type_name].append(carrier.place.label)
         is_filled = carrier.condition is Condition.EXISTING and not any_existing
-        if is_filled or carrier.key in by_unknown_ways:
+        if is_filled or carrier.key in by_unknown_ways or carrier.key in loose.doubts:
             unsure.add(carrier.key)
         for lane, inside in zip(carrier.section.lanes, insides(carrier, sizes), strict=True):
             place = (carrier.key, lane.number)
@@ -79,6 +81,8 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                 doubts = (*doubts, EXISTING_DOUBT)
             if carrier.key in by_unknown_ways:
                 doubts = (*doubts, "how long it is isn't known, so neither is which ways lead through it")
+            if carrier.key in loose.doubts:
+                doubts = (*doubts, loose.doubts[carrier.key])
             compartments.append(
                 replace(
                     empty_compartment(carrier, lane.number, inside),
@@ -110,11 +114,11 @@ def _by_unknown_ways(routing: Routing) -> set[str]:
 
 
 class _Loader:
-    def __init__(self, installation: Installation, routing: Routing) -> None:
+    def __init__(self, installation: Installation, routing: Routing, loose: Loose) -> None:
         self.certain: dict[Place, list[PlacedCable]] = defaultdict(list)
-        self.problems: list[Problem] = []
+        self.problems: list[Problem] = list(loose.problems)
         self._perhaps: dict[Place, list[PlacedCable]] = defaultdict(list)
-        self.unplaced = Unplaced(installation)
+        self.unplaced = Unplaced(installation, (loose.everywhere,) if loose.everywhere else ())
         self.lanes = Lanes(routing.network)
         self.lanes_by: dict[tuple[str, str], str] = {}
         self._carriers = routing.network.carriers

@@ -15,13 +15,14 @@ class Unplaced:
 
     Args:
         installation: What there is.
+        everywhere: Why something else that can't be counted may lie in any compartment.
 
     Attributes:
-        everywhere: Why something that can't be counted may lie in any compartment; empty: nothing may.
+        everywhere: All that says why something that can't be counted may lie in any compartment; empty: nothing may.
     """
 
-    def __init__(self, installation: Installation) -> None:
-        self.everywhere = _unbounded_doubts(installation)
+    def __init__(self, installation: Installation, everywhere: tuple[str, ...] = ()) -> None:
+        self.everywhere = (*_unbounded_doubts(installation), *everywhere)
         self._circuits: list[tuple[Circuit, tuple[PlacedCable, ...], str]] = []
         self._marks: dict[Sort, set[str]] = {}
         self._in_lane: dict[tuple[Lane, int], Doubtful] = {}

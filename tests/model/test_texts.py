@@ -2,7 +2,7 @@
 
 import pytest
 
-from checker.model.texts import listed, natural, quoted
+from checker.model.texts import few_of, listed, natural, quoted
 
 
 @pytest.mark.parametrize(
@@ -21,3 +21,9 @@ def test_a_long_text_is_cut_where_it_is_quoted() -> None:
 def test_labels_are_ordered_as_people_count_and_no_run_of_digits_is_too_long() -> None:
     assert sorted(["CP-11", "CP-9", "B²", "CP-9a", "10"], key=natural) == ["B²", "CP-9", "CP-9a", "CP-11", "10"]
     assert natural("9" * 5000)  # int() refuses so long a number at once
+
+
+def test_of_many_reasons_the_first_few_are_told_each_once_and_how_many_more_there_are() -> None:
+    assert few_of(["a", "b", "a"]) == ("a", "b")
+    assert few_of(["a", "b", "c", "d"]) == ("a", "b", "c", "d")  # one more is no shorter
+    assert few_of(["a", "b", "c", "d", "e"]) == ("a", "b", "c", "and 2 more reasons like these")
