@@ -173,7 +173,8 @@ def _unscheduled_cables(contents: list[ModelContents], marks: set[str]) -> list[
         if loose:
             some = listed(sorted(loose))
             problems.append(
-                Problem(model.name, f"it draws cables of no circuit in the schedule: {some}", "they aren't counted in any carrier, and what they are drawn in doesn't pass",
+                Problem(model.name, f"it draws cables of no circuit in the schedule: {some}",
+                        "they aren't counted in any carrier, and what they are drawn in doesn't pass",
                         "add their circuits to the schedule, or name them by the circuit's mark", elements=len(loose))
             )  # fmt: skip
     return problems

@@ -76,7 +76,7 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     _compare_awg(row, awg, tabled_awg, csa)
     return Cable(
         row=row.line,
-        key=key,
+        key=known.key if known is not None else key,  # one spelling, so that a take-off adds them up
         count=count,
         diameter_mm=diameter,
         width_mm=width,

@@ -14,6 +14,8 @@ from checker.read.schedule_words import KNOWN, SAME_IN_EACH_ROW, Nearest, normal
 
 #: What ``return_way`` may say: whether a ring comes back by another way than it went out.
 WAYS_BACK = {"shortest": False, "other": True}
+#: So many rows that are the same are named.
+MOST_SAME = 10
 LIST_ENDS = re.compile(r"[;\r\n]")
 ROUTE_ENDS = re.compile(r"[;|\r\n]")
 
@@ -74,6 +76,8 @@ class CircuitReader:
         apart_from = _apart_from(lead, mark, marks, near)
         unread = tuple(dict.fromkeys(column for row in (*there, lead) for column in row.unread))
         self.problems.extend(problem for row in (*rows, lead) for problem in row.problems)
+        if state is not State.REMOVED:
+            self.problems.extend(_twice(there))
         return Circuit(
             mark=mark,
             origin=origin,
@@ -139,7 +143,7 @@ def _together(rows: list[Row]) -> tuple[Row, set[str]]:
             text, other = row.text(column), cells.get(column, "").strip()
             if text and text != other:
                 differing.add(column)
-                where = "the circuit's first row" if column not in lines else f"{row.word} {lines[column]}"
+                where = f"{row.word} {lines.get(column, first.line)}"
                 row.complain(
                     column, f"{quoted(text)} differs from {quoted(other)} in {where}",
                     "so which one holds isn't known", "say the same in each row of a circuit, or leave the later ones empty",
@@ -147,6 +151,24 @@ def _together(rows: list[Row]) -> tuple[Row, set[str]]:
     unread = [column for column in SAME_IN_EACH_ROW if any(column in row.unread for row in rows)]
     lead = replace(first, cells=cells, lines=lines, exact=frozenset(exact), problems=[], unread=unread)
     return lead, differing
+
+
+def _twice(rows: list[Row]) -> Iterator[Problem]:
+    """Tells rows of a circuit that are the same in all cells, once for all that are: one may have been pasted twice."""
+    alike: dict[frozenset[tuple[str, str]], list[Row]] = {}
+    for row in rows:
+        cells = frozenset((column, text.strip()) for column, text in row.cells.items() if text.strip())
+        alike.setdefault(cells, []).append(row)
+    for same in alike.values():
+        if len(same) > 1:
+            first, numbers = same[0], [str(row.line) for row in same]
+            shown = (
+                f"{', '.join(numbers[:-1])} and {numbers[-1]}" if len(same) <= MOST_SAME else listed(numbers, MOST_SAME)
+            )
+            why = f"{'both' if len(same) == 2 else 'all'} are counted"
+            where = f"{first.place}, {first.word}s {', '.join(numbers[:MOST_SAME])}"
+            what, hint = f"{first.word}s {shown} are the same", "take out what is there twice by mistake"
+            yield Problem(where, what, why, hint, ProblemKind.ASSUMPTION, len(same))
 
 
 def _nearly_same(by_mark: Mapping[str, list[Row]]) -> Iterator[Problem]:

@@ -1,5 +1,6 @@
 """Finds a schedule's columns: by our names or, where ``wayroom.toml`` says so, by the project's own."""
 
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -170,19 +171,26 @@ class Headings:
         return found
 
     def _complain(self, where: str, line: Line, found: Mapping[str, list[int]]) -> None:
-        missing = next(name for name in NEEDED if name not in found)
-        called = self.called(missing)
-        shown = repr(called) if called == missing else f"{called!r} (our {missing!r})"
+        """Ends the run for the needed columns that a header lacks, all at once, each with the heading that is most like it."""
+        missing = [name for name in NEEDED if name not in found]
         taken = {place for places in found.values() for place in places}
-        near = Nearest([_shown(cell.text) for place, cell in line.cells.items() if place not in taken]).of(
-            normal(called)
-        )
-        hint = f"add a column {called!r} to the header row"
-        if near and called == missing:
-            hint = f"rename the column {near[0]!r} to {missing!r}, or name it in wayroom.toml, [schedule] columns"
-        elif near:
-            hint = f"did you mean {near[0]!r}? It is named in wayroom.toml, [schedule] columns"
-        raise InputError(where, f"the column {shown} is missing; it has {_listed(line)}", hint)
+        free = {normal(cell.text): _as_written(cell.text) for place, cell in line.cells.items() if place not in taken}
+        near: dict[str, str] = {}
+        for name in missing:
+            for meant in Nearest(free).of(normal(self.called(name))):
+                near[name] = free.pop(meant)
+        named = [
+            repr(name) if self.called(name) == name else f"{self.called(name)!r} (our {name!r})" for name in missing
+        ]
+        is_one = len(missing) == 1
+        what = f"the column{'' if is_one else 's'} {_and(named)} {'is' if is_one else 'are'} missing; it has {_listed(line)}"
+        hints = [f"rename the column {heading!r} to {self.called(name)!r}" for name, heading in near.items()]
+        rest = [repr(self.called(name)) for name in missing if name not in near]
+        if rest:
+            hints.append(f"add {'a column' if len(rest) == 1 else 'columns'} {_and(rest)} to the header row")
+        entries = ", ".join(f"{name} = {_as_toml(near.get(name, '…'))}" for name in missing)
+        which = "which it is" if is_one else "which they are"
+        raise InputError(where, what, f"{', '.join(hints)}, or say {which}: [schedule] columns = {{ {entries} }}")
 
 
 def _header(index: int, line: Line, found: Mapping[str, list[int]]) -> Header:
@@ -204,8 +212,20 @@ def _others(line: Line, taken: frozenset[int]) -> dict[int, str]:
 
 
 def _shown(text: str) -> str:
-    return " ".join(text.split()).lower()
+    return _as_written(text).lower()
 
 
 def _listed(line: Line) -> str:
-    return listed([_shown(cell.text)[:60] for _, cell in sorted(line.cells.items())], MOST_HEADINGS)
+    return listed([_as_written(cell.text)[:60] for _, cell in sorted(line.cells.items())], MOST_HEADINGS)
+
+
+def _as_written(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _as_toml(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)

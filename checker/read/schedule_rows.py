@@ -9,7 +9,7 @@ from checker.model.texts import quoted
 from checker.read.cells import Row
 from checker.read.schedule_header import Header
 from checker.read.schedule_tables import Table
-from checker.read.schedule_words import KNOWN, NEEDED, NUMBERS, TOTALS, UNITS, normal
+from checker.read.schedule_words import KNOWN, LISTS, MAY_BE_TOTALLED, NEEDED, NUMBERS, TOTALS, UNITS, normal
 from checker.read.sheet import Cell, Line, Sheet
 from checker.read.sheet_numbers import Usage, usage_of, without_unit
 
@@ -33,10 +33,11 @@ def sort_rows(sheet: Sheet, tables: Iterable[Table], group_headings: Iterable[st
     """The rows of all tables.
 
     A line holds certainly no cable if it stands right below a header and holds only units; if it begins with a word for a total and has
-    neither ends nor a cable or size; or if it is a heading. A heading has text in one cell only, which is one of ``group_headings``; or is
-    merged over the columns of mark and ends; or stands in a further column; or has several words and no digit, and stands in a column of
-    ends or services. A mark alone is a circuit of which nothing else is known; several words alone in that column are lost, since they may
-    be either. So is any other line without a mark: what it holds could lie anywhere.
+    nothing of ours besides but what is added up; or if it is a heading. A heading has text in one cell only, which is one of
+    ``group_headings``; or is merged over the columns of mark and ends; or stands in a further column; or has several words and no digit,
+    and stands in a column of ends or services. A mark alone is a circuit of which nothing else is known; several words alone in that
+    column are lost, since they may be either. So is any other line without a mark, and one with more cells than its header, blank or not,
+    since a separator within a cell may have moved them: what it holds could lie anywhere.
     """
     tables = list(tables)
     sorter = _Sorter(sheet, _usage(sheet, tables), _shapes_of_marks(tables), frozenset(map(normal, group_headings)))
@@ -63,6 +64,13 @@ class _Sorter:
         """Sorts the lines below one header."""
         taken = {*header.places.values(), *header.others}
         width = max(header.line.width, max(header.line.cells) + 1)
+        if self._ends_in_separators(table, header, width):
+            longest, numbers = table.lines[0].width, [line.number for line in table.lines]
+            what = f"all rows have {longest} cells, the header {width}, and none has anything beyond it"
+            why, hint = "the last separators are taken for nothing", "check that what holds a separator is in quotes"
+            told = Problem(self.sheet.at(*numbers), what, why, hint, ProblemKind.ASSUMPTION, len(numbers))
+            self.found.problems.append(told)
+            width = longest
         for place, line in enumerate(table.lines):
             what = "it is a row of units" if place == 0 and table.has_units else self._no_cable(line, header)
             if what:
@@ -96,9 +104,9 @@ class _Sorter:
     def _is_lost(self, line: Line, row: Row, width: int) -> bool:
         """Whether it isn't known whose a row is, which is told."""
         mark = row.text("circuit")
-        if self.sheet.shifts and max(line.cells) >= width:
-            why = f"so which is which isn't known, and {WHY_LOST}"
-            row.complain("row", "it has more cells than the header", why, "check separators and quotes")
+        if self.sheet.shifts and line.width > width:
+            what, hint = f"it has {line.width} cells, the header {width}", "put quotes round what holds the separator"
+            row.complain("row", what, f"so which is which isn't known, and {WHY_LOST}", hint)
         elif not mark:
             row.complain("circuit", "the row names no circuit", WHY_LOST, "give the circuit's mark")
         elif len(line.cells) == 1 and _is_prose(mark) and _shape(mark) not in self.shapes:
@@ -108,20 +116,36 @@ class _Sorter:
             return False
         return True
 
+    def _ends_in_separators(self, table: Table, header: Header, width: int) -> bool:
+        """Whether rows are longer than their header only because each was written with separators at its end.
+
+        One within a cell, without quotes, makes some rows longer and not all, and fills the cell to the right. Where one could have made
+        all of them longer alike, it isn't so.
+        """
+        lines, places = table.lines, header.places
+        if len(lines) < 2 or len({line.width for line in lines}) > 1 or lines[0].width <= width:
+            return False
+        if any(max(line.cells) >= width for line in lines):
+            return False
+        if self.sheet.point_is_plain and not self.usage.decimals:
+            return False  # commas separate the cells, and each row may have one in a number
+        ends = {places[name] for name in (*NEEDED, *LISTS) if name in places}
+        named = {normal(cell.text) for line in lines for place, cell in line.cells.items() if place in ends}
+        beside = {places[name] + 1 for name in LISTS if name in places} - ends
+        right = (cell for line in lines for place, cell in line.cells.items() if place in beside)
+        return not any(normal(cell.text) in named for cell in right)
+
     def _no_cable(self, line: Line, header: Header) -> str:
         """Why a line certainly holds no cable; empty where it may hold one."""
-        if any(cell.defect for cell in line.cells.values()):
-            return ""
         names = {place: ours for ours, place in header.places.items()}
         place = min(line.cells)
         first, column = line.cells[place], names.get(place, "")
         columns = {names.get(place, "") for place in line.cells}
-        if (
-            normal(first.text).rstrip(": ") in TOTALS
-            and column in MAY_HEAD
-            and columns <= {column, "count", "sets", ""}
-        ):
+        is_total = normal(first.text).rstrip(": ") in TOTALS
+        if is_total and column in MAY_HEAD and columns <= MAY_BE_TOTALLED | {column, ""}:
             return f"it is a total: {quoted(first.text.strip())}"
+        if any(cell.defect for cell in line.cells.values()):
+            return ""
         if len(line.cells) > 1 or not columns <= MAY_HEAD | {""}:
             return ""
         ends = [header.places[name] for name in NEEDED]

@@ -38,6 +38,10 @@ NO_UNIT = frozenset({"-", "–", "—", "no.", "nos.", "pcs", "text", "%"})
 TOTALS = frozenset(
     {"total", "totals", "subtotal", "sub-total", "sub total", "grand total", "sum", "summe", "gesamt", "zwischensumme", "totaal", "totale"}
 )  # fmt: skip
+#: What such a row may hold besides: what is added up, or comes along with it. Anything else is of a cable or a circuit.
+MAY_BE_TOTALLED = frozenset({"count", "sets", "design_current_a", "device_rating_a", "loaded_conductors"})
+#: Columns whose cells may be lists, their parts with a ``;`` between them.
+LISTS = ("to", "route", "apart_from")
 #: So many comparisons of names are made for suggestions; a file of nothing but misspellings gets no more.
 MOST_COMPARISONS = 100_000
 LONGEST_COMPARED = 80

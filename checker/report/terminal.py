@@ -70,13 +70,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
             console.print(f"  {escape(listed(named, LENGTHS_SHOWN))}: {escape(reason)}")
         if len(most_first) > REASONS_SHOWN:
             console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
-    unrouted = [row for row in result.circuits if not row.is_routed and row.state != "removed"]
-    if unrouted:
-        console.print("\n[bold]Not routed[/]:")
-        for row in unrouted[:REASONS_SHOWN]:
-            console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
-        if len(unrouted) > REASONS_SHOWN:
-            console.print(f"  … and {len(unrouted) - REASONS_SHOWN} more in routes.csv")
+    _print_unrouted(console, result)
     _print_gaps(console, result)
     files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
@@ -86,6 +80,17 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
     not_asked = [text for text in result.cautions if text not in CAUTIONS]
     console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
+
+
+def _print_unrouted(console: Console, result: Result) -> None:
+    """Circuits without a way, and why."""
+    unrouted = [row for row in result.circuits if not row.is_routed and row.state != "removed"]
+    if unrouted:
+        console.print("\n[bold]Not routed[/]:")
+        for row in unrouted[:REASONS_SHOWN]:
+            console.print(f"  {escape(row.circuit)}: {escape(row.reason)}")
+        if len(unrouted) > REASONS_SHOWN:
+            console.print(f"  … and {len(unrouted) - REASONS_SHOWN} more in routes.csv")
 
 
 def _print_gaps(console: Console, result: Result) -> None:

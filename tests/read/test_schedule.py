@@ -4,7 +4,7 @@ import pytest
 
 from checker.errors import InputError
 from checker.model import Circuit, Service, State
-from checker.read.project import Project
+from checker.read.project import CableSpec, Project
 from checker.read.schedule import Schedule, read_schedule
 from checker.rule.plugins import load_plugins
 
@@ -30,6 +30,25 @@ def test_a_circuit_of_two_rows_has_two_kinds_of_cable(tmp_path: Path) -> None:
     ]
     assert (circuit.service, circuit.state, circuit.sets) == (Service.POWER, State.NEW, 1)
     assert all(cable.cores == 1 for cable in circuit.cables)
+
+
+@pytest.mark.parametrize("written", ["h07v-u-4", "H07V-U-4", "H07v-u-4", " h07V-U-4 "])
+def test_a_cable_has_the_catalogues_spelling_however_the_schedule_writes_it(tmp_path: Path, written: str) -> None:
+    assert only(read(tmp_path, HEAD + f"P1,DB,S1,power,{written},,2\n")).cables[0].key == "h07v-u-4"
+    # a size of its own changes the size, not what it is called
+    assert only(read(tmp_path, HEAD + f"P1,DB,S1,power,{written},4.7,2\n")).cables[0].key == "h07v-u-4"
+
+
+def test_a_cable_that_isnt_known_keeps_the_schedules_spelling(tmp_path: Path) -> None:
+    assert only(read(tmp_path, HEAD + "P1,DB,S1,power,Own-4,4.7,2\n")).cables[0].key == "Own-4"
+
+
+def test_the_projects_own_cable_has_the_projects_spelling(tmp_path: Path) -> None:
+    path = tmp_path / "circuits.csv"
+    path.write_text(HEAD + "P1,DB,S1,power,OWN-4,,2\nP1,DB,S1,power,own-4,,1\n", encoding="utf-8")
+    project = Project(cables=(CableSpec(key="Own-4", diameter_mm=4.7, source="measured"),))
+    cables = only(read_schedule(path, project, {})).cables
+    assert [(cable.key, cable.diameter_mm) for cable in cables] == [("Own-4", 4.7)] * 2
 
 
 def test_the_schedules_diameter_wins_over_the_table_and_the_difference_is_told(tmp_path: Path) -> None:
@@ -92,7 +111,7 @@ def test_a_missing_needed_column_ends_the_run_and_is_named(tmp_path: Path, colum
         (b"\n\n", "empty"),
         (b"sep=;\n\n", "empty"),
         (b"\xff\xfe\x00", "isn't UTF-16 text"),  # half a sign
-        (b"\xff\xfec\x00", "'circuit' is missing"),
+        (b"\xff\xfec\x00", "'circuit', 'from' and 'to' are missing"),
         (b"\xef\xbb\xbfcircuit,\xff", "isn't UTF-8 text"),  # it says that it is
         (b"circuit,\x81", "isn't UTF-8 text"),  # nor Windows-1252, which has no such sign
         (b"circuit,from,to\nP1,\0,S1\n", "isn't text"),

@@ -70,7 +70,8 @@ def test_rows_that_differ_in_their_state_are_told_and_an_empty_first_one_differs
 @pytest.mark.parametrize("others", [["p1"], ["P 1"], ["P  1"], ["p\u00a01"], ["p1", "P 1"]])
 def test_marks_that_differ_only_in_case_or_blanks_are_told_and_stay_apart(tmp_path: Path, others: list[str]) -> None:
     marks = ["P1", *others, "P2", "P1"]  # written the same they are one circuit
-    schedule = read(tmp_path, HEAD + "".join(f"{mark},DB,S1,power,,4,1\n" for mark in marks))
+    rows = "".join(f"{mark},DB,S1,power,,4,{place + 1}\n" for place, mark in enumerate(marks))
+    schedule = read(tmp_path, HEAD + rows)
     assert [circuit.mark for circuit in schedule.circuits] == ["P1", *others, "P2"]
     (told,) = schedule.problems
     count = "two" if len(others) == 1 else "3"
@@ -164,7 +165,53 @@ def test_unknown_marks_and_its_own_are_told_and_the_rest_holds(tmp_path: Path, c
 def test_marks_that_rows_contradict_are_not_used(tmp_path: Path) -> None:
     circuit, told = apart(tmp_path, "P2", "P3")
     assert (circuit.apart_from, circuit.unread) == ((), ("apart_from",))
-    assert told == ["'P3' differs from 'P2' in the circuit's first row"]
+    assert told == ["'P3' differs from 'P2' in line 2"]
+
+
+def test_ends_that_rows_contradict_are_told_with_both_values_and_lines(tmp_path: Path) -> None:
+    """The first row leaves ``to`` empty: line 3 says it first, and lines 4 and 5 say something else each."""
+    rows = "P1,DB,,power,,4,1\nP1,,S1,,,4,2\nP1,,S2,,,4,3\nP1,DC,S3,,,4,4\n"
+    schedule = read(tmp_path, HEAD + rows)
+    assert sorted((problem.where, problem.what) for problem in schedule.problems) == [
+        ("circuits.csv, line 4, to", "'S2' differs from 'S1' in line 3"),
+        ("circuits.csv, line 5, from", "'DC' differs from 'DB' in line 2"),
+        ("circuits.csv, line 5, to", "'S3' differs from 'S1' in line 3"),
+    ]
+    assert {"from", "to"} <= set(only(schedule).unread)
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        (["P1,DB,S1,power,,4,2", "P2,DB,S1,power,,4,2", "P1,DB, S1 ,power,,4,2"], [("2, 4", "2 and 4", "both")]),
+        (["P1,DB,S1,power,,4,2"] * 3, [("2, 3, 4", "2, 3 and 4", "all")]),
+        (
+            ["P1,DB,S1,power,,4,2", "P1,DB,S1,power,,5,2"] * 2,
+            [("2, 4", "2 and 4", "both"), ("3, 5", "3 and 5", "both")],
+        ),
+        (["P1,DB,S1,power,,4,2", "P1,DB,S1,power,,4,3"], []),  # another count
+        (["P1,DB,S1,power,,4,2", "P1,,,,,4,2"], []),  # its ends are left empty
+        (["P1,DB,S1,power,,4,2", "P2,DB,S1,power,,4,2"], []),  # another circuit
+    ],
+)
+def test_rows_that_are_the_same_are_counted_and_told_once(
+    tmp_path: Path, rows: list[str], told: list[tuple[str, str, str]]
+) -> None:
+    schedule = read(tmp_path, HEAD + "\n".join(rows) + "\n")
+    assert sum(len(circuit.cables) for circuit in schedule.circuits) == len(rows)
+    assert [(problem.where, problem.what, problem.why, problem.kind) for problem in schedule.problems] == [
+        (f"circuits.csv, lines {where}", f"lines {which} are the same", f"{many} are counted", ProblemKind.ASSUMPTION)
+        for where, which, many in told
+    ]
+
+
+def test_rows_that_differ_in_a_further_column_are_not_the_same(tmp_path: Path) -> None:
+    rows = "P1,DB,S1,power,,4,2,a\nP1,DB,S1,power,,4,2,b\n"
+    assert not read(tmp_path, HEAD.replace("count", "count,remark") + rows).problems
+
+
+def test_rows_that_are_the_same_and_removed_are_counted_nowhere(tmp_path: Path) -> None:
+    assert not read(tmp_path, STATES + "P1,DB,S1,power,,4,1,removed\n" * 2).problems
 
 
 def test_lists_may_be_in_lines(tmp_path: Path) -> None:

@@ -109,7 +109,60 @@ def test_a_needed_one_ends_the_run(tmp_path: Path) -> None:
     project = '[schedule]\ncolumns = { from = "Orgin" }\n'
     with pytest.raises(InputError, match=r"'Orgin' \(our 'from'\) is missing") as caught:
         read(tmp_path, project, "circuit,Origin,to,count\nP1,DB,S1,2\n")
-    assert "did you mean 'origin'?" in caught.value.hint
+    assert caught.value.hint == (
+        "rename the column 'Origin' to 'Orgin', or say which it is: [schedule] columns = { from = \"Origin\" }"
+    )
+
+
+@pytest.mark.parametrize(
+    ("project", "header", "words", "hint"),
+    [
+        (
+            "",
+            "Circuit,Feeds,Board,Count",  # neither is spelled like one of ours
+            "the columns 'from' and 'to' are missing; it has Circuit, Feeds, Board, Count",
+            "add columns 'from' and 'to' to the header row, or say which they are: [schedule] columns = { from = \"…\", to = \"…\" }",
+        ),
+        (
+            "",
+            "Circuit,Form,Serves,Count",
+            "the columns 'from' and 'to' are missing; it has Circuit, Form, Serves, Count",
+            (
+                "rename the column 'Form' to 'from', add a column 'to' to the header row, "
+                'or say which they are: [schedule] columns = { from = "Form", to = "…" }'
+            ),
+        ),
+        (
+            '[schedule]\ncolumns = { from = "Board A", to = "Board B" }\n',  # one heading isn't offered for two
+            "circuit,Board,count",
+            "the columns 'Board A' (our 'from') and 'Board B' (our 'to') are missing; it has circuit, Board, count",
+            (
+                "rename the column 'Board' to 'Board A', add a column 'Board B' to the header row, "
+                'or say which they are: [schedule] columns = { from = "Board", to = "…" }'
+            ),
+        ),
+        (
+            '[schedule]\ncolumns = { to = "Load served" }\n',
+            "circuit,from,Serves,count",
+            "the column 'Load served' (our 'to') is missing; it has circuit, from, Serves, count",
+            "add a column 'Load served' to the header row, or say which it is: [schedule] columns = { to = \"…\" }",
+        ),
+    ],
+)
+def test_all_needed_ones_that_are_missing_are_named_at_once_as_they_are_written(
+    tmp_path: Path, project: str, header: str, words: str, hint: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        read(tmp_path, project, f"{header}\nP1,DB,S1,2\n")
+    assert (caught.value.what, caught.value.hint) == (words, hint)
+
+
+def test_what_the_hint_says_of_columns_mends_the_schedule(tmp_path: Path) -> None:
+    text = 'circuit,"Form ""A""",to,service,diameter_mm,count\nP1,DB,S1,power,4,2\n'
+    with pytest.raises(InputError) as caught:
+        read(tmp_path, '[schedule]\ncolumns = { from = "Form A" }\n', text)
+    entry = caught.value.hint.split("[schedule] ")[1]
+    assert only(read(tmp_path, f"[schedule]\n{entry}\n", text)).origin == "DB"
 
 
 def test_a_column_of_our_name_isnt_read_where_another_is_named_for_it(tmp_path: Path) -> None:

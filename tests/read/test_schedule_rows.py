@@ -118,6 +118,44 @@ def test_a_circuit_without_ends_and_with_cables_is_no_total(tmp_path: Path) -> N
     assert [circuit.mark for circuit in schedule.circuits] == ["Total"]
 
 
+AMPS = "circuit,from,to,service,cable,count,csa_mm2,design_current_a,device_rating_a,route,notes\n"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'Total,,,,,48,,"412,5",,,',
+        "Totals:,,,,,48,,412.5,630,,incl. spares",
+        "Total,,,,,#VALUE!,,#REF!,,,",  # sums that went wrong are still sums
+    ],
+)
+def test_a_total_may_add_up_counts_and_currents(tmp_path: Path, line: str) -> None:
+    schedule = read(tmp_path, AMPS + f"P1,DB,S1,power,h07v-u-2.5,2,,8,16,,\n{line}\n")
+    assert [circuit.mark for circuit in schedule.circuits] == ["P1"]
+    assert schedule.lost_rows == ()
+    (told,) = schedule.problems
+    assert (told.where, told.kind) == ("circuits.csv, line 3", ProblemKind.ASSUMPTION)
+    assert told.what.startswith("it is a total: 'Total")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Total,DB,,,,2,,8,16,,",  # ends
+        "Total,,S1,,,2,,8,16,,",
+        "Total,,,power,,2,,8,16,,",
+        "Total,,,,h07v-u-4,2,,8,16,,",
+        "Total,,,,,2,4,8,16,,",  # a size
+        "Total,,,,#N/A,2,,8,16,,",  # it was a cable
+        "Total,,,,,2,,8,16,T1,",  # a way
+        "Total plant,,,,,2,,8,16,,",  # no word for a total
+    ],
+)
+def test_a_circuit_called_total_stays_one(tmp_path: Path, line: str) -> None:
+    schedule = read(tmp_path, AMPS + f"P1,DB,S1,power,h07v-u-2.5,2,,8,16,,\n{line}\n")
+    assert [circuit.mark for circuit in schedule.circuits] == ["P1", line.partition(",")[0]]
+
+
 def test_repeated_headers_are_told_once(tmp_path: Path) -> None:
     schedule = read(tmp_path, HEAD + ROW + HEAD.upper() + ROW.replace("P1", "P2") + HEAD)
     assert [circuit.mark for circuit in schedule.circuits] == ["P1", "P2"]
