@@ -19,7 +19,7 @@ from checker.network.loading import load
 from checker.network.near_loading import NearLoading
 from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
-from checker.network_rows import break_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
@@ -170,6 +170,7 @@ def check_installation(
         take_off=take_off,
         near_ways=near_way_rows(near),
         near_m=None if installation.near_mm is None else metres(installation.near_mm),
+        equipment=equipment_rows(installation, routing),
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))

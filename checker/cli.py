@@ -45,7 +45,9 @@ def check(
         list[Path],
         typer.Argument(metavar="WHERE...", help="IFC files of one building, or a folder or file wayroom.toml."),
     ],
-    circuits: Annotated[Path | None, typer.Option(help="The circuit schedule, a text file (.csv, .tsv) or a workbook (.xlsx).")] = None,
+    circuits: Annotated[
+        Path | None, typer.Option(help="The circuit schedule, a text file (.csv, .tsv) or a workbook (.xlsx).")
+    ] = None,
     code: Annotated[str | None, typer.Option(help="The code of practice; see: wayroom list codes.")] = None,
     out: Annotated[Path, typer.Option(help="Where the results go.")] = Path("wayroom-out"),
     previous: Annotated[

@@ -4,12 +4,25 @@ import itertools
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from checker.model import Cable, Circuit, Installation, State, Vec
+from checker.model import Cable, Circuit, Equipment, Installation, State, Vec
 from checker.model.geometry import midpoint
+from checker.model.texts import natural
+from checker.network.ends import Names
+from checker.network.graph import Node
 from checker.network.joins import END, START, Spot
 from checker.network.near_ways import NearWays
+from checker.network.on_axis import point_at
 from checker.network.route import Leg, Route, Routing
-from checker.result.network_tables import BreakRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
+from checker.result.network_tables import (
+    HAS_GAP,
+    BreakRow,
+    ComingIn,
+    EquipmentRow,
+    JoinRow,
+    NearWayRow,
+    OpenEndRow,
+    TakeOffRow,
+)
 from checker.units import metres
 
 #: A circuit that comes in this near to an end leaves the carrier there, on purpose.
@@ -55,6 +68,45 @@ def break_rows(routing: Routing) -> tuple[BreakRow, ...]:
         for item in routing.breaks
         if item.gap_mm is not None and item.one_mm is not None and item.other_mm is not None
     )
+
+
+def equipment_rows(installation: Installation, routing: Routing) -> tuple[EquipmentRow, ...]:
+    """Equipment that the circuits' ends name, in natural order. A name that several elements bear means none of them."""
+    names = Names(installation)
+    known: dict[str, Equipment] = {}
+    marks: dict[str, set[str]] = defaultdict(set)
+    for circuit in installation.circuits:
+        for text in (circuit.origin, *circuit.calls):
+            found = [known[text]] if text in known else names.find(text)
+            if len(found) == 1 and isinstance(found[0], Equipment):
+                known[text] = found[0]
+                marks[found[0].key].add(circuit.mark)
+    coming: dict[str, set[ComingIn]] = defaultdict(set)
+    for route in routing.routes:
+        for leg in route.legs:
+            for text, node in zip((leg.origin, leg.call), leg.nodes, strict=False):  # a way that was given has no nodes
+                if text in known and (point := _point_of(node, routing)) is not None:
+                    coming[known[text].key].add(ComingIn(route.circuit, node[0], point))
+    named = {equipment.key: equipment for equipment in known.values()}
+    rows = [
+        EquipmentRow(key, one.place.label, one.place.storey, one.point_mm, tuple(sorted(marks[key], key=_by_nature)),
+                     tuple(sorted(coming[key], key=lambda at: (_by_nature(at.circuit), at.carrier, at.point_mm))))
+        for key, one in named.items()
+    ]  # fmt: skip
+    return tuple(sorted(rows, key=lambda row: (natural(row.label), row.label, row.key)))
+
+
+def _point_of(node: Node, routing: Routing) -> Vec | None:
+    """Where a place of the network is; None for a whole carrier, and where that isn't known."""
+    key, along = node
+    carrier = routing.network.carriers[key]
+    if along is None or along < 0.0 or not carrier.length_mm:
+        return None
+    return point_at(carrier.axis_mm, min(along / carrier.length_mm, 1.0))
+
+
+def _by_nature(mark: str) -> tuple[list[tuple[int, str]], str]:
+    return natural(mark), mark
 
 
 def near_way_rows(near: NearWays) -> tuple[NearWayRow, ...]:
@@ -113,7 +165,7 @@ def _lengths(
     if route.reason:
         return None, drops_m, None, route.reason
     if route.has_gap:
-        return way_m, drops_m, None, "its route has a gap"
+        return way_m, drops_m, None, HAS_GAP
     if leg.length_mm is None:
         return None, drops_m, None, "how long its way is isn't known"
     if drops is None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from checker.model import Cable, Circuit, Installation, Place, State
 from checker.network.routing import route_all
-from checker.network_rows import cable_name, join_rows, open_end_rows, take_off_rows
+from checker.network_rows import cable_name, equipment_rows, join_rows, open_end_rows, take_off_rows
 from checker.report.csv_files import cables_csv
 from checker.result.network_tables import TakeOffRow
 from checker.result.tables import CarrierRow
@@ -147,6 +147,25 @@ def test_joins_say_where_they_are_and_ends_that_nothing_meets_are_open() -> None
         ("D", "start", 0),
         ("D", "end", 0),
     }
+
+
+def test_equipment_that_circuits_name_is_listed_with_its_circuits_and_no_other() -> None:
+    twins = (outlet("X1", (0, 0, 0)), outlet("X2", (9, 0, 0)))
+    named = [replace(one, place=replace(one.place, tag="TWIN")) for one in twins]
+    inst = installation(
+        *LINE, *named, circuit("P10", "DB", "S2"), circuit("P9", "DB", "C"), circuit("P1", "TWIN", "NOBODY")
+    )
+    found = equipment_rows(inst, route_all(inst))
+    # S1 is named by none, C is a carrier, TWIN could be either of two
+    assert [(row.key, row.storey, row.point_mm, row.circuits) for row in found] == [
+        ("DB", "L0", (0, 0, -300), ("P9", "P10")),
+        ("S2", "L0", (6000, 0, -500), ("P10",)),
+    ]
+    # DB hangs below the start of A, S2 below the end of C
+    assert [[(at.circuit, at.carrier, at.point_mm) for at in row.comes_in] for row in found] == [
+        [("P9", "A", (0, 0, 0)), ("P10", "A", (0, 0, 0))],
+        [("P10", "C", (6000, 0, 0))],
+    ]
 
 
 def test_the_file_has_a_row_for_each_cable_of_each_leg() -> None:

@@ -122,10 +122,11 @@ class Gauge:
         """Draws it."""
         outline = canvas.ellipse if self.is_round else canvas.rectangle
         outline(self.shape, PAPER, None)
-        fill, limit = self.part.fill, self.part.limit
+        fill, limit = known_fill(self.part), self.part.limit
         if fill is None:
-            middle = ((self.shape[0] + self.shape[2]) / 2.0, (self.shape[1] + self.shape[3]) / 2.0)
-            canvas.text(middle, "?", 22, SOFT_INK, "mm")
+            # above the middle, near which limits are
+            at = ((self.shape[0] + self.shape[2]) / 2.0, self.shape[1] + 0.28 * (self.shape[3] - self.shape[1]))
+            canvas.text(at, "?", 22, SOFT_INK, "mm")
         else:
             within = fill if limit is None else min(fill, limit)
             canvas.hatch(self.shape, self.between(0.0, within), USED, crossed=False, is_round=self.is_round)
@@ -150,9 +151,9 @@ def _name_levels(canvas: Canvas, gauges: Sequence[Gauge], x: float) -> None:
         _name_both(canvas, gauges[0], x)
         return
     for gauge in gauges:
-        if gauge.part.fill is None:
+        if (fill := known_fill(gauge.part)) is None:
             continue
-        text = number(gauge.part.fill, "ratio")
+        text = number(fill, "ratio")
         wide = text_width(text, 14) / 2.0 + 4.0
         left, top, right, bottom = gauge.shape
         middle, y = (left + right) / 2.0, bottom - 14.0
@@ -170,7 +171,7 @@ def _name_both(canvas: Canvas, gauge: Gauge, x: float) -> None:
     middle = (gauge.shape[1] + gauge.shape[3]) / 2.0
     named = [
         (middle if gauge.is_sideways else gauge.at(share), f"{name} {number(share, 'ratio')}")
-        for share, name in ((gauge.part.fill, word(gauge.part.measure)), (gauge.part.limit, "limit"))
+        for share, name in ((known_fill(gauge.part), word(gauge.part.measure)), (gauge.part.limit, "limit"))
         if share is not None
     ]
     named.sort(key=lambda pair: pair[0])
@@ -179,6 +180,19 @@ def _name_both(canvas: Canvas, gauge: Gauge, x: float) -> None:
         named = [(middle - 9.0, named[0][1]), (middle + 9.0, named[1][1])]
     for y, text in named:
         canvas.text((x, y), text, 15, INK, "lm")
+
+
+def known_fill(part: CompartmentRow) -> float | None:
+    """The fill that may be shown: 0 is none where circuits could lie."""
+    return None if could_lie(part) else part.fill
+
+
+def could_lie(part: CompartmentRow) -> str:
+    """How many circuits could lie in a compartment whose fill isn't known, or is that of nothing, in words; empty elsewhere."""
+    possible = len(set(part.circuits_possible) - set(part.circuits))
+    if not possible or part.fill:
+        return ""
+    return f"{possible}{' more' if part.circuits else ''} circuit{'' if possible == 1 else 's'} could lie here"
 
 
 def word(measure: str) -> str:

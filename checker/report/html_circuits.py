@@ -29,11 +29,13 @@ def chain(rating: RatingRow) -> str:
     for factor in rating.factors:
         value = "not known" if factor.value is None else f"{factor.value:g}"
         links.append(f"{factor.name} {value}{' (assumed)' if factor.assumed else ''}")
+    if rating.capacity_a is None:
+        has_figures = rating.base_a is not None or rating.factors
+        shown = f" ({'base ' if rating.base_a is None else ''}{' × '.join(links)})" if has_figures else ""
+        return f"carries: not known{shown}; needs {_amperes(rating.required_a)}"
     written = f"{' × '.join(links)} = {_amperes(rating.capacity_a)}"
     if rating.required_a is None:
         return f"{written}; needed: not known"
-    if rating.capacity_a is None:
-        return f"{written}; needed: {_amperes(rating.required_a)}"
     if rating.verdict == "fail" and rating.capacity_a >= rating.required_a:
         return f"{written}; needed: {_amperes(rating.required_a)}, and it fails for another reason"
     sign = "≥" if rating.capacity_a >= rating.required_a else "<"

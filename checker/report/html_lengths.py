@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from checker.model import Confidence
 from checker.model.texts import natural
+from checker.report.gauge import could_lie
 from checker.report.html_markup import Html, dotted, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places, many, size_mm
 from checker.report.html_tables import (
@@ -124,13 +125,19 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
         number_cell(row.cables),
         number_cell(row.occupied_mm2),
         Cell(
-            join(["at least " if row.at_least else "", against(row.fill, row.limit, "ratio", row.measure)]),
-            sort_key(row.utilisation),
+            _fill(row),
+            "" if could_lie(row) else sort_key(row.utilisation),
         ),
         verdict_cell(row.verdict),
         verdict_cell(row.worst_verdict),
         Cell(join(why)),
     ]
+
+
+def _fill(row: CompartmentRow) -> Html:
+    if possible := could_lie(row):
+        return join([tag("strong", "not known"), f": {possible}"])
+    return join(["at least " if row.at_least else "", against(row.fill, row.limit, "ratio", row.measure)])
 
 
 def _told(text: str, what: str, confidence: str, word: str | None = None, sort: str | None = None) -> Cell:

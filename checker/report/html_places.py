@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 
-from checker.report.html_markup import Html, join, name, names, tag
+from checker.report.html_markup import Html, join, name, names, safe, tag
 from checker.result.tables import CarrierRow
 
 #: So many names stand in the open; the others fold away.
 MOST_NAMED = 40
+#: A longer text is cut where it stands among others.
+MOST_LETTERS = 300
 NOT_GIVEN = "not given"
 
 
@@ -49,6 +51,14 @@ def many(labels: Sequence[str], separator: str = ", ") -> Html:
     rest = labels[MOST_NAMED:]
     folded = tag("details", tag("summary", f"and {len(rest)} more"), names(rest, separator))
     return join([names(labels[:MOST_NAMED], separator), folded])
+
+
+def cut(text: str) -> Html:
+    """A text; where it is long its beginning, with the whole of it folded away."""
+    if len(text) <= MOST_LETTERS:
+        return safe(text)
+    start = text[:MOST_LETTERS].rsplit(" ", 1)[0].rstrip(" ,;:")
+    return join([start, "…", tag("details", tag("summary", "All of it"), tag("p", text))])
 
 
 def size_mm(row: CarrierRow | None) -> str:

@@ -1,17 +1,19 @@
 """The network as a picture: a plan of each storey, what its signs mean, and the way of a circuit through all of them."""
 
 import math
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 
-from checker.model.texts import listed, natural
+from checker.model.texts import listed
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import Places
 from checker.report.html_plan_signs import definitions, kind_word, legend
+from checker.report.html_plan_tools import NO_STOREY, gap_mm, passed_names, tools
 from checker.report.plan_labels import LETTER_PX, Named, labels
 from checker.report.plan_marks import (
     BREAK_END,
     ENTRY,
+    EQUIPMENT,
     JOINS,
     KINDS,
     OPEN_END,
@@ -21,14 +23,13 @@ from checker.report.plan_marks import (
     kind_of,
     verdict_of,
 )
-from checker.report.plan_paper import MARGIN_PX, WIDTH_PX, Paper, Point, line, path, spot, written
+from checker.report.plan_paper import MARGIN_PX, WIDTH_PX, Paper, Piece, Point, Rectangle, line, path, spot, written
 from checker.report.plan_sheets import Drawn, Plan, Sheets, counted, sheets
-from checker.result.network_tables import BreakRow, OpenEndRow
-from checker.result.tables import CircuitRow, Result
+from checker.result.network_tables import BreakRow, EquipmentRow, OpenEndRow
+from checker.result.tables import Result
 
-NO_STOREY = "no storey"
-#: From so many circuits on, a field finds one among them.
-MANY_CIRCUITS = 20
+#: Half of what the words of a gap take up across, about, and how far they stand above its line.
+_GAP_HALF_PX, _GAP_ABOVE_PX = 24.0, 9.0
 _BAR_PX_ABOVE_EDGE = 12.0
 
 
@@ -39,7 +40,7 @@ def plans(result: Result, places: Places) -> Html:
         return join(
             [tag("p", "No plan can be drawn: of no carrier is it known where it is."), _not_drawn(made.not_drawn)]
         )
-    drawn = [_plan(number, plan, made.paper, places) for number, plan in enumerate(made.plans, start=1)]
+    drawn = [_plan(number, plan, made, places) for number, plan in enumerate(made.plans, start=1)]
     intro = tag(
         "p", "Carriers as seen from straight above, to scale; where they would hardly be seen they are drawn wider. Up the page is the "
         "model's y axis, which needn't be true north. All plans show the same ground at one scale: what stands above each other in the "
@@ -48,17 +49,18 @@ def plans(result: Result, places: Places) -> Html:
     way = tag("div", id="plan-way", role="status")
     parts = [
         intro,
-        _tools(result, made),
+        tools(result, made, places),
         way,
-        legend(made),
+        legend(made, has_circuits=bool(result.circuits)),
         _not_drawn(made.not_drawn),
         *drawn,
-        _names(result, made, places),
+        passed_names(result, made, places),
     ]
     return tag("div", definitions(), *parts, class_="plans")
 
 
-def _plan(number: int, plan: Plan, paper: Paper, places: Places) -> Html:
+def _plan(number: int, plan: Plan, made: Sheets, places: Places) -> Html:
+    paper = made.paper
     key, storey = f"plan-{number}", plan.storey or NO_STOREY
     carriers = [_kind(kind, [one for one in plan.carriers if kind_of(one.row.kind) == kind]) for kind in KINDS]
     drawing = tag(
@@ -67,13 +69,15 @@ def _plan(number: int, plan: Plan, paper: Paper, places: Places) -> Html:
         tag("desc", _counts(plan), id=f"{key}-desc"),
         *carriers,
         _joins(plan),
-        tag("g", *(_break(row, one, other, places) for row, one, other in plan.breaks), class_="breaks"),
+        tag("g", *(_open_end(row, at, places) for row, at in plan.open_ends), class_="ends"),
+        _all_equipment(plan, made),
+        _labels(plan, paper),
+        # last, since what nobody may overlook is hidden by nothing
         tag(
             "g",
-            *(_open_end(row, at, places) for row, at in plan.open_ends),
-            class_="ends",
+            *(_break(made.break_numbers[row], row, one, other, places) for row, one, other in plan.breaks),
+            class_="breaks",
         ),
-        _labels(plan, paper),
         _scale_bar(paper),
         class_="plan",
         viewBox=f"0 0 {written(WIDTH_PX)} {written(paper.height_px)}",
@@ -102,6 +106,7 @@ def _counts(plan: Plan) -> str:
         counted(sum(map(len, plan.joins.values())), "join"),
         counted(len(plan.open_ends), "open end"),
         counted(len(plan.breaks), "break"),
+        *([counted(len(plan.equipment), "equipment mark")] if plan.equipment else []),
     )
     return f"{counted(len(plan.carriers), 'carrier')} drawn: {by_kind}; {by_verdict}; {', '.join(marks)}"
 
@@ -135,9 +140,43 @@ def _open_end(row: OpenEndRow, at: Point, places: Places) -> Html:
     return tag("path", tag("title", told), d=f"M{spot(at)}{shape}", class_=kind)
 
 
-def _break(row: BreakRow, one: Point, other: Point, places: Places) -> Html:
-    gap = f"{row.gap_mm:.0f} mm" if math.isfinite(row.gap_mm) else "not known"
-    middle = (one[0] + other[0]) / 2.0, (one[1] + other[1]) / 2.0 - 9.0
+def _all_equipment(plan: Plan, made: Sheets) -> Html:
+    """The marks, and under them the drops of circuits, which show when one of these is chosen."""
+    if not plan.equipment:
+        return Html("")
+    drops = [drop for row, at in plan.equipment for drop in _drops(row, at, made)]
+    marks = [_equipment(row, at, made) for row, at in plan.equipment]
+    return join([tag("g", *drops, class_="drops") if drops else "", tag("g", *marks, class_="equipment")])
+
+
+def _equipment(row: EquipmentRow, at: Point, made: Sheets) -> Html:
+    told = f"{row.label}: equipment; {counted(len(row.circuits), 'circuit')} from or to it"
+    return tag("path", tag("title", told), d=f"M{spot(at)}{EQUIPMENT}", data_for=_for(row.circuits, made))
+
+
+def _drops(row: EquipmentRow, at: Point, made: Sheets) -> Iterator[Html]:
+    """A line to each place at which circuits come in from equipment."""
+    by_place: dict[str, set[str]] = defaultdict(set)
+    for coming in row.comes_in:
+        end = made.paper.px(coming.point_mm)
+        if all(map(math.isfinite, end)) and made.paper.holds(end):
+            by_place[line((at, end))].add(coming.circuit)
+    for data, marks in sorted(by_place.items()):
+        yield tag("path", d=data, data_for=_for(marks, made))
+
+
+def _for(marks: Iterable[str], made: Sheets) -> str:
+    """The numbers of circuits, for the script."""
+    return " ".join(map(str, sorted(made.circuit_numbers[mark] for mark in marks if mark in made.circuit_numbers)))
+
+
+def _gap_at(one: Point, other: Point) -> Point:
+    """Where the words of a gap stand."""
+    return (one[0] + other[0]) / 2.0, (one[1] + other[1]) / 2.0 - _GAP_ABOVE_PX
+
+
+def _break(number: int, row: BreakRow, one: Point, other: Point, places: Places) -> Html:
+    gap, middle = gap_mm(row), _gap_at(one, other)
     return tag(
         "g",
         tag(
@@ -147,6 +186,7 @@ def _break(row: BreakRow, one: Point, other: Point, places: Places) -> Html:
         tag("path", d=line((one, other))),
         tag("path", d=f"M{spot(one)}{BREAK_END}M{spot(other)}{BREAK_END}", class_="tip"),
         tag("text", gap, x=written(middle[0]), y=written(middle[1])),
+        data_break=number,
     )
 
 
@@ -155,6 +195,13 @@ def _labels(plan: Plan, paper: Paper) -> Html:
     points = [point for points in plan.joins.values() for point in points]
     points += [at for _, at in plan.open_ends]
     points += [point for _, *pair in plan.breaks for point in pair]
+    gaps = [_gap_at(one, other) for _, one, other in plan.breaks]
+    points += [(x + share * _GAP_HALF_PX, y) for x, y in gaps for share in (-1.0, -0.5, 0.0, 0.5, 1.0)]
+    # names of equipment stand beside it, as those of upright carriers do
+    things += [
+        Named(-2 - number, row.label, (Piece(Rectangle(at, (1.0, 0.0), 6.0, 6.0), is_upright=True),))
+        for number, (row, at) in enumerate(plan.equipment)
+    ]
     found = []
     for label in labels(things, points, paper.height_px - MARGIN_PX / 2.0):
         x, y = map(written, label.at)
@@ -170,60 +217,6 @@ def _scale_bar(paper: Paper) -> Html:
     bar = line(((left, y - 6.0), (left, y), (right, y), (right, y - 6.0)))
     text = tag("text", f"{length_m:g} m", x=written(right + 6.0), y=written(y))
     return tag("g", tag("path", d=bar), text, class_="bar-m")
-
-
-def _tools(result: Result, made: Sheets) -> Html:
-    """What the page's script works with. Without it none of this shows."""
-    storeys = [
-        tag("option", plan.storey or NO_STOREY, value=f"plan-{number}")
-        for number, plan in enumerate(made.plans, start=1)
-    ]
-    circuits = sorted(result.circuits, key=lambda row: natural(row.circuit))
-    options = [tag("option", row.circuit, data_way=_way(row, made), data_said=said(row)) for row in circuits]
-    search = tag("label", "Find a circuit ", tag("input", type="search", id="plan-find", autocomplete="off"))
-    return tag(
-        "fieldset",
-        tag("legend", "What the plans show"),
-        search if len(circuits) >= MANY_CIRCUITS else "",
-        tag("label", "Show the way of a circuit ", tag("select", tag("option", "none", value=""), *options, id="plan-circuit"))
-        if circuits
-        else "",
-        tag("label", "Storey ", tag("select", tag("option", "all", value=""), *storeys, id="plan-storey")),
-        tag(
-            "label", "Size ",
-            tag("select", *(tag("option", word, value=value) for word, value in _SIZES), id="plan-size"),
-        ),
-        *(
-            tag("label", tag("input", type="checkbox", checked=True, data_shows=key), f" {word}", class_="box")
-            for word, key in (("Names", "labels"), ("Joins", "joins"))
-        ),
-        class_="tools",
-        hidden=True,
-    )  # fmt: skip
-
-
-_SIZES = (("as wide as the page", ""), ("twice as wide", "twice"), ("four times as wide", "four-times"))
-
-
-def _way(row: CircuitRow, made: Sheets) -> str:
-    return " ".join(str(made.numbers[key]) for key in row.carriers)
-
-
-def said(row: CircuitRow) -> str:
-    """The way of a circuit in words, without its carriers."""
-    ends = f"from {row.origin or 'an origin not given'} to {', '.join(row.calls) or 'an end not given'}"
-    if not row.is_routed:
-        return f"{ends}: no way is known{f' ({row.reason})' if row.reason else ''}."
-    length = "length not known" if row.length_m is None else f"{row.length_m:.2f} m long"
-    drops = " + ".join("not known" if drop is None else f"{drop:.2f}" for drop in row.drops_m)
-    by = f", {length}, drops of {drops} m" if drops else f", {length}"
-    return f"{ends}; routed by {row.routed_by}{f' ({row.reason})' if row.reason else ''}{by}."
-
-
-def _names(result: Result, made: Sheets, places: Places) -> Html:
-    """The names of all carriers that circuits pass, by number, for the script; those that aren't drawn are among them."""
-    passed = sorted({(made.numbers[key], key) for row in result.circuits for key in row.carriers})
-    return tag("template", *(tag("data", places.label(key), value=number) for number, key in passed), id="plan-names")
 
 
 def _not_drawn(reasons: Iterable[str]) -> Html:

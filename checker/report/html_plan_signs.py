@@ -1,8 +1,9 @@
 """What the signs on plans mean, in words beside each, and the patterns that carriers are filled with."""
 
-from checker.report.html_markup import Html, tag
+from checker.report.html_markup import Html, join, tag
 from checker.report.plan_marks import (
     ENTRY,
+    EQUIPMENT,
     JOINS,
     KINDS,
     OPEN_END,
@@ -34,8 +35,8 @@ def definitions() -> Html:
     return tag("svg", tag("defs", *made), width=0, height=0, class_="defs", aria_hidden="true")
 
 
-def legend(made: Sheets) -> Html:
-    """What each sign means, of those that are on some plan."""
+def legend(made: Sheets, *, has_circuits: bool) -> Html:
+    """What each sign means, of those that are on some plan; and how a chosen way is shown, where there are circuits to choose from."""
     carriers: list[CarrierRow] = [one.row for plan in made.plans for one in plan.carriers]
     kinds = {kind_of(row.kind) for row in carriers}
     verdicts = {verdict_of(row.worst_verdict) for row in carriers}
@@ -70,11 +71,28 @@ def legend(made: Sheets) -> Html:
         entries.append(
             (tag("g", tag("path", d="M-12 0h24"), class_="breaks"), "break: a circuit needs a join there; gap in mm")
         )
-    return tag("ul", *(_entry(*entry) for entry in entries), class_="legend", aria_label="What the signs mean")
+    if any(plan.equipment for plan in made.plans):
+        sign = tag("g", tag("path", d=f"M0 0{EQUIPMENT}"), class_="equipment")
+        entries.append((sign, "equipment that circuits begin or end at"))
+    listed = [_entry(*entry) for entry in entries]
+    if has_circuits:
+        if any(row.comes_in for plan in made.plans for row, _ in plan.equipment):
+            drop = tag("g", tag("path", d="M-12 0h24", class_="on"), class_="drops")
+            listed.append(_entry(drop, "drop of the circuit chosen above, as the crow flies", with_script=True))
+        band = tag("g", tag("path", d="M-12 0h24"), class_="around"), tag("text", "1", x=0, y=0, class_="step")
+        listed.append(
+            _entry(join(band), "the way chosen above: a wide band, its carriers numbered in order", with_script=True)
+        )
+    return tag("ul", *listed, class_="legend", aria_label="What the signs mean")
 
 
 _VERDICT_WORDS = {"unknown": "unknown or not judged"}
 
 
-def _entry(drawing: Html, words: str) -> Html:
-    return tag("li", tag("svg", drawing, viewBox="-14 -9 28 18", class_="sign", aria_hidden="true"), words)
+def _entry(drawing: Html, words: str, *, with_script: bool = False) -> Html:
+    return tag(
+        "li",
+        tag("svg", drawing, viewBox="-14 -9 28 18", class_="sign", aria_hidden="true"),
+        words,
+        class_="with-script" if with_script else None,
+    )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from checker.report.html_gaps import open_matters
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import against, plain_table
@@ -66,12 +67,21 @@ def cautions(result: Result) -> Html:
 
 
 def to_do(result: Result, places: Places) -> Html:
-    """The topics in their order."""
+    """What has no way and what isn't known, then the topics in their order."""
+    first = list(open_matters(result, places))
     if not result.topics:
-        return tag("p", "Nothing fails, so nothing is raised. What is unknown is listed below.")
+        return join(
+            [
+                *first,
+                tag(
+                    "p",
+                    "Nothing fails, so no issue note is raised." if first else "Nothing fails, so nothing is raised.",
+                ),
+            ]
+        )
     findings = {row.id: row for row in result.findings}
     cards = (_card(index, topic, result, findings, places) for index, topic in enumerate(result.topics, start=1))
-    return tag("ol", *cards, class_="cards")
+    return join([*first, tag("p", "What fails:") if first else "", tag("ol", *cards, class_="cards")])
 
 
 def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingRow], places: Places) -> Html:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from checker.model import ProblemKind
 from checker.report.html_circuits import NOT_JUDGED
 from checker.report.html_markup import Html, join, name, tag
-from checker.report.html_places import Places, many
+from checker.report.html_places import Places, cut, many
 from checker.report.html_tables import plain_table
 from checker.result.problems import kinds_in_words, problem_groups
 from checker.result.tables import Result
@@ -15,13 +15,22 @@ from checker.result.tables import Result
 def unknown(result: Result, places: Places) -> Html:
     """What isn't known, by reason: lengths, circuits and ratings; and what ratings assume."""
     groups: dict[tuple[str, str], list[str]] = defaultdict(list)
-    for reason, asked, label in (*_lengths(result, places), *_circuits(result)):
+    for reason, asked, label in _answers(result, places):
         groups[reason or "no reason is given", asked].append(label)
     ordered = sorted(groups.items(), key=lambda item: (-len(item[1]), item[0]))
-    rows = [(reason, asked, str(len(labels)), many(_sorted(labels))) for (reason, asked), labels in ordered]
+    rows = [(cut(reason), asked, str(len(labels)), many(_sorted(labels))) for (reason, asked), labels in ordered]
     heads = ("Why", "What was asked", "How many", "Lengths or circuits")
     table = plain_table("What is unknown, by reason", heads, rows) if rows else tag("p", "Nothing is unknown.")
     return join([table, *_assumed(result)])
+
+
+def how_many(result: Result, places: Places) -> int:
+    """How many answers about lengths, circuits and ratings aren't known: what the table of reasons adds up to."""
+    return len(_answers(result, places))
+
+
+def _answers(result: Result, places: Places) -> list[tuple[str, str, str]]:
+    return [*_lengths(result, places), *_circuits(result)]
 
 
 def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:

@@ -176,11 +176,11 @@
       const place = Math.max(0, heads.findIndex((head) => head.startsWith("Way")));
       for (const row of table.querySelectorAll("tbody tr")) {
         const option = byMark.get(row.cells[0].querySelector("b")?.textContent);
-        if (!option?.dataset.way) continue;
+        if (!option?.dataset.way && !option?.dataset.breaks) continue;
         const button = document.createElement("button");
         button.type = "button";
         button.className = "on-plans";
-        button.setAttribute("aria-label", `On the plans: the way of ${option.textContent}`);
+        button.setAttribute("aria-label", `On the plans: ${option.dataset.way ? "the way of" : "what breaks the way of"} ${option.textContent}`);
         row.cells[place].append(" ", button);
         button.addEventListener("click", () => {
           if (!option.isConnected) this.circuit.append(option);
@@ -193,8 +193,8 @@
     }
 
     show() {
-      for (const old of this.box.querySelectorAll(".on")) old.classList.remove("on");
-      for (const old of this.box.querySelectorAll(".steps")) old.remove();
+      for (const old of this.box.querySelectorAll(".plan .on")) old.classList.remove("on");
+      for (const old of this.box.querySelectorAll(".steps, .plan .around")) old.remove();
       const option = this.circuit.selectedOptions[0];
       const chosen = option !== this.options[0];
       this.box.classList.toggle("way-shown", chosen);
@@ -211,23 +211,41 @@
         list.append(item);
         if (drawn) steps.set(drawn, [...(steps.get(drawn) ?? []), place + 1]);
       }
+      const broken = (option.dataset.breaks ?? "").split(" ").filter(Boolean).map((number) => `[data-break="${number}"]`);
+      const signs = [...broken, `[data-for~="${option.dataset.number}"]`].join();
+      for (const sign of this.box.querySelectorAll(signs)) sign.classList.add("on");
       for (const [drawn, places] of steps) {
         drawn.classList.add("on");
+        this.band(drawn);
         this.number(drawn, places.join(", "));
       }
       this.way.append(said);
       if (list.children.length) this.way.append(list);
     }
 
+    // a group of a plan that is there only while a way is shown
+    group(plan, name, add) {
+      let group = plan.querySelector(`.${name}`);
+      if (!group) {
+        group = document.createElementNS(plan.namespaceURI, "g");
+        group.setAttribute("class", name);
+        add(group);
+      }
+      return group;
+    }
+
+    // a band around a carrier, beneath all else
+    band(drawn) {
+      const plan = drawn.ownerSVGElement;
+      const outline = document.createElementNS(plan.namespaceURI, "path");
+      outline.setAttribute("d", drawn.getAttribute("d"));
+      this.group(plan, "around", (group) => plan.querySelector(":scope > g").before(group)).append(outline);
+    }
+
     // the place of a carrier in the way, on the middle of its first piece
     number(drawn, text) {
       const plan = drawn.ownerSVGElement;
-      let group = plan.querySelector(".steps");
-      if (!group) {
-        group = document.createElementNS(plan.namespaceURI, "g");
-        group.setAttribute("class", "steps");
-        plan.append(group);
-      }
+      const group = this.group(plan, "steps", (made) => plan.append(made));
       const corners = drawn.getAttribute("d").match(/-?[\d.]+/g).slice(0, 8).map(Number);
       const x = (corners[0] + corners[4]) / 2;
       let y = (corners[1] + corners[5]) / 2;

@@ -21,6 +21,9 @@ ENTRY = "m-4-6h8v12h-8"
 #: One end of a break.
 BREAK_END = "m-4-4l8 8m0-8l-8 8"
 
+#: Equipment that circuits begin or end at: a house.
+EQUIPMENT = "m-5 5v-6l5-5 5 5v6z"
+
 #: Kinds in the order in which they are drawn, what is slender last → words for how they are drawn.
 KINDS: dict[str, str] = {
     "tray": "slanting stripes",

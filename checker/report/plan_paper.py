@@ -20,6 +20,8 @@ MARGIN_PX = 40.0
 #: A single short carrier isn't blown up over the whole sheet.
 MOST_PX_PER_M = 200.0
 
+#: Equipment that is no farther from all carriers than this is on the sheet too.
+_MOST_BESIDE_MM = 10_000.0
 #: Carriers that would be thinner are drawn so wide.
 LEAST_PX = 3.0
 #: Each side of the square of an upright piece is at least so long.
@@ -112,10 +114,21 @@ class Paper:
         return max(length for length in lengths if length <= room_m * (1.0 + 1e-9))
 
 
-def paper_for(boxes: Iterable[Box]) -> Paper:
-    """The sheet that all of some boxes have room on: as large a scale as its width and height allow, in the middle of its width."""
+def paper_for(boxes: Iterable[Box], beside: Iterable[Vec] = ()) -> Paper:
+    """The sheet that all of some boxes have room on: as large a scale as its width and height allow, in the middle of its width.
+
+    Args:
+        boxes: What is drawn to scale.
+        beside: Places of what belongs to it, in mm. Those that are far from all boxes don't make the sheet larger.
+    """
     points = [corner for box in boxes for corner in corners(box)]
-    xs, ys = [point[0] for point in points] or [0.0], [point[1] for point in points] or [0.0]
+    sides = [[point[axis] for point in points] or [0.0] for axis in (0, 1)]
+    spans = [(min(side) - _MOST_BESIDE_MM, max(side) + _MOST_BESIDE_MM) for side in sides]
+    for point in beside:
+        if all(low <= point[axis] <= high for axis, (low, high) in enumerate(spans)):
+            for side, place in zip(sides, point[:2], strict=True):
+                side.append(place)
+    xs, ys = sides
     wide_m, high_m = (max(xs) - min(xs)) / MM_PER_M, (max(ys) - min(ys)) / MM_PER_M
     scales = [MOST_PX_PER_M]
     if wide_m > 0.0:

@@ -4,12 +4,13 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from checker.model import Vec
 from checker.model.texts import listed, natural
 from checker.report.plan_paper import Paper, Piece, Point, paper_for
 from checker.result.camera import corners
-from checker.result.network_tables import BreakRow, JoinRow, OpenEndRow
+from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, OpenEndRow
 from checker.result.tables import CarrierRow, Result
 from checker.units import MM_PER_M
 
@@ -17,7 +18,7 @@ from checker.units import MM_PER_M
 MOST_CARRIERS = 4000
 MOST_PIECES = 100
 MOST_PLANS = 60
-MOST_MARKS = {"join": 12_000, "open end": 2000, "break": 200}
+MOST_MARKS = {"join": 12_000, "open end": 2000, "break": 200, "equipment mark": 4000}
 
 #: Nothing stands so far from a model's origin, wherever on earth that is.
 _MOST_MM = 1e11
@@ -45,19 +46,23 @@ class Plan:
     open_ends: tuple[tuple[OpenEndRow, Point], ...]
     breaks: tuple[tuple[BreakRow, Point, Point], ...]
     left_out: int
+    equipment: tuple[tuple[EquipmentRow, Point], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
     """All plans, from the bottom up; they share one paper.
 
-    ``not_drawn`` says what is on none of them. ``numbers`` are by key, of all carriers that there are and all that circuits name.
+    ``not_drawn`` says what is on none of them. ``numbers`` are by key, of all carriers that there are and all that circuits name;
+    ``break_numbers`` are of the breaks, by row, ``circuit_numbers`` of the circuits, by mark.
     """
 
     paper: Paper
     plans: tuple[Plan, ...]
     not_drawn: tuple[str, ...]
     numbers: Mapping[str, int]
+    break_numbers: Mapping[BreakRow, int]
+    circuit_numbers: Mapping[str, int]
 
 
 def sheets(result: Result) -> Sheets:
@@ -75,7 +80,8 @@ def sheets(result: Result) -> Sheets:
     storeys = every[:MOST_PLANS]
     room = shares({storey: len(by_storey[storey]) for storey in storeys}, MOST_CARRIERS)
     chosen = {storey: by_storey[storey][: room[storey]] for storey in storeys}
-    paper = paper_for(box for own in chosen.values() for row in own for box in row.boxes[:MOST_PIECES])
+    beside = [point for row in result.equipment if row.storey in chosen and _is_point(point := row.point_mm)]
+    paper = paper_for((box for own in chosen.values() for row in own for box in row.boxes[:MOST_PIECES]), beside)
     marks = _Marks(result, paper, {row.key: storey for storey, own in chosen.items() for row in own})
     plans = tuple(
         Plan(
@@ -87,6 +93,7 @@ def sheets(result: Result) -> Sheets:
             tuple(marks.open_ends[storey]),
             tuple(marks.breaks[storey]),
             len(by_storey[storey]) - len(chosen[storey]),
+            tuple(marks.equipment[storey]),
         )
         for storey in storeys
     )
@@ -102,7 +109,18 @@ def sheets(result: Result) -> Sheets:
         ),
         *marks.not_drawn,
     ]
-    return Sheets(paper, plans, tuple(filter(None, told)), numbers)
+    break_numbers = {row: number for number, row in enumerate(sorted(result.breaks, key=_break_order), start=1)}
+    marks_of_circuits = sorted({row.circuit for row in result.circuits}, key=lambda mark: (natural(mark), mark))
+    circuit_numbers = {mark: number for number, mark in enumerate(marks_of_circuits, start=1)}
+    return Sheets(paper, plans, tuple(filter(None, told)), numbers, break_numbers, circuit_numbers)
+
+
+def _equipment_order(row: EquipmentRow) -> tuple[list[tuple[int, str]], str, str]:
+    return natural(row.label), row.label, row.key
+
+
+def _break_order(row: BreakRow) -> tuple[str, str, Vec, Vec]:
+    return row.one, row.other, row.point_one_mm, row.point_other_mm
 
 
 def is_placed(row: CarrierRow) -> bool:
@@ -119,7 +137,7 @@ def shares(sizes: Mapping[str, int], most: int) -> dict[str, int]:
     return given
 
 
-def _is_point(point: Vec | None) -> bool:
+def _is_point(point: Vec | None) -> TypeGuard[Vec]:
     return point is not None and all(math.isfinite(one) and abs(one) <= _MOST_MM for one in point)
 
 
@@ -152,18 +170,20 @@ def counted(number: int, word: str) -> str:
 
 
 class _Marks:
-    """Joins, open ends and breaks by the storeys on whose plans they are."""
+    """Joins, open ends, breaks and equipment by the storeys on whose plans they are."""
 
     def __init__(self, result: Result, paper: Paper, storeys: Mapping[str, str]) -> None:
         self._paper, self._storeys = paper, storeys
         self.joins: dict[str, dict[str, list[Point]]] = defaultdict(lambda: defaultdict(list))
         self.open_ends: dict[str, list[tuple[OpenEndRow, Point]]] = defaultdict(list)
         self.breaks: dict[str, list[tuple[BreakRow, Point, Point]]] = defaultdict(list)
+        self.equipment: dict[str, list[tuple[EquipmentRow, Point]]] = defaultdict(list)
         self._reasons: Counter[tuple[str, str]] = Counter()
         self._drawn: Counter[str] = Counter()
         self._add_joins(result.joins)
         self._add_open_ends(result.open_ends)
         self._add_breaks(result.breaks)
+        self._add_equipment(result.equipment, set(storeys.values()))
 
     @property
     def not_drawn(self) -> list[str]:
@@ -209,11 +229,19 @@ class _Marks:
                     self.open_ends[storey].append((row, point))
 
     def _add_breaks(self, rows: Sequence[BreakRow]) -> None:
-        for row in sorted(rows, key=lambda one: (one.one, one.other, one.point_one_mm, one.point_other_mm)):
+        for row in sorted(rows, key=_break_order):
             storeys = self._of(row.one, row.other)
             if points := self._points("break", storeys, row.point_one_mm, row.point_other_mm):
                 for storey in storeys:
                     self.breaks[storey].append((row, points[0], points[1]))
+
+    def _add_equipment(self, rows: Sequence[EquipmentRow], drawn: Collection[str]) -> None:
+        for row in sorted(rows, key=_equipment_order):
+            if row.storey not in drawn:
+                self._reasons["equipment mark", "its storey has no plan"] += 1
+                continue
+            for point in self._points("equipment mark", {row.storey}, row.point_mm):
+                self.equipment[row.storey].append((row, point))
 
     def _of(self, *keys: str) -> set[str]:
         return {self._storeys[key] for key in keys if key in self._storeys}

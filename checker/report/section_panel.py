@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from checker.report.canvas import INK, SOFT_INK, Canvas, Rectangle, legible, shortened, text_width, wrapped
-from checker.report.gauge import section, word
+from checker.report.gauge import could_lie, section, word
 from checker.result.notes import number, shown
 from checker.result.tables import CarrierRow, CompartmentRow, FindingRow
 
@@ -39,7 +39,7 @@ def draw_section(
         _scale_bar(canvas, left, y, width * 0.7, drawn.scale)
     y += 34.0
     for part in _chosen(compartments, worst):
-        _figures(canvas, (left, y), part, is_worst=part.number == worst or len(compartments) == 1)
+        _figures(canvas, (left, y), width, part, is_worst=part.number == worst or len(compartments) == 1)
         y += _LINE_PX
     if len(compartments) > _MOST_ROWS:
         canvas.text((left, y), f"and {len(compartments) - _MOST_ROWS} compartments more", 15, SOFT_INK)
@@ -77,13 +77,25 @@ def _scale_bar(canvas: Canvas, left: float, y: float, most: float, scale: float)
     canvas.text((right + 8.0, y), f"{fitting[-1]} mm", 13, INK, "lm")
 
 
-def _figures(canvas: Canvas, at: tuple[float, float], part: CompartmentRow, *, is_worst: bool) -> None:
-    fill = "not known" if part.fill is None else number(part.fill, "ratio")
-    limit = "no limit" if part.limit is None else f"limit {number(part.limit, 'ratio')}"
+def _figures(canvas: Canvas, at: tuple[float, float], width: float, part: CompartmentRow, *, is_worst: bool) -> None:
     ink = INK if is_worst else SOFT_INK
-    text = f"{part.number}:  {word(part.measure)} {fill} / {limit}"
+    text = shortened(f"{part.number}:  {figures(part)}", 17, width - text_width(part.verdict, 17) - 14.0)
     canvas.text(at, text, 17, ink)
     canvas.text((at[0] + text_width(text, 17) + 14.0, at[1]), part.verdict, 17, ink)
+
+
+def figures(part: CompartmentRow) -> str:
+    """Fill and limit of a compartment in words; where nothing is known to lie in it, what could."""
+    if possible := could_lie(part):
+        return f"not known: {possible}"
+    fill = "not known" if part.fill is None else f"{'at least ' if part.at_least else ''}{number(part.fill, 'ratio')}"
+    limit = "no limit" if part.limit is None else f"limit {number(part.limit, 'ratio')}"
+    return f"{word(part.measure)} {fill} / {limit}"
+
+
+def drawable(text: str) -> str:
+    """A text without the signs of arithmetic that the picture's font lacks: ``1/√6`` is ``1/sqrt 6``."""
+    return text.replace("√", "sqrt ")
 
 
 def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: FindingRow, bottom: float) -> None:
@@ -104,6 +116,6 @@ def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: Findi
         y += 5.0
     room = int((bottom - 8.0 - y) // 19.0)
     if room > 0:
-        for line in wrapped(legible(finding.reason, ""), 15, width, min(room, 8)):
+        for line in wrapped(legible(drawable(finding.reason), ""), 15, width, min(room, 8)):
             canvas.text((at[0], y), line, 15, INK)
             y += 19.0

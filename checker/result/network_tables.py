@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from checker.model import Vec
 
+#: Why cables of a circuit have no length whose way, as it is given or drawn, doesn't hang together.
+HAS_GAP = "its route has a gap"
+
 
 @dataclass(frozen=True, slots=True)
 class JoinRow:
@@ -49,6 +52,32 @@ class BreakRow:
     carriers_one: int
     carriers_other: int
     circuits: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComingIn:
+    """Where a circuit that begins or ends at equipment comes in on a carrier: the carrier's key, and the place on its axis."""
+
+    circuit: str
+    carrier: str
+    point_mm: Vec
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentRow:
+    """Equipment that circuits begin or end at, under the names that the schedule has for it.
+
+    ``label`` is what a person would call it, ``storey`` is empty where none is known, ``point_mm`` None where its place isn't.
+    ``circuits`` are the marks of those that name it, in natural order, ``comes_in`` where they come in from it, as far as their ways were
+    measured from end to end.
+    """
+
+    key: str
+    label: str
+    storey: str
+    point_mm: Vec | None
+    circuits: tuple[str, ...]
+    comes_in: tuple[ComingIn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

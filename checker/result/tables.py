@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from checker.model import Place, Problem, SourceFile, Vec
-from checker.result.network_tables import BreakRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
+from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
 from checker.rule.rating import Factor
 
 
@@ -227,7 +227,7 @@ class Result:
     """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock.
 
     ``demolished`` are carrier segments that the models mark as demolished; they are in no other table. ``near_ways`` are ways no more than
-    ``near_m`` longer than those that were found; None: the project asks for none.
+    ``near_m`` longer than those that were found; None: the project asks for none. ``equipment`` is only what circuits begin or end at.
     """
 
     version: str
@@ -254,6 +254,7 @@ class Result:
     take_off: tuple[TakeOffRow, ...] = ()
     near_ways: tuple[NearWayRow, ...] = ()
     near_m: float | None = None
+    equipment: tuple[EquipmentRow, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

@@ -3,6 +3,7 @@ from typing import Any
 
 import pytest
 
+from checker.result.network_tables import ComingIn, EquipmentRow
 from checker.result.tables import Result
 from tests.browser.opened import Opened
 from tests.report.html_pages import circuit, mapped, two_storeys
@@ -27,10 +28,19 @@ def lit(opened: Opened) -> dict[str, str]:
         const [left, top] = [text.getAttribute('x') - x, text.getAttribute('y') - y];
         return left >= 0 && left <= width && top >= 0 && top <= height;
       };
-      return [...document.querySelectorAll('.plan .on')].map((path) => [
+      return [...document.querySelectorAll('.plan path[id].on')].map((path) => [
         path.firstChild.textContent.split(':')[0],
         [...path.ownerSVGElement.querySelectorAll('.steps text')].filter((text) => on(path, text)).map((one) => one.textContent).join()])"""
     return dict(opened.run(script))
+
+
+def bands(opened: Opened) -> list[int]:
+    """How many bands lie on each plan."""
+    return list(
+        opened.run(
+            "return [...document.querySelectorAll('.plan')].map((one) => one.querySelectorAll('.around path').length)"
+        )
+    )
 
 
 def way(opened: Opened) -> list[str]:
@@ -56,25 +66,53 @@ def test_choosing_a_circuit_makes_its_carriers_stand_out_on_every_plan_and_says_
         "C2: from DB-1 to S-1; routed by shortest way, 12.50 m long, drops of 0.50 + not known m.", "T-001", "T-003", "T-004",
     ]  # fmt: skip
     thick, dashes = opened.run(
-        "const s = getComputedStyle(document.querySelector('.on')); return [s.strokeWidth, s.strokeDasharray]"
+        "const s = getComputedStyle(document.querySelector('.around path')); return [s.strokeWidth, s.strokeDasharray]"
     )
-    assert float(thick.removesuffix("px")) >= 4.0
-    assert dashes != "none"
+    assert float(thick.removesuffix("px")) >= 10.0
+    assert dashes == "none"  # dashes are for what isn't known
+    assert bands(opened) == [2, 1]
+    # T-003 isn't known, and its outline goes on saying so within the band
+    assert opened.run("return getComputedStyle(document.querySelector('.on.unknown')).strokeDasharray") == "5px, 3px"
     choose(opened, "circuit", "C1")
     assert lit(opened) == {"T-001": "1", "T-002": "2"}
     choose(opened, "circuit", "none")
     assert lit(opened) == {}
+    assert bands(opened) == [0, 0]
     assert not opened.one("#plan-way").is_displayed()
     assert opened.driver.get_log("browser") == []
 
 
-def test_a_circuit_without_a_way_says_why_and_nothing_stands_out(opened: Opened) -> None:
+def test_a_circuit_without_a_way_says_why_and_the_break_stands_out(opened: Opened) -> None:
     opened.open(two_storeys())
 
     choose(opened, "circuit", "C3")
 
     assert lit(opened) == {}
-    assert way(opened) == ["C3: from DB-1 to S-1: no way is known (nothing leads there)."]
+    assert way(opened) == [
+        "C3: from DB-1 to S-1: no way is known (nothing leads there). The network breaks between T-003 and T-004: gap 988 mm."
+    ]
+    broken = "return [...document.querySelectorAll('.plan [data-break]')].map((one) => one.classList.contains('on'))"
+    assert opened.run(broken) == [True, True]
+    choose(opened, "circuit", "C1")
+    assert opened.run(broken) == [False, False]
+
+
+def test_the_equipment_at_the_ends_of_a_circuit_stands_out(opened: Opened) -> None:
+    rows = (
+        EquipmentRow(
+            "db", "DB-1", "Ground", (5000.0, 3000.0, 1500.0), ("C1", "C2"), (ComingIn("C1", "a", (5000.0, 50.0, 25.0)),)
+        ),
+        EquipmentRow("s", "S-1", "Ground", (7000.0, 3000.0, 1500.0), ("C2",)),
+    )
+    opened.open(replace(two_storeys(), equipment=rows))
+    on = "return [...document.querySelectorAll('.plan .equipment .on title')].map((one) => one.textContent.split(':')[0])"
+
+    choose(opened, "circuit", "C2")
+    assert opened.run(on) == ["DB-1", "S-1"]
+    assert not any(shown(opened, ".plan .drops path"))
+    choose(opened, "circuit", "C1")
+    assert opened.run(on) == ["DB-1"]
+    assert opened.run("return getComputedStyle(document.querySelector('.plan .drops path')).display") == "inline"
 
 
 def test_a_carrier_that_is_passed_twice_has_both_its_numbers_and_one_that_is_not_drawn_is_named(opened: Opened) -> None:
@@ -89,12 +127,15 @@ def test_a_carrier_that_is_passed_twice_has_both_its_numbers_and_one_that_is_not
     assert way(opened)[1:] == ["T-001", "T-002", "T-001", "T-003 (not drawn)"]
 
 
-def test_a_row_of_the_circuits_leads_to_its_way_and_one_without_a_way_has_no_button(opened: Opened) -> None:
-    opened.open(two_storeys())
+def test_a_row_of_the_circuits_leads_to_its_way_or_break_and_one_without_either_has_no_button(opened: Opened) -> None:
+    result = two_storeys()
+    nothing = replace(result.circuits[2], circuit="C4")
+    opened.open(replace(result, circuits=(*result.circuits, nothing)))
     buttons = opened.driver.find_elements("css selector", "#circuits-table .on-plans")
     assert [button.get_attribute("aria-label") for button in buttons] == [
         "On the plans: the way of C1",
         "On the plans: the way of C2",
+        "On the plans: what breaks the way of C3",
     ]
 
     buttons[1].click()
@@ -107,7 +148,7 @@ def test_a_row_of_the_circuits_leads_to_its_way_and_one_without_a_way_has_no_but
     assert 0 <= top < bottom <= 800
     # a search in the table doesn't find the words of the buttons
     opened.part("circuits", "input[type=search]").send_keys("plans")
-    opened.until(lambda: opened.count("circuits").startswith("0 of 3 rows"))
+    opened.until(lambda: opened.count("circuits").startswith("0 of 4 rows"))
 
 
 def test_a_row_leads_to_its_way_also_where_the_field_has_hidden_its_circuit(opened: Opened) -> None:

@@ -44,8 +44,16 @@ def test_ratings_that_were_not_judged_are_unknown() -> None:
         (rating(required_a=20.0), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A < 20 A"),
         (rating(required_a=16.4971), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.497 A < 16.4971 A"),
         (rating(required_a=None), "27 A × Ca 0.94 × Cg 0.65 (assumed) = 16.5 A; needed: not known"),
-        (rating(base_a=None, capacity_a=None), "not known × Ca 0.94 × Cg 0.65 (assumed) = not known; needed: 16 A"),
-        (rating(factors=(factor("Ci", None),), capacity_a=None), "27 A × Ci not known = not known; needed: 16 A"),
+        (
+            rating(base_a=None, capacity_a=None),
+            "carries: not known (base not known × Ca 0.94 × Cg 0.65 (assumed)); needs 16 A",
+        ),
+        (
+            rating(factors=(factor("Ci", None),), capacity_a=None),
+            "carries: not known (27 A × Ci not known); needs 16 A",
+        ),
+        (rating(base_a=None, factors=(), capacity_a=None), "carries: not known; needs 16 A"),
+        (rating(base_a=None, factors=(), capacity_a=None, required_a=None), "carries: not known; needs not known"),
     ],
 )
 def test_a_rating_shows_its_chain(row: RatingRow, chain: str) -> None:

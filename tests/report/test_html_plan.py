@@ -4,10 +4,11 @@ from dataclasses import replace
 import pytest
 from lxml import html
 
+from checker.model import Problem
 from checker.network.joins import FoundBy
 from checker.report import plan_sheets
 from checker.report.plan_marks import JOINS
-from checker.result.network_tables import JoinRow
+from checker.result.network_tables import HAS_GAP, BreakRow, ComingIn, EquipmentRow, JoinRow
 from checker.result.tables import Box, Result
 from tests.report.html_pages import circuit, mapped, on_storey, page, said, two_storeys
 from tests.report.results import box_mm, carrier, small_result
@@ -234,8 +235,9 @@ def test_more_joins_than_can_be_seen_are_counted_in_words(monkeypatch: pytest.Mo
 
 
 def test_the_order_of_rows_changes_nothing_on_the_plans() -> None:
-    result = two_storeys()
-    turned = replace(result, carriers=result.carriers[::-1], joins=result.joins[::-1], circuits=result.circuits[::-1])
+    result = equipped(DB, replace(DB, key="other", point_mm=(2000.0, 3000.0, 0.0), circuits=("C2",)))
+    turned = replace(result, carriers=result.carriers[::-1], joins=result.joins[::-1], circuits=result.circuits[::-1],
+                     equipment=result.equipment[::-1])  # fmt: skip
 
     def written(one: Result) -> bytes:
         return html.tostring(page(one).xpath("//section[@id='plans']")[0])
@@ -260,7 +262,7 @@ def test_every_circuit_can_be_chosen_and_carries_its_way_by_number_and_in_words(
     assert [option.get("data-said") for option in options[1:]] == [
         "from DB-1 to S-1; routed by shortest way, 12.50 m long, drops of 0.50 + 0.25 m.",
         "from DB-1 to S-1; routed by shortest way, 12.50 m long, drops of 0.50 + not known m.",
-        "from DB-1 to S-1: no way is known (nothing leads there).",
+        "from DB-1 to S-1: no way is known (nothing leads there). The network breaks between T-003 and T-004: gap 988 mm.",
     ]
     assert tree.xpath("//fieldset/@hidden")  # without a script no control shows
     assert tree.xpath("//input[@id='plan-find']") == []
@@ -273,6 +275,127 @@ def test_many_circuits_come_with_a_field_that_finds_them() -> None:
 
     assert len(tree.xpath("//input[@id='plan-find']")) == 1
     assert [said(option) for option in tree.xpath("//select[@id='plan-circuit']/option")][1:4] == ["C1", "C2", "C3"]
+
+
+def test_a_way_with_a_gap_says_so_and_why() -> None:
+    result = two_storeys()
+    gap = Problem(
+        "circuit C1", "its route goes from T-001 to T-002, which aren't joined", "they are 500 mm apart", "join them"
+    )
+    other = Problem("circuit C2", "no service is given", "so it may lie anywhere", "give it")
+    cables = (replace(result.take_off[0], length_m=None, reason=HAS_GAP), *result.take_off[1:])
+
+    options = page(replace(result, take_off=cables, problems=(gap, other))).xpath("//select[@id='plan-circuit']/option")
+
+    assert (
+        options[1]
+        .get("data-said")
+        .endswith(
+            " Its way has a gap: its route goes from T-001 to T-002, which aren't joined (they are 500 mm apart)."
+        )
+    )
+    assert "gap" not in options[2].get("data-said")
+
+
+def test_a_break_is_drawn_above_all_else_and_its_circuits_name_it_by_number() -> None:
+    tree = page(two_storeys())
+    options = tree.xpath("//select[@id='plan-circuit']/option")
+
+    for plan in tree.xpath("//figure//svg"):
+        drawn = [group.get("class") for group in plan.findall("g")]
+        assert drawn.index("breaks") > max(drawn.index("labels"), drawn.index("ends"))
+    assert [group.get("data-break") for group in tree.xpath("//figure//g[@data-break]")] == [
+        "1",
+        "1",
+    ]  # on both storeys
+    assert [option.get("data-breaks") for option in options[1:]] == [None, None, "1"]
+
+
+def test_no_name_covers_the_gap_of_a_break() -> None:
+    result = two_storeys()
+    # a name would stand above the middle of T-001, at x 5 m; the words of this gap stand there: 40 + 560 = 600; 9 px above y = 588.8
+    line = BreakRow(
+        result.carriers[0].key, result.carriers[1].key, 200.0, (4900.0, 100.0, 0.0), (5100.0, 100.0, 0.0), 1, 1, ("C3",)
+    )
+
+    def label(one: Result) -> html.HtmlElement:
+        (found,) = plans_of(one)[0].xpath(".//g[@class='labels']/text[.='T-001']")
+        return found
+
+    free, beside = label(replace(result, breaks=())), label(replace(result, breaks=(line,)))
+
+    # the body's upper side is at 588.8; between are 2 px, and half a letter is 5.5
+    assert (free.get("x"), free.get("y")) == ("600", "581.3")
+    (gap,) = plans_of(replace(result, breaks=(line,)))[0].xpath(".//g[@class='breaks']//text")
+    assert (gap.get("x"), gap.get("y")) == ("600", "579.8")
+    away = abs(float(beside.get("x")) - 600.0), abs(float(beside.get("y")) - 579.8)
+    assert away[0] >= 24.0 + 17.0 or away[1] >= 11.0  # half of each text across, or a letter's height
+
+
+def equipped(*rows: EquipmentRow) -> Result:
+    return replace(two_storeys(), equipment=rows)
+
+
+DB = EquipmentRow("db", "DB-1", "Ground", (5000.0, 3000.0, 1500.0), ("C1", "C2", "C3"))
+
+
+def test_equipment_stands_where_it_is_with_its_name_and_its_circuits_name_it() -> None:
+    tree = page(equipped(DB, EquipmentRow("s", "A-1", "First", (1000.0, 1000.0, 3500.0), ("C2",))))
+    ground, first = tree.xpath("//section[@id='plans']//figure")
+    (mark,) = ground.xpath(".//g[@class='equipment']/path")
+
+    # 40 + 5 · 112 = 600; 600 − 3 · 112 = 264
+    assert mark.get("d").startswith("M600 264m")
+    assert said(mark.find("title")) == "DB-1: equipment; 3 circuits from or to it"
+    assert "DB-1" in [said(one) for one in ground.xpath(".//g[@class='labels']/text")]
+    assert [said(one) for one in first.xpath(".//g[@class='equipment']/path/title")] == [
+        "A-1: equipment; 1 circuit from or to it"
+    ]
+    assert "1 equipment mark" in said(ground.find("figcaption"))
+    assert [one.get("data-number") for one in tree.xpath("//select[@id='plan-circuit']/option")[1:]] == ["1", "2", "3"]
+    assert [one.get("data-for") for one in tree.xpath("//figure//g[@class='equipment']/path")] == ["1 2 3", "2"]
+    assert "equipment that circuits begin or end at" in [said(one) for one in tree.xpath("//ul[@class='legend']/li")]
+    assert "equipment that" not in said(page(two_storeys()).xpath("//ul[@class='legend']")[0])
+
+
+def test_drops_lead_from_equipment_to_where_circuits_come_in_each_place_once() -> None:
+    below = (5000.0, 50.0, 25.0)
+    coming = (ComingIn("C1", "a", below), ComingIn("C2", "a", below), ComingIn("C3", "b", (10_000.0, 3000.0, 0.0)))
+    off = ComingIn("C1", "a", (5000.0, 1e9, 0.0))
+    nowhere = ComingIn("C1", "a", (float("nan"), 0.0, 0.0))
+
+    lines = plans_of(equipped(replace(DB, comes_in=(*coming, off, nowhere))))[0].xpath(".//g[@class='drops']/path")
+
+    # from 600, 264 down to y = 600 − 0.05 · 112 = 594.4, and right to x = 40 + 10 · 112 = 1160
+    assert [(one.get("d"), one.get("data-for")) for one in lines] == [
+        ("M600 264L1160 264", "3"),
+        ("M600 264L600 594.4", "1 2"),
+    ]
+
+
+def test_equipment_beside_the_carriers_makes_the_sheet_larger_and_what_is_far_off_is_counted() -> None:
+    # 2 m below the lowest carrier: 10 m by 7 m at 112 px a metre, 784 + 80 px
+    beside = replace(DB, point_mm=(5000.0, -2000.0, 0.0))
+    assert plans_of(equipped(beside))[0].find(".//svg").get("viewbox") == "0 0 1200 864"
+
+    far = replace(DB, key="far", point_mm=(5000.0, -20_000.0, 0.0))
+    nowhere = replace(DB, key="nowhere", point_mm=None)
+    roof = replace(DB, key="roof", storey="Roof")
+    result = equipped(DB, far, nowhere, roof)
+
+    assert plans_of(result)[0].find(".//svg").get("viewbox") == "0 0 1200 640"
+    assert {line for line in not_drawn(result) if "equipment" in line} == {
+        "1 equipment mark: it isn't known where",
+        "1 equipment mark: its storey has no plan",
+        "1 equipment mark: that is off the sheet",
+    }
+
+
+def test_the_legend_says_how_a_chosen_way_is_shown_where_one_can_be_chosen() -> None:
+    told = "the way chosen above: a wide band, its carriers numbered in order"
+
+    assert told in said(page(two_storeys()).xpath("//ul[@class='legend']")[0])
+    assert told not in said(page(replace(two_storeys(), circuits=())).xpath("//ul[@class='legend']")[0])
 
 
 def test_names_of_the_data_cannot_break_out_of_the_picture() -> None:
