@@ -89,7 +89,9 @@ def load(installation: Installation, routing: Routing, sizes: Sizes) -> Loading:
                     cables=tuple(loader.certain.get(place, ())),
                     possible=possible,
                     possible_doubts=doubts,
-                    unbounded=bool(loader.unplaced.everywhere) or carrier.key in unsure,
+                    unbounded=bool(loader.unplaced.everywhere)
+                    or carrier.key in unsure
+                    or loader.unplaced.is_uncounted(lane, len(carrier.section.lanes)),
                     run=runs.get(carrier.key),
                 )
             )

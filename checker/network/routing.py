@@ -170,13 +170,30 @@ class _Router:
                 found = redundant.after(circuit, apart)
                 led.append((number, found))
                 before += [(circuit, found)] if isinstance(found, Route) else []
-        for number, found in led:
+        for number, found in self._without_lost(led, group, routes):
             self._take(number, found, routes)
             if isinstance(found, Route):
                 for _, leg in groupby(found.visits, key=lambda visit: visit.leg):
                     passed = list(leg)
                     begin, end = (passed[0].carrier, passed[0].from_mm), (passed[-1].carrier, passed[-1].to_mm)
                     self.landed_elsewhere += [begin, end]
+
+    def _without_lost(
+        self, led: list[tuple[int, Route | Missing]], group: list[int], routes: dict[int, Route]
+    ) -> list[tuple[int, Route | Missing]]:
+        """The same, less ways that keep apart from circuits that have none: where these lie isn't known, so neither is what is apart."""
+        found = dict(led)
+        settled = {number for number in group if number not in found}
+        lost = [number for number in settled if routes[number].routed_by is RoutedBy.NONE]
+        lost = [number for number in lost if self._circuits[number].state is not State.REMOVED]
+        lost += [number for number, way in led if isinstance(way, Missing)]
+        for one in lost:  # which grows as ways are given up
+            for number, way in found.items():
+                if isinstance(way, Route) and _keep_apart(self._circuits[one], self._circuits[number]):
+                    what = f"it has to keep apart from circuit {self._circuits[one].mark}, whose way isn't known"
+                    found[number] = Missing(what, "mend that circuit first")
+                    lost.append(number)
+        return list(found.items())
 
     def _take(self, number: int, found: Route | Missing, routes: dict[int, Route]) -> None:
         circuit = self._circuits[number]

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from checker.model import Carrier, Circuit, Installation, Lane, PlacedCable, Service, State
 from checker.network.placing import Place
 
-#: What tells where an unplaced circuit may lie: its service, and the compartment that the schedule says.
-Sort = tuple[Service | None, int | None]
+#: What tells where an unplaced circuit may lie: its service, and the compartment that the schedule says; and whether the schedule leads it
+#: by hand, which may be through any.
+Sort = tuple[Service | None, int | None, bool]
 Doubtful = tuple[tuple[PlacedCable, ...], tuple[str, ...]]
 
 
@@ -26,10 +27,13 @@ class Unplaced:
         self._circuits: list[tuple[Circuit, tuple[PlacedCable, ...], str]] = []
         self._marks: dict[Sort, set[str]] = {}
         self._in_lane: dict[tuple[Lane, int], Doubtful] = {}
+        self._uncounted: set[Sort] = set()
 
     def add(self, circuit: Circuit, cables: tuple[PlacedCable, ...], why: str) -> None:
-        """A circuit whose cables could lie anywhere that takes them."""
+        """A circuit whose cables could lie anywhere that takes them; of which it isn't known where it calls, any number of times."""
         self._circuits.append((circuit, cables, why))
+        if not circuit.calls or "to" in circuit.unread:
+            self._uncounted.add(_sort_of(circuit))
         if cables:
             self._marks.setdefault(_sort_of(circuit), set()).add(circuit.mark)
 
@@ -40,6 +44,10 @@ class Unplaced:
                 (cables, why) for circuit, cables, why in self._circuits if _could_lie(_sort_of(circuit), lane, among)
             )
         return self._in_lane[lane, among]
+
+    def is_uncounted(self, lane: Lane, among: int) -> bool:
+        """Whether a circuit may lie in one of so many compartments of which it isn't known how many times."""
+        return any(_could_lie(sort, lane, among) for sort in self._uncounted)
 
     def ways_past(self, carriers: Sequence[Carrier], least: int) -> dict[Sort, frozenset[Place]]:
         """The compartments in which circuits could come to a place where carriers meet, of those that could pass it.
@@ -70,12 +78,15 @@ class Unplaced:
 
 
 def _sort_of(circuit: Circuit) -> Sort:
-    return circuit.service, circuit.compartment
+    is_led = bool(circuit.route) or not {"route", "compartment"}.isdisjoint(circuit.unread)
+    return circuit.service, circuit.compartment, is_led
 
 
 def _could_lie(sort: Sort, lane: Lane, among: int) -> bool:
     """Whether an unplaced circuit could lie in one of so many lanes: in the one that the schedule says, else where its service may."""
-    service, compartment = sort
+    service, compartment, is_led = sort
+    if is_led:
+        return True
     if compartment is not None and among > 1 and compartment <= among:
         return lane.number == compartment
     return lane.takes(service)

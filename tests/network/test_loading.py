@@ -380,3 +380,17 @@ def test_nothing_passes_on_a_carrier_of_unknown_length_that_a_shorter_way_may_le
     found = {item.carrier.key: item for item in loaded(inst).compartments}
     assert found["U"].unbounded
     assert not found["B"].unbounded
+
+
+def test_how_often_a_circuit_passes_that_calls_nobody_knows_where_is_not_known() -> None:
+    lost = circuit("P1", "DB", count=1)  # no call is named: one cable would fit, but it may pass any number of times
+    (found,) = compartments(STEEL_50, lost, circuit("P2", "DB", "S"))
+    assert found.unbounded
+    (known,) = compartments(STEEL_50, circuit("P1", "DB", "NOWHERE"), circuit("P2", "DB", "S"))
+    assert not known.unbounded  # its one call is named, if not found
+
+
+def test_a_circuit_that_was_led_by_hand_may_lie_in_any_compartment_once_its_route_is_lost() -> None:
+    by_hand = circuit("D1", "DB", "S", service=Service.DATA, route="X/1")  # the carrier is called T
+    found = compartments(THREE, by_hand)
+    assert [[cable.circuit for cable in compartment.possible] for compartment in found] == [["D1"], ["D1"], ["D1"]]

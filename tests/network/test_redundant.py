@@ -176,11 +176,14 @@ def test_of_a_chain_the_ends_may_share_and_nothing_is_told(order: tuple[int, ...
     assert not told
 
 
-def test_one_that_can_not_be_routed_leaves_the_other_the_shortest_way() -> None:
-    routes, (problem,) = led(*TWO, apart("PA", "PB", call="nowhere"), apart("PB", "PA"))
-    assert routes["PA"].routed_by is RoutedBy.NONE
-    assert routes["PB"].carriers == {"UPPER"}
-    assert "'nowhere'" in problem.what
+@pytest.mark.parametrize("order", [1, -1])
+def test_what_has_to_keep_apart_from_one_without_a_way_has_none_that_is_known_either(order: int) -> None:
+    # C keeps apart from B, which would go elsewhere if A were mended
+    rows = [apart("A", "B", call="nowhere"), apart("B", "A", "C"), apart("C", "B"), apart("D")]
+    routes, told = led(*TWO, *rows[::order])
+    assert {mark for mark, route in routes.items() if route.routed_by is RoutedBy.NONE} == {"A", "B", "C"}
+    assert routes["B"].reason == "it has to keep apart from circuit A, whose way isn't known"
+    assert len(told) == 3
 
 
 def test_a_removed_one_takes_no_way_from_the_other() -> None:
