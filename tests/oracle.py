@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 Data = dict[str, Any]
+SERVICES = ("power", "emergency-central", "emergency-self-contained", "fire-alarm", "control", "data", "elv")
 Route = tuple[tuple[str, ...], float]
 Result = tuple[str, float | None, float | None, str]  # verdict, fill, limit, measure
 CONDUIT_LIMIT = TRUNKING_LIMIT = 0.45
@@ -66,7 +67,12 @@ def route(data: Data, circuit: Data) -> Route | None:
     """The shortest way between any places where the ends may attach; of those as long, the one over the fewest carriers."""
     starts, ends = (attach(data, circuit[which], circuit["service"]) for which in ("from", "to"))
     ways = [way for first in starts for last in ends if (way := way_between(data, circuit, first, last)) is not None]
-    return min(ways, key=lambda way: (round(way[1], 3), len(way[0])), default=None)
+    best = min(ways, key=lambda way: (round(way[1], 3), len(way[0])), default=None)
+    if best is None or circuit["service"] is not None:
+        return best
+    # without a service the way is known only through what any service may pass
+    passed = [carrier for carrier in data["carriers"] if carrier["id"] in best[0]]
+    return best if all(lanes_for(carrier, service) for carrier in passed for service in SERVICES) else None
 
 
 def way_between(

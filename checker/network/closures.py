@@ -1,5 +1,7 @@
 """Which carriers a circuit doesn't pass: those that don't take its service, and those that the project closes to it."""
 
+from functools import cached_property
+
 from checker.model import Circuit, Installation, Service
 
 
@@ -17,6 +19,11 @@ class Closures:
         if key not in self._both:
             self._both[key] = self.to_service(circuit.service) | circuit.limits.closed
         return self._both[key]
+
+    @cached_property
+    def to_some(self) -> frozenset[str]:
+        """Carriers that are closed to some service, if not to all."""
+        return frozenset(item.key for item in self._carriers if not all(item.takes(service) for service in Service))
 
     def to_service(self, service: Service | None) -> frozenset[str]:
         """Carriers that have no compartment for a service."""

@@ -94,7 +94,12 @@ class Shortest:
                 return self._none(circuit, one, other, via)
             found.append(leg)
         self._tell_turning(circuit, found)
-        return made(circuit, found)
+        route = made(circuit, found)
+        if circuit.service is None and not route.carriers.isdisjoint(self._closures.to_some):
+            # had it a service, it could be closed to some of these, and lie elsewhere
+            what = "its service isn't known, and not all carriers on its shortest way are for any service"
+            return Missing(what, "give its service, or its route")
+        return route
 
     def leg(self, one: Landing, other: Landing, closed: frozenset[str], via: Via = ()) -> Found | None:
         """The shortest way between any places where the two ends come in."""

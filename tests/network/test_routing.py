@@ -287,3 +287,14 @@ def test_where_too_many_carriers_are_as_near_none_is_chosen() -> None:
     routing = route_all(installation(*heap, board, lamp, circuit("P1", "DB", "S")))
     assert routing.routes[0].routed_by is RoutedBy.NONE
     assert "too many carriers lie around DB" in routing.routes[0].reason
+
+
+def test_without_a_service_the_way_is_known_only_through_what_any_service_may_pass() -> None:
+    for_data = replace(STEEL_50, lanes=lanes(Service.DATA))
+    closed = carrier("B", (2000, 0, 0), (4000, 0, 0), for_data)
+    unsaid = circuit("P1", "DB", "S", service=None)
+    (route,) = route_all(installation(A, closed, C, D, E, F, DB, S, unsaid)).routes
+    assert route.routed_by is RoutedBy.NONE
+    assert "its service isn't known" in route.reason
+    (route,) = route_all(installation(*LOOP, unsaid)).routes  # where all take any, it is the same for all
+    assert tags(route) == ["A", "B", "C", "F"]
