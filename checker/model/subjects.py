@@ -175,6 +175,8 @@ class Passing:
 class DividedFitting:
     """A tee, a cross, a box or another place where carriers meet, divided or not, and what passes or could pass it.
 
+    A bend or joint is one only where a divider is crossed.
+
     Attributes:
         fitting: The fitting; None: they meet without one.
         carriers: The carriers that meet there, sorted by key.

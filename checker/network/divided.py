@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from checker.model import Carrier, DividedFitting, Passing, PlacedCable
 from checker.model.texts import listed
-from checker.network.lanes import LaneChoice
+from checker.network.lanes import LaneChoice, followed
 from checker.network.passages import Meeting, Passage
 from checker.network.placing import Place
 from checker.network.routing import Visit
@@ -26,7 +26,7 @@ class Crowd:
 
     def __init__(self, meetings: Mapping[str, Meeting], carriers: Mapping[str, Carrier]) -> None:
         self._carriers = carriers
-        self._meetings = meetings
+        self._meetings = dict(meetings)
         self._passing: dict[str, dict[Sides, dict[str, tuple[PlacedCable, ...]]]] = defaultdict(
             lambda: defaultdict(dict)
         )
@@ -41,12 +41,25 @@ class Crowd:
     ) -> None:
         """Adds a circuit's way, and what of it lies there."""
         for at, link in enumerate(links):
+            if link is None:
+                continue
             sides = frozenset((visits[n].carrier, choices[n].number) for n in (at, at + 1))
-            for key in link.meetings if link is not None else ():
+            for key in link.meetings:
                 self._passing[key][sides][mark] = cables
+            if link.joint is not None:
+                self._passing[link.joint.key][sides][mark] = cables
+                if self._crosses(visits[at : at + 2], choices[at : at + 2], link):
+                    self._meetings[link.joint.key] = link.joint
+
+    def _crosses(self, visits: Sequence[Visit], choices: Sequence[LaneChoice], link: Passage) -> bool:
+        """Whether what is known of the compartments on both sides of a joint takes cables across the divider."""
+        one, other = (self._carriers[visit.carrier] for visit in visits)
+        before, after = (choice.number for choice in choices)
+        there = followed(before, one, other, link) if before is not None else ""
+        return after is not None and not isinstance(there, str) and there != after
 
     def subjects(self, unplaced: Unplaced, unsure: set[str]) -> Iterator[DividedFitting]:
-        """The places where circuits pass, or could, that lie together in no compartment there.
+        """The places where circuits pass, or could, that lie together in no compartment there; joints only where a divider is crossed.
 
         Args:
             unplaced: What could pass besides.

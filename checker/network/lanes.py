@@ -135,14 +135,15 @@ class Lanes:
         return found
 
     def links(self, visits: Sequence[Visit]) -> list[Passage | None]:
-        """How the way passes from each visit to the next; None where its cables don't: another leg, or a gap."""
+        """How the way passes from each visit to the next; None where its cables don't: a gap, or a call along a carrier."""
         return [self._link(one, other) for one, other in itertools.pairwise(visits)]
 
     def _link(self, one: Visit, other: Visit) -> Passage | None:
-        if one.leg != other.leg or one.line != other.line:
+        if one.line != other.line:
             return None
         if one.carrier == other.carrier:
-            return Passage(Follow.SAME_SIDE)
+            return Passage(Follow.SAME_SIDE) if one.leg == other.leg else None
+        # a call where two carriers meet changes nothing: its cables pass that place, or lie in it
         return self.passages.between(one.carrier, other.carrier)
 
 

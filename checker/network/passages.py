@@ -7,10 +7,10 @@ place where three or more meet they keep their number: dividers are cut to fit t
 import itertools
 from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
-from checker.model import Fitting, FittingKind, Vec
+from checker.model import Fitting, FittingKind, Partition, Vec
 from checker.model.geometry import sub
 from checker.network.graph import Network
 from checker.network.joins import END, START, Spot
@@ -35,16 +35,20 @@ class Follow(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """How a way passes from one carrier into the next. ``why``: of one that can't be told; ``meetings``: keys of those that it passes."""
+    """How a way passes from one carrier into the next. ``why``: of one that can't be told; ``meetings``: keys of those that it passes.
+
+    ``joint``: where it passes by side, the place where it does.
+    """
 
     follow: Follow
     why: str = ""
     meetings: tuple[str, ...] = ()
+    joint: "Meeting | None" = None
 
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """A place where three or more carriers meet, or two at a tee or in a box.
+    """A place where three or more carriers meet, or two at a tee or in a box; as a ``joint``, any other where two do.
 
     ``carriers`` are sorted keys; no fitting: they meet directly. ``leads_on``: another such place is joined to it, so that what passes it
     needn't lie in two of the carriers.
@@ -106,7 +110,8 @@ class Passages:
             if _branches(joint) > 2:
                 yield Passage(Follow.NUMBER, meetings=(_key_of(joint),))
             else:
-                yield self._by_side(tips[0][0], tips[1][0], ())
+                place = Meeting(_key_of(joint), None, tuple(sorted((one, other))))
+                yield self._by_side(tips[0][0], tips[1][0], (), place)
 
     def _through_fittings(self, one: str, other: str) -> Iterator[Passage]:
         for chain in self._chains(one, other):
@@ -121,13 +126,17 @@ class Passages:
                     min(mark for mark in self._tips[key] if mark[0] == end)
                     for key, end in ((chain[0], one), (chain[-1], other))
                 ]
-                yield self._by_side(tips[0], tips[1], _steps(fittings))
+                place = Meeting(min(chain), self._network.fittings[min(chain)], tuple(sorted((one, other))))
+                yield self._by_side(tips[0], tips[1], _steps(fittings), place)
 
-    def _by_side(self, one: Mark, other: Mark, between: Iterable[Vec]) -> Passage:
+    def _by_side(self, one: Mark, other: Mark, between: Iterable[Vec], joint: Meeting) -> Passage:
         said = is_opposite(self._edge(one), self._edge(other), between)
         if isinstance(said, str):
             return Passage(Follow.UNKNOWN, said)
-        return Passage(Follow.OPPOSITE if said else Follow.SAME_SIDE)
+        if said and joint.fitting is not None and joint.fitting.partition is Partition.KEPT:
+            # what is kept goes by number where it is asked, which tells nothing of sides here: it is not to pass by that
+            joint = replace(joint, fitting=replace(joint.fitting, partition=None, partition_why=""))
+        return Passage(Follow.OPPOSITE if said else Follow.SAME_SIDE, joint=joint)
 
     def _edge(self, mark: Mark) -> Edge | None:
         if mark[0] not in self._edges:
@@ -194,7 +203,9 @@ def _only(found: list[Passage]) -> Passage | None:
     meetings = tuple(dict.fromkeys(key for passage in found for key in passage.meetings))
     if len({(passage.follow, passage.why) for passage in found}) > 1:
         return Passage(Follow.UNKNOWN, SEVERAL, meetings)
-    return Passage(found[0].follow, found[0].why, meetings)
+    joints = [passage.joint for passage in found if passage.joint is not None]
+    first = min(joints, key=lambda joint: joint.key, default=None)  # the same from both sides
+    return Passage(found[0].follow, found[0].why, meetings, first)
 
 
 def _steps(fittings: list[Fitting]) -> Iterator[Vec]:

@@ -10,7 +10,8 @@ so the project declares it:
     reason = "made with a bridge over the crossing compartments"
 
 Asked is of boxes, tees and crosses, and of any other place where three or more carriers meet, if two of the circuits that pass, or that
-could, lie together in no compartment there.
+could, lie together in no compartment there. Of a bend, connector, reducer or direct joint it is asked only where what is known of
+compartments takes a circuit across the divider.
 
     kept           pass: what lies together in a compartment is judged in the carriers; but as if it weren't declared where a circuit
                    comes in one compartment and goes on in another, and so crosses what is kept
@@ -27,9 +28,9 @@ first, data cables rated 125 V in the second. Declared as kept: pass. Declared a
 insulated for it: fail. Not declared: unknown, with what would fail. With data cables rated 750 V: pass in any case. Through a cross of
 four undivided lengths the sockets pass from west to east and the data cables from north to south: not declared, it is unknown as well.
 
-Not asked here: bends, connectors and reducers, through which compartments keep their side, and what two circuits do that share a
+Not asked here: bends, connectors and reducers through which all compartments keep their side; what two circuits do that share a
 compartment on one side of the place, since they lie together in it; what goes past an opening in the side of the carrier that it stays
-in; whether cables have to cross a divider elsewhere, which is told among the problems.
+in; whether a circuit that is alone there crosses a divider, which is told among the problems.
 """
 
 from collections.abc import Iterator

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.model import Carrier, Circuit, Condition, DividedFitting, Fitting, FittingKind, Service, Vec
+from checker.model import Carrier, Circuit, Condition, DividedFitting, Fitting, FittingKind, Partition, Service, Vec
 from checker.network.loading import load
 from checker.network.routing import route_all
 from checker.rule.plugins import load_plugins
@@ -113,3 +113,75 @@ def test_what_can_not_be_counted_could_pass_too() -> None:
 def test_a_place_does_not_depend_on_the_order_of_what_was_read() -> None:
     items = (*THREE, TEE, P, D, circuit("Q", "C", "B"))
     assert met(*items) == met(*reversed(items))
+
+
+BEND = replace(TEE, kind=FittingKind.BEND)
+JOINTS = [None, *(replace(TEE, kind=kind) for kind in (FittingKind.BEND, FittingKind.CONNECTOR, FittingKind.REDUCER))]
+FREE = lanes(None, None)
+
+
+def joined(
+    joint: Fitting | None, *routes: str, is_turned: bool = False, count: int = 2, **more: object
+) -> list[DividedFitting]:
+    """A and B end to end, and circuits with the routes that are given: the first is power, the others are data."""
+    parts = [replace(item, section=replace(item.section, lanes=lanes(*[None] * count))) for item in THREE[:2]]
+    if is_turned:
+        parts[1] = replace(parts[1], across=(0.0, -1.0, 0.0))
+    services = (Service.POWER, *(Service.DATA,) * (len(routes) - 1))
+    circuits = [
+        circuit(f"C{n}", "A", "B", service=service, route=route)
+        for n, (route, service) in enumerate(zip(routes, services, strict=True))
+    ]
+    return met(*parts, *([joint] if joint else []), *circuits, **more)
+
+
+@pytest.mark.parametrize("joint", JOINTS)
+@pytest.mark.parametrize("is_turned", [False, True])
+def test_a_joint_or_bend_is_asked_where_circuits_change_sides_and_only_there(
+    joint: Fitting | None, *, is_turned: bool
+) -> None:
+    """Where B counts from the other side, what keeps its number changes sides."""
+    kept, changed = ("A/1;B/1", "A/2;B/2"), ("A/1;B/2", "A/2;B/1")
+    if is_turned:
+        kept, changed = changed, kept
+    assert joined(joint, *kept, is_turned=is_turned) == []
+    (found,) = joined(joint, *changed, is_turned=is_turned)
+    assert found.label == ("the place where A, B meet without a fitting" if joint is None else "TEE")
+    assert [item.key for item in found.carriers] == ["A", "B"]
+    assert [[cable.circuit for cable in item.cables] for item in found.passing] == [["C0"], ["C1"]]
+
+
+def test_who_keeps_its_side_is_met_by_who_changes_it() -> None:
+    """Of three compartments: C0 goes from the first to the last, and C1 stays between."""
+    (found,) = joined(BEND, "A/1;B/3", "A/2;B/2", count=3)
+    assert {cable.circuit for cable in found.cables} == {"C0", "C1"}
+    assert joined(BEND, "A/1;B/3", count=3) == []  # alone
+    assert joined(BEND, "A/1;B/2", "A/2;B/2") == []  # both lie in the second of B, and are judged there
+
+
+def test_services_that_lie_on_other_sides_beyond_a_joint_change_sides() -> None:
+    turned = replace(THREE[1], across=(0.0, -1.0, 0.0))
+    assert len(met(THREE[0], turned, BEND, P, D)) == 1
+    assert met(*THREE[:2], BEND, P, D) == []
+
+
+def test_where_no_side_is_known_nothing_is_known_to_change_it() -> None:
+    parts = [replace(item, section=replace(item.section, lanes=FREE), is_across_known=False) for item in THREE[:2]]
+    swapped = (circuit("C0", "A", "B", route="A/1;B/2"), circuit("C1", "A", "B", route="A/2;B/1"))
+    assert met(*parts, BEND, *swapped) == []
+
+
+def test_a_bend_declared_as_kept_is_not_believed_by_number_where_the_next_carrier_counts_from_the_other_side() -> None:
+    kept = replace(BEND, partition=Partition.KEPT, partition_why="made so")
+    (straight,) = joined(kept, "A/1;B/2", "A/2;B/1")
+    assert straight.partition is Partition.KEPT  # the rule sees from the numbers that it is crossed
+    (turned,) = joined(kept, "A/1;B/1", "A/2;B/2", is_turned=True)
+    assert turned.partition is None
+
+
+def test_a_joint_that_is_crossed_does_not_depend_on_the_order_of_what_was_read_or_the_way_it_is_passed() -> None:
+    parts = [replace(item, section=replace(item.section, lanes=FREE)) for item in THREE[:2]]
+    swapped = (circuit("C0", "A", "B", route="A/1;B/2"), circuit("C1", "B", "A", route="B/1;A/2"))
+    items = (*parts, BEND, *swapped)
+    (found,) = met(*items)
+    assert (met(*reversed(items)), {cable.circuit for cable in found.cables}) == ([found], {"C0", "C1"})

@@ -340,14 +340,26 @@ def test_into_an_undivided_carrier_nothing_ends_and_out_of_it_nothing_is_told() 
     assert told(found, "before or after isn't divided: T3", ProblemKind.GAP)
 
 
-def test_of_what_is_not_joined_or_of_another_leg_nothing_is_told() -> None:
+@pytest.mark.parametrize("leg", [0, 1])
+def test_a_call_where_two_carriers_meet_changes_nothing_and_of_what_is_not_joined_nothing_is_told(leg: int) -> None:
     inst = installation(of("T1", A, B), of("T2", B, C), of("T3", (5000.0, 0.0, 0.0), (6000.0, 0.0, 0.0)))
     tells = Lanes(route_all(inst).network)
-    legs = [Visit("T1", 0.0, 1000.0, 1, 0), Visit("T2", 0.0, 1000.0, None, 1), Visit("T3", 0.0, 1000.0, None, 1)]
-    assert tells.links(legs) == [None, None]
-    assert [choice.number for choice in tells.of(circuit("P", "T1", "T3"), legs)] == [1, None, None]
-    same_leg = [replace(visit, leg=0) for visit in legs]
-    assert [choice.number for choice in tells.of(circuit("P", "T1", "T3"), same_leg)] == [1, 1, None]
+    legs = [Visit("T1", 0.0, 1000.0, 1), Visit("T2", 0.0, 1000.0, None, leg), Visit("T3", 0.0, 1000.0, None, leg)]
+    assert [link and link.follow for link in tells.links(legs)] == [Follow.SAME_SIDE, None]
+    assert [choice.number for choice in tells.of(circuit("P", "T1", "T3"), legs)] == [1, 1, None]
+
+
+def test_a_call_along_a_carrier_ends_what_is_known_of_the_side() -> None:
+    """Its cables come out there and go in again."""
+    tells = Lanes(route_all(installation(of("T1", A, B), of("T2", B, C))).network)
+    legs = [Visit("T1", 0.0, 500.0, 1), Visit("T1", 500.0, 1000.0, None, 1), Visit("T2", 0.0, 1000.0, None, 1)]
+    assert [link and link.follow for link in tells.links(legs)] == [None, Follow.SAME_SIDE]
+    assert [choice.number for choice in tells.of(circuit("P", "T1", "T2"), legs)] == [1, None, None]
+
+
+def test_between_lines_of_a_drawing_that_do_not_hang_together_nothing_is_told() -> None:
+    tells = Lanes(route_all(installation(of("T1", A, B), of("T2", B, C))).network)
+    assert tells.links([Visit("T1", 0.0, 1000.0), Visit("T2", 0.0, 1000.0, line=1)]) == [None]
 
 
 def test_a_way_that_is_only_looked_at_adds_nothing_to_what_is_told() -> None:

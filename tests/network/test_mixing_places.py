@@ -3,13 +3,18 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from checker.check import check_installation
 from checker.model import Carrier, Circuit, Condition, DividedFitting, Fitting, FittingKind, Port, Service
 from checker.network.loading import load
 from checker.network.routing import route_all
 from checker.rule.plugins import load_plugins
-from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes
+from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet
 
+PLUGINS = load_plugins()
+CODE = PLUGINS.codes["bs-7671"]
 HERE = (1000.0, 0.0, 0.0)
 FAR = {"W": (0.0, 0.0, 0.0), "E": (2000.0, 0.0, 0.0), "N": (1000.0, 1000.0, 0.0), "S": (1000.0, -1000.0, 0.0)}
 FOR_TWO = lanes(Service.POWER, Service.DATA)
@@ -31,7 +36,7 @@ def data(mark: str, *ends: str, **more: object) -> Circuit:
 
 def met(*items: Carrier | Fitting | Circuit, **more: object) -> list[DividedFitting]:
     inst = installation(*items, **more)
-    return list(load(inst, route_all(inst), load_plugins().codes["bs-7671"].sizes).fittings)
+    return list(load(inst, route_all(inst), CODE.sizes).fittings)
 
 
 @pytest.mark.parametrize("kind", [CROSS, BOX, None])
@@ -118,3 +123,57 @@ def test_what_comes_from_a_box_beside_a_tee_needs_one_carrier_of_the_tee_only() 
     beside = (Port("a", "BOX", None, ("b",)), Port("b", "X", None, ("a",)))
     asked = met(*parts, tee, box, *passing, ports=(*joined, *beside))
     assert [cable.circuit for cable in asked[0].possible] == ["D"]
+
+
+ABOVE = (outlet("DB", (0.0, 0.0, 200.0)), outlet("S1", (1000.0, 0.0, 200.0)), outlet("S2", (2000.0, 0.0, 200.0)))
+
+
+@pytest.mark.parametrize("place", [BOX, TEE, None])
+def test_a_call_above_a_place_is_passed_as_without_it(place: Fitting | None) -> None:
+    """The cables to and from S1 come out at the place where W, E and N meet, and lie in it."""
+    parts = (divided("W"), divided("E"), divided("N"), *([place] if place else []), *ABOVE)
+    passes = met(*parts, circuit("P", "DB", "S2"), data("D", "DB", "S2"))
+    calls = met(*parts, circuit("P", "DB", "S1", "S2"), data("D", "DB", "S2"))
+    both = met(*parts, circuit("P", "DB", "S1", "S2"), data("D", "DB", "S1", "S2"))
+    assert [[item.compartments for item in found.passing] for found in passes] == [
+        [(("E", 1), ("W", 1)), (("E", 2), ("W", 2))]
+    ]
+    assert passes == calls == both
+
+
+def of_voltage(made: Circuit, voltage_v: float, rated_v: float) -> Circuit:
+    return replace(made, voltage_v=voltage_v, cables=tuple(replace(c, rated_voltage_v=rated_v) for c in made.cables))
+
+
+SECTIONS = st.sampled_from([(Service.POWER, Service.DATA), (Service.DATA, Service.POWER), (None, None), (None,)])
+KINDS = st.sampled_from([None, FittingKind.BOX, FittingKind.TEE, FittingKind.BEND, FittingKind.CONNECTOR])
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.tuples(SECTIONS, KINDS, st.booleans()), min_size=2, max_size=4),
+    st.integers(1, 7),
+    st.sampled_from([None, 1, 2]),
+)
+def test_one_more_call_never_makes_a_pass_of_what_is_none(
+    pieces: list[tuple[tuple[Service | None, ...], FittingKind | None, bool]], halves: int, compartment: int | None
+) -> None:
+    """Lengths of 1 m in a row with something between them, and a call above their middles and ends."""
+    items: list[Carrier | Fitting] = []
+    for n, (services, kind, is_turned) in enumerate(pieces):
+        start, end = (1000.0 * n, 0.0, 0.0), (1000.0 * (n + 1), 0.0, 0.0)
+        own = carrier(f"T{n}", start, end, replace(STEEL_50, lanes=lanes(*services)))
+        items.append(replace(own, across=(0.0, -1.0 if is_turned else 1.0, 0.0)))
+        if n and kind is not None:
+            items.append(fitting(f"F{n}", start, kind, 60.0))
+    end_mm = 1000.0 * len(pieces)
+    devices = [outlet("DB", (0.0, 0.0, 200.0)), outlet("S2", (end_mm, 0.0, 200.0))]
+    call = outlet("S1", (min(500.0 * halves, end_mm), 0.0, 200.0))
+    lies_with = of_voltage(data("D", "DB", "S2", area_of=6), 5.0, 125.0)
+
+    def not_passed(*calls: str) -> set[tuple[str, int | None]]:
+        led = of_voltage(circuit("P", "DB", *calls, area_of=6, compartment=compartment), 230.0, 750.0)
+        found = check_installation(installation(*items, *devices, call, led, lies_with), CODE, PLUGINS)
+        return {(row.carrier, row.number) for row in found.compartments if row.worst_verdict != "pass"}
+
+    assert not_passed("S2") <= not_passed("S1", "S2")
