@@ -65,23 +65,9 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     progress = progress or Progress()
     plugins = load_plugins()
     sources = request.sources
-    code = code_of(plugins, request.code or sources.project.project.code)
-    limits = sources.project.limits
-    unused = [
-        Problem(f'{FILE_NAME}, [limits."{rule_id}"]', f"the code {code.key} doesn't run that rule",
-                "so the project's own limit isn't used", "set the limit that this code runs, if there is one: wayroom list rules")
-        for rule_id in not_run(code, limits, plugins.rules)
-    ]  # fmt: skip
-    if sources.project.rating.not_overloaded_together and not any(
-        eases_overload(rules) for rules in code.limits.values()
-    ):
-        unused.append(
-            Problem(f"{FILE_NAME}, [rating] not_overloaded_together", f"the code {code.key} has no formula for it",
-                    "so it isn't used", "leave it out, or choose the code that has one")
-        )  # fmt: skip
-    code = tightened(code, limits, str(sources.project_file), plugins.rules)
+    code, unused = code_for(sources, request.code, plugins)
     installation = read_installation(request.sources, plugins.cables, progress.stage, tuple(plugins.carriers.values()))
-    files = (*installation.files, *_table_files(code, plugins))
+    files = (*installation.files, *table_files(code, plugins))
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
     return check_installation(
         installation,
@@ -94,7 +80,29 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     )
 
 
-def _table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
+def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code, list[Problem]]:
+    """The code that is asked for, with the project's own limits; and what of the project file it has no use for.
+
+    Raises:
+        WayroomError: There is no such code, or a limit is looser than the code's.
+    """
+    project = sources.project
+    code = code_of(plugins, key or project.project.code)
+    unused = [
+        Problem(f'{FILE_NAME}, [limits."{rule_id}"]', f"the code {code.key} doesn't run that rule",
+                "so the project's own limit isn't used", "set the limit that this code runs, if there is one: wayroom list rules")
+        for rule_id in not_run(code, project.limits, plugins.rules)
+    ]  # fmt: skip
+    if project.rating.not_overloaded_together and not any(eases_overload(limits) for limits in code.limits.values()):
+        unused.append(
+            Problem(f"{FILE_NAME}, [rating] not_overloaded_together", f"the code {code.key} has no formula for it",
+                    "so it isn't used", "leave it out, or choose the code that has one")
+        )  # fmt: skip
+    return tightened(code, project.limits, str(sources.project_file), plugins.rules), unused
+
+
+def table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
+    """The files of a code and of all tables."""
     tables = [SourceFile("table", table.name, table.sha256) for table in plugins.tables.values()]
     return [SourceFile("code", f"{code.key}.toml", code.sha256), *tables]
 

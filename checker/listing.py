@@ -59,6 +59,7 @@ ON_SCREEN = (
     "csa_mm2",
     "awg_kcmil",
     "diameter_mm",
+    "distribution",
 )
 
 LISTS: dict[str, Callable[[], Rows]] = {"carriers": _carriers, "cables": _cables, "codes": _codes, "rules": _rules}

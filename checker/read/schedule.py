@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import InputError
-from checker.model import Circuit, Problem, ProblemKind
+from checker.model import Circuit, Problem, ProblemKind, SourceFile
 from checker.read.project import Project
 from checker.read.schedule_cables import known_cables
 from checker.read.schedule_circuits import CircuitReader, Words
@@ -23,7 +23,7 @@ TEXTS, WORKBOOKS = frozenset({".csv", ".txt", ".tsv"}), frozenset({".xlsx", ".xl
 MOST_BYTES = 128 << 20
 ZIP = b"PK\x03\x04"
 
-__all__ = ["KNOWN", "Schedule", "read_schedule"]
+__all__ = ["KNOWN", "Schedule", "read_schedule", "schedule_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,31 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
     """
     headings = Headings(project.schedule)
     data, sheet = _grid(path, project, headings)
+    file = SourceFile("schedule", path.name, hashlib.sha256(data).hexdigest())
+    return schedule_of(sheet, project, catalogue, headings, file, tuple(_of_sheet(path, project)))
+
+
+def schedule_of(
+    sheet: Sheet,
+    project: Project,
+    catalogue: Mapping[str, CableType],
+    headings: Headings,
+    file: SourceFile,
+    more: tuple[Problem, ...] = (),
+) -> Schedule:
+    """Reads a grid as a schedule.
+
+    Args:
+        sheet: The grid.
+        project: The project file.
+        catalogue: The cables that a row can name.
+        headings: What its columns are called.
+        file: Its name and SHA-256.
+        more: What else had to be said of the file.
+
+    Raises:
+        InputError: It lacks a column without which no circuit can be told.
+    """
     header = headings.header(sheet)
     tables = split(sheet, header, headings)
     found = sort_rows(sheet, tables.tables, project.schedule.group_headings)
@@ -56,13 +81,13 @@ def read_schedule(path: Path, project: Project, catalogue: Mapping[str, CableTyp
         *found.problems,
         *reader.problems,
         *(problem for each in tables.headers for problem in headings.problems(sheet, each)),
-        *_of_sheet(path, project),
+        *more,
         *_planned(sheet, circuits),
     )
     if not found.rows and not found.lost:
         what, why = "the schedule has no rows", "so nothing is known to lie in any carrier"
         problems = (*problems, Problem(sheet.place, what, why, "list the circuits"))
-    return Schedule(path.name, hashlib.sha256(data).hexdigest(), circuits, tuple(found.lost), problems)
+    return Schedule(file.name, file.sha256, circuits, tuple(found.lost), problems)
 
 
 def _grid(path: Path, project: Project, headings: Headings) -> tuple[bytes, Sheet]:

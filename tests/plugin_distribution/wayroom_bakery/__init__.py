@@ -1,0 +1,1 @@
+"""What an invented bakery asks of its cable carriers."""
