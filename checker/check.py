@@ -31,7 +31,7 @@ from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened
-from checker.sureness import Sureness
+from checker.sureness import Sureness, not_looked_at
 from checker.units import metres
 
 
@@ -143,6 +143,7 @@ def check_installation(
         carriers = routing.network.carriers
         sureness = Sureness(near, installation.near_mm, loading, where, grouped, carriers, plugins.rules, code)
         judged, rated = sureness.told(judged, rated)
+        loading = replace(loading, problems=(*loading.problems, *not_looked_at(judged, rated)))
     at_fittings = judge_fittings(loading, plugins.rules, code)
     findings = finding_rows(installation, judged, rated, code, at_fittings)
     compartments = compartment_rows(loading, judged, rated, at_fittings)

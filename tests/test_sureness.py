@@ -9,9 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
+from checker import sureness
 from checker.check import check_installation
 from checker.model import (
     Cable,
@@ -20,10 +22,13 @@ from checker.model import (
     Circuit,
     Condition,
     Equipment,
+    ModelCable,
+    Place,
     RouteStep,
     Section,
     Service,
     Vec,
+    WayLimits,
 )
 from checker.model.geometry import distance
 from checker.result.network_tables import NearWayRow
@@ -268,6 +273,139 @@ def test_two_legs_that_share_a_carrier_leave_it_one_at_a_time() -> None:
     assert said(result, "fill.compartment", "LOW") == (
         "fail",
         "fails only if C1 goes this way: by MID (0.80 m longer) it would pass",
+    )
+
+
+# ---- how much is asked is bounded: a search is 8 steps, and asking of a compartment with less than 8 circuits' cables is one
+
+NOT_LOOKED_AT = "not looked at: so many ways are near"
+FIXED_10 = circuit("FIXED", "DB", "S", count=10, route="FEED;LOW;TAIL")
+OVER_FULL = (*WIDE_TRUNKS, rail(0), rail(1), *ENDS, FIXED_10, circuit("C1", "DB", "S", count=4))
+
+
+def count_asks(monkeypatch: pytest.MonkeyPatch, in_all: int, name: str = "judge") -> list[object]:
+    """Allows so many steps in all, and gives the list to which each subject that a rule is asked about is added."""
+    monkeypatch.setattr(sureness, "SHARES", ((8_000, in_all),))
+    asked: list[object] = []
+    judge = getattr(sureness, name)
+
+    def counted(rule: object, subject: object, limits: object) -> object:
+        asked.append(subject)
+        return judge(rule, subject, limits)
+
+    monkeypatch.setattr(sureness, name, counted)
+    return asked
+
+
+def test_without_steps_nothing_is_asked_and_nothing_is_said_to_be_the_same_that_needs_asking(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked = count_asks(monkeypatch, 0)
+    result, without = checked("bs-7671", *OVER_FULL), checked("bs-7671", *OVER_FULL, near_m=None)
+    assert asked == []
+    assert said(result, "fill.compartment", "LOW") == ("fail", NOT_LOOKED_AT)
+    assert said(result, "fill.compartment", "MID") == ("pass", NOT_LOOKED_AT)
+    assert said(result, "fill.compartment", "TAIL") == ("pass", SAME)  # no near way differs there
+    assert [(row.id, row.reason) for row in result.findings] == [(row.id, row.reason) for row in without.findings]
+
+
+def test_what_fails_is_asked_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    # whether C1 can do without LOW 8, who moves 1, with C1 there or not 1, by MID 1: one step is left, and who moves in LOW takes it
+    asked = count_asks(monkeypatch, 12)
+    result = checked("bs-7671", *OVER_FULL)
+    assert said(result, "fill.compartment", "LOW") == (
+        "fail",
+        "fails only if C1 goes this way: by MID (0.80 m longer) it would pass",
+    )
+    assert said(result, "fill.compartment", "MID") == ("pass", NOT_LOOKED_AT)
+    assert len(asked) == 2
+
+
+def test_no_verdict_takes_more_than_its_own_part(monkeypatch: pytest.MonkeyPatch) -> None:
+    # LOW would take 11; MID 1 for who moves, 1 for asking
+    monkeypatch.setattr(sureness, "SHARES", ((10, 8_000),))
+    result = checked("bs-7671", *OVER_FULL)
+    assert said(result, "fill.compartment", "LOW") == ("fail", NOT_LOOKED_AT)
+    assert said(result, "fill.compartment", "MID") == ("pass", SAME)
+
+
+def test_what_is_not_settled_at_first_is_asked_again_with_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    # 10 steps are all of it but the last ask, so nothing is said then; the search isn't done, or counted, again
+    monkeypatch.setattr(sureness, "SHARES", ((10, 8_000), (8_000, 8_000)))
+    result = checked("bs-7671", *OVER_FULL)
+    text = "fails only if C1 goes this way: by MID (0.80 m longer) it would pass"
+    assert said(result, "fill.compartment", "LOW") == ("fail", text)
+    assert said(result, "fill.compartment", "MID") == ("pass", SAME)
+
+
+@pytest.mark.parametrize(("steps", "word"), [(20, "may hang"), (21, "hangs")])
+def test_a_verdict_of_which_not_all_together_could_be_asked_may_hang_on_them(
+    monkeypatch: pytest.MonkeyPatch, steps: int, word: str
+) -> None:
+    # two searches 16, who moves 1, with both there or not 1, each alone 2; then both in MID 1
+    monkeypatch.setattr(sureness, "SHARES", ((steps, 8_000),))
+    fixed = circuit("FIXED", "DB", "S", count=8, route="FEED;LOW;TAIL")
+    both = [circuit(mark, "DB", "S", count=6) for mark in ("C1", "C2")]
+    result = checked("bs-7671", *WIDE_TRUNKS, rail(0), rail(1), *ENDS, fixed, *both)
+    text = f"{word} on which of their ways C1 and C2 take, none more than 2 m longer"
+    assert said(result, "fill.compartment", "LOW") == ("fail", text)
+
+
+@pytest.mark.parametrize("steps", [0, 3, 9, 11, 12, 13, 14, 28])
+def test_what_is_asked_does_not_hang_on_the_order_of_rows(monkeypatch: pytest.MonkeyPatch, steps: int) -> None:
+    monkeypatch.setattr(sureness, "SHARES", ((5, steps), (8_000, steps)))
+    one, other = checked("bs-7671", *OVER_FULL), checked("bs-7671", *reversed(OVER_FULL))
+    assert [(row.id, row.other_ways) for row in one.findings] == [(row.id, row.other_ways) for row in other.findings]
+
+
+@pytest.mark.parametrize(
+    ("steps", "number", "text"), [(0, 0, NOT_LOOKED_AT), (100, 2, "would fail if C1 went by MID (0.80 m longer)")]
+)
+def test_ratings_are_asked_within_bounds_too(
+    monkeypatch: pytest.MonkeyPatch, steps: int, number: int, text: str
+) -> None:
+    asked = count_asks(monkeypatch, steps, "judge_circuit")
+    ends = (outlet("DB", (0.0, 0.0, -100.0)), outlet("S", (3000.0, 0.0, -100.0)))
+    result = checked("bs-7671", rail(0), rail(1), *ends, loaded("F1", 19.0, 20.0, route="MID"), loaded("C1", 9.0, 10.0))
+    assert said(result, "grouping.rating", "F1") == ("pass", text)
+    # of F1 with C1 there or not, and with C1 there; of C1 by LOW and by MID
+    assert len([subject for subject in asked if subject.load.mark == "F1"]) == number
+    assert len([subject for subject in asked if subject.load.mark == "C1"]) == number
+
+
+# ---- circuits that weren't asked for near ways
+
+
+def by_way_of(mark: str, key: str) -> Circuit:
+    return replace(circuit(mark, "DB", "S"), limits=WayLimits((frozenset({key}),), frozenset(), (f"by {key}",)))
+
+
+@pytest.mark.parametrize(
+    ("marks", "told"),
+    [
+        (["P1"], "P1, which is led by wayroom.toml, was not"),
+        (["P10", "P2"], "P2, P10, which are led by wayroom.toml, were not"),
+        (["P4", "P3", "P2", "P1"], "P1, P2, P3 and 1 more, which are led by wayroom.toml, were not"),
+    ],
+)
+def test_circuits_that_were_not_asked_are_named(marks: Sequence[str], told: str) -> None:
+    led_by_hand = [by_way_of(mark, "LOW") for mark in marks]
+    result = checked("bs-7671", *WIDE_TRUNKS, rail(0), rail(1), *ENDS, circuit("C1", "DB", "S"), *led_by_hand)
+    text = f"the same on all ways that were looked at, up to 2 m longer; {told}"
+    assert {said(result, "fill.compartment", key) for key in ("FEED", "LOW", "MID")} == {("pass", text)}
+
+
+def test_circuits_that_were_not_asked_are_told_by_how_they_are_led() -> None:
+    drawn = ModelCable(
+        Place("W1", "test.ifc"), ("D1",), path_mm=((-1000.0, 100.0, 0.0), (-1000.0, 0.0, 0.0), (-200.0, 0.0, 0.0))
+    )
+    items = (*WIDE_TRUNKS, rail(0), rail(1), *ENDS, by_way_of("P1", "LOW"), circuit("D1", "DB", "S"))
+    inst = installation(*items, near_mm=2000.0, model_cables=(drawn,))
+    result = check_installation(inst, PLUGINS.codes["bs-7671"], PLUGINS, now="2026-01-01T00:00:00Z")
+    told = "D1, which is drawn in part, and P1, which is led by wayroom.toml, were not"
+    assert said(result, "fill.compartment", "LOW") == (
+        "pass",
+        f"the same on all ways that were looked at, up to 2 m longer; {told}",
     )
 
 

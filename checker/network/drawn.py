@@ -7,12 +7,13 @@ from functools import partial
 from checker.model import Circuit, Installation, ProblemKind, Service, Vec
 from checker.model.geometry import distance
 from checker.network.drawn_between import FittingBodies, parts_of
-from checker.network.drawn_bodies import CarrierBoxes
+from checker.network.drawn_bodies import CarrierBoxes, unknown_mm
 from checker.network.drawn_bundles import Bundles, scheduled_cables
 from checker.network.drawn_counts import CountedPass, counted
 from checker.network.drawn_ends import EndNames, Lines, Reached
 from checker.network.drawn_lanes import lane_of
 from checker.network.drawn_lines import MOST_LINES, TERMINAL_MM, Line, chained, length_mm, lines_of
+from checker.network.drawn_onward import led_on
 from checker.network.drawn_owners import CableOwners
 from checker.network.drawn_passes import fitting_mm, passes_of, trimmed
 from checker.network.drawn_strands import Strand, in_order
@@ -23,6 +24,8 @@ __all__ = ["DrawnGap", "DrawnWay", "DrawnWays"]
 
 #: Between carriers that aren't joined a line may lie in neither for this: nobody would mean to leave so little open.
 SLIT_MM = 50.0
+#: Less than this is no gap, whatever isn't known.
+LEAST_MM = 1.0
 
 
 class DrawnWays:
@@ -59,11 +62,14 @@ class DrawnWays:
         ends = self._ends.of(circuit)
         self._boxes.is_crowded = False
         points = list(dict.fromkeys(end.point_mm for end in ends if end.point_mm is not None))
-        strands = in_order([self._strand(line) for line in chained(lines, points)], ends[0].point_mm)
+        drawn = Lines([Strand(line, length_mm(line), ()) for line in lines])
+        nearest = [float(drawn.near(point)[0].min()) for point in points]
+        strands = in_order([self._strand(line) for line in chained(lines, points, nearest)], ends[0].point_mm)
         near = Lines(strands)
         reached = Reached(ends, near, self._reach_mm)
         bundles = Bundles(strands, reached, circuit)
         count = counted(strands, bundles.all)
+        onward = led_on(count.passes, self._carriers, self._neighbours)
         gaps = _distinct(gap for number in range(len(strands)) for gap in self._gaps(strands, number, reached))
         passed = {item.carrier for strand in strands for item in strand.passes}
         keys = {self._carriers[number].key for number in passed}
@@ -84,7 +90,7 @@ class DrawnWays:
         told.apart(count.apart, [carrier.place.label for carrier in self._carriers])
         return DrawnWay(
             circuit.mark,
-            visits=tuple(self._visit(item, circuit) for item in count.passes),
+            visits=tuple(self._visit(item, circuit) for item in onward),
             gaps=gaps,
             missed=tuple(end.name for end in missed),
             drops_mm=reached.drops_mm(keys),
@@ -126,15 +132,18 @@ class DrawnWays:
         for number, (before, after) in enumerate(itertools.pairwise(keys)):
             begins, ends = marks[2 * number], marks[2 * number + 1]
             length, most = ends - begins, self._reach_mm
+            # of what stands for a size that isn't known, a part may be no carrier
+            beside = strand.passes[max(number - 1, 0) : number + 1]
+            unsure = sum(unknown_mm(self._carriers[item.carrier]) for item in beside)
             if before and after:
                 one, other = (self._carriers[item.carrier] for item in strand.passes[number - 1 : number + 1])
                 is_joined = before == after or after in self._neighbours.get(before, ())
                 most = fitting_mm(one, other) if is_joined else SLIT_MM
                 if any(begins <= call <= ends and max(call - begins, ends - call) <= self._reach_mm for call in calls):
                     continue  # down to equipment and up again
-                if length > most:
+                if length > most - unsure:
                     length = self._fittings.outside_mm(strand.line, begins, ends)
-            if length > most:
+            if length > max(most - unsure, LEAST_MM):
                 gaps.append(DrawnGap(length, before, after))
         return gaps
 

@@ -172,10 +172,7 @@ def _extents(
     carrier: Carrier, a: Vec, b: Vec, *, is_first: bool, is_last: bool
 ) -> tuple[Vec, Vec, tuple[float, float]]:
     """From where to where a box reaches along, across and up from ``a``, and half the section's own width and height."""
-    section = carrier.section
-    round_mm = section.outside_diameter_mm or section.bore_mm
-    width, height = (size if size is not None else round_mm for size in (section.width_mm, section.height_mm))
-    half = tuple(UNKNOWN_HALF_MM if size is None else size / 2.0 for size in (width, height))
+    half = tuple(UNKNOWN_HALF_MM if size is None else size / 2.0 for size in _sizes(carrier))
     more = tolerance_mm(carrier)
     below = above = half[1] + more
     if carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}:
@@ -186,6 +183,21 @@ def _extents(
     least = (0.0 if is_first else -corner, -half[0] - more, -below)
     most = (distance(a, b) + (0.0 if is_last else corner), half[0] + more, above)
     return least, most, (half[0], half[1])
+
+
+def _sizes(carrier: Carrier) -> tuple[float | None, float | None]:
+    """Its outside width and height, as far as they are known."""
+    section = carrier.section
+    round_mm = section.outside_diameter_mm or section.bore_mm
+    return (
+        section.width_mm if section.width_mm is not None else round_mm,
+        section.height_mm if section.height_mm is not None else round_mm,
+    )
+
+
+def unknown_mm(carrier: Carrier) -> float:
+    """By how much its box may reach beyond its body, as a size isn't known; 0 where both are."""
+    return UNKNOWN_HALF_MM if None in _sizes(carrier) else 0.0
 
 
 def side_mm(carrier: Carrier) -> float:

@@ -18,9 +18,14 @@ from scipy.spatial import cKDTree
 
 from checker.model import Circuit, Vec
 from checker.model.geometry import distance
+from checker.network.bodies import HAIR_MM
+from checker.network.drawn_between import MEETS_MM
 from checker.network.drawn_ends import Reached
-from checker.network.drawn_lines import CORES_MM, TERMINAL_MM
+from checker.network.drawn_lines import CORES_MM, FOLLOWS_MM, TERMINAL_MM, following
 from checker.network.drawn_strands import Strand
+
+#: Of more ends at one place than this, the farther ones aren't looked at.
+MOST_MET = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,28 +70,57 @@ class Bundles:
             self._at[name].append(place)
         self._beside = _beside(reached.points)
         self._scheduled = scheduled_cables(circuit)
-        self._ends = self._told_apart([end for strand in strands for end in strand.ends])
+        self._near, self._ends = self._told_apart([end for strand in strands for end in strand.ends])
         self._ended = {end for end in self._ends if isinstance(end, str)}
-        by_ends: dict[frozenset[str | int], list[int]] = defaultdict(list)
-        for number in range(len(strands)):
-            by_ends[frozenset(self._ends[2 * number : 2 * number + 2])].append(number)
-        self.all = [self._bundle(ends, numbers) for ends, numbers in by_ends.items()]
+        self.all = [self._bundle(ends, numbers) for ends, numbers in _by_ends(self._ends).items()]
 
-    def _told_apart(self, points: Sequence[Vec]) -> list[str | int]:
-        """What each line's end ends at: the nearest call by its name, else a number for a place."""
+    def _told_apart(self, points: Sequence[Vec]) -> tuple[list[str | int], list[str | int]]:
+        """What each line's end lies near, and what it ends at: the nearest call by its name, else a number for a place."""
         places = self._reached.points
         names = sorted(places)
-        found: list[str | int] = list(_places(points))
+        numbers = _places(points)
+        found: list[str | int] = list(numbers)
         if names:
             off, nearest = cKDTree([places[name] for name in names]).query(points)
-            for number, (away, name) in enumerate(zip(off.tolist(), nearest.tolist(), strict=True)):
-                if away <= TERMINAL_MM:
+            away: list[float] = off.tolist()
+            for number, name in enumerate(nearest.tolist()):
+                if away[number] <= TERMINAL_MM:
                     found[number] = names[name]
-        return found
+            near = list(found)
+            for number in self._going_on(near, away):
+                found[number] = numbers[number]
+            return near, found
+        return found, found
+
+    def _going_on(self, ends: Sequence[str | int], off_mm: Sequence[float]) -> list[int]:
+        """Ends that lie near a call and don't end there, or may not: the line goes on in another one.
+
+        Two that follow each other do where another line comes up nearer to the call; and where there are more lines to the one side than
+        to the other, as one of them may come back from where the first went. Then they may be as far apart as lines that meet.
+        """
+        nearest: dict[str, float] = {}
+        for name, off in zip(ends, off_mm, strict=True):
+            if isinstance(name, str):
+                nearest[name] = min(off, nearest.get(name, off))
+        beside = {number: len(own) for own in _by_ends(ends).values() for number in own}
+        found: set[int] = set()
+        lines = [strand.line for strand in self._strands]
+        at_calls = [number for number, name in enumerate(ends) if isinstance(name, str)]
+        for one, other in following(lines, at_calls, MEETS_MM, MOST_MET):
+            name = ends[one]
+            if not isinstance(name, str) or ends[other] != name or not found.isdisjoint((one, other)):
+                continue
+            apart = distance(lines[one // 2][-(one % 2)], lines[other // 2][-(other % 2)])
+            passes_by = min(off_mm[one], off_mm[other]) > nearest[name] + FOLLOWS_MM and apart <= CORES_MM + HAIR_MM
+            if passes_by or beside[one // 2] != beside[other // 2]:
+                found.update((one, other))
+        return sorted(found)
 
     def _bundle(self, ends: frozenset[str | int], numbers: Sequence[int]) -> Bundle:
         lines, most = len(numbers), self._scheduled or len(numbers)
-        ways = self._ways(ends, numbers)
+        # where it isn't sure that lines end at what they lie near, they may do so all the same
+        near = {frozenset(self._near[2 * number : 2 * number + 2]) for number in numbers}
+        ways = max(self._ways(own, numbers) for own in (ends, *near))
         # as many lines as cables are one pass, unless they could as well be one line for each of several
         beside = lines if lines == most and lines % ways else max(lines // ways, 1)
         return Bundle(tuple(numbers), beside, min(beside, most))
@@ -131,6 +165,14 @@ class Bundles:
     def _is_in_reach(self, place: Vec, name: str) -> bool:
         point = self._reached.points.get(name)
         return point is not None and distance(place, point) <= self._reached.reach_mm
+
+
+def _by_ends(ends: Sequence[str | int]) -> dict[frozenset[str | int], list[int]]:
+    """The numbers of lines by what they end at; 2n is a line's first end, 2n + 1 its last."""
+    found: dict[frozenset[str | int], list[int]] = defaultdict(list)
+    for number in range(len(ends) // 2):
+        found[frozenset(ends[2 * number : 2 * number + 2])].append(number)
+    return found
 
 
 def _beside(points: Mapping[str, Vec]) -> dict[str, int]:

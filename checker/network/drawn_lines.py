@@ -7,10 +7,12 @@ import itertools
 import math
 from collections.abc import Sequence
 
+import numpy as np
 from scipy.spatial import cKDTree
 
 from checker.model import ModelCable, Vec
 from checker.model.geometry import angle_deg, distance, sub
+from checker.network.bodies import HAIR_MM
 
 Line = tuple[Vec, ...]
 #: Lines follow each other if their ends are this near.
@@ -42,15 +44,16 @@ def lines_of(cable: ModelCable) -> list[Line]:
     return found
 
 
-def chained(lines: Sequence[Line], terminals: Sequence[Vec] = ()) -> list[Line]:
+def chained(lines: Sequence[Line], terminals: Sequence[Vec] = (), nearest_mm: Sequence[float] = ()) -> list[Line]:
     """Lines that follow each other put together, in an order that depends on where they are alone.
 
     Args:
         lines: In any order.
         terminals: Where cables end, so that no line goes on there: equipment.
+        nearest_mm: How near to each of them lines come: what ends beside one, and less near, may go on. None given: nothing does.
     """
     lines = sorted(min(line, line[::-1]) for line in lines)
-    links = _links(lines, terminals)
+    links = _links(lines, terminals, nearest_mm or [math.inf] * len(terminals))
     found, done = [], set()
     # a chain begins at an end that nothing follows; links close no ring, so that each chain has two of those
     for end in range(2 * len(lines)):
@@ -76,28 +79,48 @@ def length_mm(line: Sequence[Vec]) -> float:
     return sum(distance(a, b) for a, b in itertools.pairwise(line))
 
 
-def _links(lines: Sequence[Line], terminals: Sequence[Vec]) -> dict[int, int]:
+def _links(lines: Sequence[Line], terminals: Sequence[Vec], nearest_mm: Sequence[float]) -> dict[int, int]:
     """Which ends follow each other, both ways; 2n is a line's start, 2n + 1 its end. The nearest first, then the straightest."""
-    if len(lines) < 2:
-        return {}
     points = [point for line in lines for point in (line[0], line[-1])]
-    away = [way for line in lines for way in (_way_out(line[::-1]), _way_out(line))]
-    near = cKDTree(points).query(points, k=min(MOST_ENDS + 1, len(points)), distance_upper_bound=FOLLOWS_MM)[1]
-    off = cKDTree(list(terminals)).query(points)[0].tolist() if terminals else [math.inf] * len(points)
-    is_end = [away <= TERMINAL_MM for away in off]
-    pairs = []
-    for one, others in enumerate(near.tolist()):
-        for other in others:
-            if other < len(points) and one < other and one // 2 != other // 2 and not (is_end[one] or is_end[other]):
-                turn = 180.0 - angle_deg(away[one], away[other])
-                if turn <= SHARPEST_DEG:
-                    pairs.append((round(distance(points[one], points[other]), 1), round(turn, 1), one, other))
+    onward = list(range(len(points)))
+    if terminals and points:
+        off, at = cKDTree(list(terminals)).query(points)
+        most = np.minimum(np.array(nearest_mm) + FOLLOWS_MM, TERMINAL_MM)[at]
+        onward = np.flatnonzero(off > most).tolist()
     links: dict[int, int] = {}
     part = list(range(len(lines)))
-    for _, _, one, other in sorted(pairs):
+    for one, other in following(lines, onward):
         if one not in links and other not in links and join(part, one // 2, other // 2):
             links[one], links[other] = other, one
     return links
+
+
+def following(
+    lines: Sequence[Line], ends: Sequence[int], within_mm: float = FOLLOWS_MM, most: int = MOST_ENDS
+) -> list[tuple[int, int]]:
+    """Which ends of different lines could follow each other, the nearest first, then the straightest.
+
+    Args:
+        lines: Of each, 2n is its start and 2n + 1 its end.
+        ends: Those that are looked at, in order.
+        within_mm: How far two may be from each other.
+        most: Of more ends that are so near to one the farther ones aren't looked at.
+    """
+    if len(ends) < 2:
+        return []
+    points = [lines[end // 2][-(end % 2)] for end in ends]
+    away = [_way_out(lines[end // 2] if end % 2 else lines[end // 2][::-1]) for end in ends]
+    near = cKDTree(points).query(points, k=min(most + 1, len(points)), distance_upper_bound=within_mm + HAIR_MM)[1]
+    pairs = []
+    for one, others in enumerate(near.tolist()):
+        for other in others:
+            if other < len(points) and one < other and ends[one] // 2 != ends[other] // 2:
+                turn = 180.0 - angle_deg(away[one], away[other])
+                if turn <= SHARPEST_DEG:
+                    pairs.append(
+                        (round(distance(points[one], points[other]), 1), round(turn, 1), ends[one], ends[other])
+                    )
+    return [(one, other) for _, _, one, other in sorted(pairs)]
 
 
 def join(part: list[int], one: int, other: int) -> bool:

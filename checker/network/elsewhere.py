@@ -9,11 +9,13 @@ from checker.model import Enclosure, LoadedCompartment, Member, RoutedCircuit
 from checker.model.texts import few_of
 from checker.network.grouping import Grouped, enclosure_of
 from checker.network.loading import Loading, Place
-from checker.network.near_loading import Lying, NearLoading, Passes
+from checker.network.near_loading import Budget, Lying, NearLoading, Passes, steps_of
 from checker.network.near_ways import NearWay, NearWays
 from checker.rule.verdict import Outcome
 
 Choice = TypeVar("Choice")
+#: Looking whether a circuit could do without a carrier is a search, about as much work as so many steps.
+SEARCH_STEPS = 8
 #: Ways by which a circuit lies otherwise, and how it lies then; no way: one that was only found by closing a carrier.
 Choices = list[tuple[NearWay | None, Choice]]
 
@@ -23,30 +25,35 @@ class Elsewhere:
 
     Attributes:
         found: Where circuits that have near ways, or could have, lie now, by mark.
-        led: The near ways of circuits, with where they would lie then.
+        led: The near ways of circuits, with where they would lie then, the least long first.
+
+    What would cost more than is left of the budget raises ``SpentError``.
 
     Args:
         near: The ways that circuits could as well take.
         loading: What lies where.
         where: Where cables would lie on other ways.
         grouped: What heats what.
+        budget: How much may be asked.
     """
 
-    def __init__(self, near: NearWays, loading: Loading, where: NearLoading, grouped: Grouped) -> None:
-        self._near, self._where, self._grouped = near, where, grouped
+    def __init__(self, near: NearWays, loading: Loading, where: NearLoading, grouped: Grouped, budget: Budget) -> None:
+        self._near, self._where, self._grouped, self._budget = near, where, grouped, budget
         self._compartments: dict[str, list[LoadedCompartment]] = defaultdict(list)
         for item in loading.compartments:
             self._compartments[item.carrier.key].append(item)
         self.found = {mark: where.lying(mark, route.visits) for mark, (_, route) in near.asked.items()}
         self.led: dict[str, list[tuple[NearWay, Lying]]] = {}
         self._differ: dict[str, set[str]] = defaultdict(set)
+        self._could: dict[tuple[str, str], bool] = {}
         self._moving: dict[tuple[str, Outcome], list[str]] = {}
         self._between: dict[tuple[str, Place, Outcome], Passes] = {}
         self._through_of: dict[tuple[str, str, Outcome], Passes] = {}
         self._of_one: dict[tuple[object, ...], Enclosure] = {}
         for mark, ways in near.ways.items():
             route, found = near.asked[mark][1], self.found[mark]
-            self.led[mark] = [(way, where.lying(mark, where.led(route, way))) for way in ways]
+            by_length = sorted(ways, key=lambda way: way.longer_mm)
+            self.led[mark] = [(way, where.lying(mark, where.led(route, way))) for way in by_length]
             for _, lying in self.led[mark]:
                 for (key, _), _ in lying.compartments.items() ^ found.compartments.items():
                     self._differ[key].add(mark)
@@ -56,25 +63,27 @@ class Elsewhere:
         if (key, outcome) not in self._moving:
             here = (member.load.mark for member in self._grouped.enclosures[key].members)
             leaving = {mark for mark in here if self._could_leave(mark, key, outcome)}
-            self._moving[key, outcome] = sorted(self._differ.get(key, set()) | leaving)
+            moving = self._differ.get(key, set()) | leaving
+            self._budget.spend(steps_of(len(moving)) if moving else 0)
+            self._moving[key, outcome] = sorted(moving)
         return self._moving[key, outcome]
 
     def _could_leave(self, mark: str, key: str, outcome: Outcome) -> bool:
         """Whether a circuit could do without a carrier, which is looked into for a fail only: on a pass it hardly bears."""
-        return outcome is Outcome.FAIL and mark in self.found and self._near.can_do_without(mark, key)
+        if outcome is not Outcome.FAIL or mark not in self.found:
+            return False
+        if (mark, key) not in self._could:
+            self._budget.spend(SEARCH_STEPS)
+            self._could[mark, key] = self._near.can_do_without(mark, key)
+        return self._could[mark, key]
 
     def choices(self, mark: str, place: Place, outcome: Outcome) -> Choices[Passes]:
         """The ways by which a circuit's passes through a compartment are others, the least long first."""
-        now = self.found[mark].at(place)
-        found: Choices[Passes] = [
-            (way, lying.at(place)) for way, lying in self._by_length(mark) if lying.at(place) != now
-        ]
+        now, ways = self.found[mark].at(place), self.led.get(mark, ())
+        found: Choices[Passes] = [(way, lying.at(place)) for way, lying in ways if lying.at(place) != now]
         if self._leaves_unseen(mark, place[0], outcome) and now != (0, 0):
             found.append((None, (0, 0)))
         return found
-
-    def _by_length(self, mark: str) -> Choices[Lying]:
-        return sorted(self.led.get(mark, ()), key=lambda led: led[0].longer_mm)
 
     def _leaves_unseen(self, mark: str, key: str, outcome: Outcome) -> bool:
         """Whether a circuit could do without a carrier by a way that isn't among its near ways."""
@@ -128,6 +137,7 @@ class Elsewhere:
             of: The same through a compartment.
         """
         key = enclosure.carrier.key
+        self._budget.spend(steps_of(len(enclosure.members) + len(enclosure.possible) + len(passes)))
         compartments = [
             self.loaded(item, {mark: of(mark, (key, item.number)) for mark in passes})
             for item in self._compartments[key]
@@ -197,15 +207,18 @@ class Elsewhere:
         passed = dict.fromkeys(item.carrier.key for subject in subjects for item in subject.enclosures)
         found: dict[str, Choices[Lying]] = defaultdict(list)
         for key in passed:
-            for mark in self.moving(key, outcome):
+            moving = self.moving(key, outcome)
+            self._budget.spend(steps_of(len(moving)))
+            for mark in moving:
                 if mark != mine and self._leaves_unseen(mark, key, outcome) and key in self.found[mark].carriers:
                     found[mark].append((None, self.found[mark].without(key)))
                 elif mark != mine:
                     found[mark] += []
         for mark, unseen in found.items():
+            self._budget.spend(steps_of(len(self.led.get(mark, ()))))
             alike = {self.found[mark].within(passed)}
             ways = []
-            for way, lying in self._by_length(mark):
+            for way, lying in self.led.get(mark, ()):
                 if lying.within(passed) not in alike:
                     alike.add(lying.within(passed))
                     ways.append((way, lying))

@@ -10,7 +10,48 @@ from checker.network.near_ways import NearWay
 from checker.network.placing import Lying, Passes, cables_of, lying_of, times
 from checker.network.route import Route, Visit
 
-__all__ = ["Lying", "NearLoading", "Passes"]
+__all__ = ["Budget", "Lying", "NearLoading", "Passes", "SpentError", "steps_of"]
+
+#: So many cables or circuits that lie together make asking about them about twice as much work.
+CROWD = 8
+
+
+class SpentError(Exception):
+    """What may be spent on asking about near ways is spent."""
+
+
+class Budget:
+    """How much is still asked about near ways, in steps and not in seconds, so that it is the same on every machine.
+
+    A step is about the work of asking a rule of one compartment or of one length of a circuit's way; a crowd there is more of it.
+    """
+
+    def __init__(self) -> None:
+        self._in_all = self._here = 0
+
+    def refill(self, steps: int) -> None:
+        """Allows so many steps in all from here on."""
+        self._in_all = steps
+
+    def begin(self, steps: int) -> None:
+        """Allows so many steps for one finding, and no more than are left in all."""
+        self._here = min(steps, self._in_all)
+
+    def spend(self, steps: int) -> None:
+        """Takes steps off.
+
+        Raises:
+            SpentError: There are fewer left; what was to be done isn't to be begun.
+        """
+        if steps > self._here:
+            raise SpentError
+        self._here -= steps
+        self._in_all -= steps
+
+
+def steps_of(number: int) -> int:
+    """What is spent on so many things that lie, or could lie, together."""
+    return 1 + number // CROWD
 
 
 class NearLoading:

@@ -51,6 +51,8 @@ class NearWays:
     Attributes:
         ways: By circuit's mark.
         cut_short: Marks of circuits that have more near ways than are looked at.
+        asked: The circuits that are asked for near ways with their routes, by mark.
+        not_asked: Circuits whose way was found and that aren't asked: what is said of them, by mark.
 
     Args:
         installation: What there is; without ``near_mm`` there are no near ways.
@@ -64,6 +66,7 @@ class NearWays:
         self._network, self._near_mm = network, installation.near_mm
         self._without: dict[tuple[str, str], bool] = {}
         self.asked: dict[str, tuple[Circuit, Route]] = {}
+        self.not_asked: dict[str, str] = {}
         if self._near_mm is None:
             return
         self._search, self._closures = Search(network), Closures(installation)
@@ -77,8 +80,10 @@ class NearWays:
                 self._apart[circuit.mark].add(other)
                 self._apart[other].add(circuit.mark)
         for circuit, route in zip(installation.circuits, routes, strict=True):
-            is_drawn = route.routed_by is RoutedBy.DRAWN_IN_PART
-            if route.routed_by.was_found and not is_drawn and route.length_mm is not None and not circuit.limits.via:
+            why_not = _why_not(circuit, route)
+            if route.routed_by.was_found and why_not:
+                self.not_asked[circuit.mark] = why_not
+            elif route.routed_by.was_found:
                 self.asked[circuit.mark] = (circuit, route)
         for mark, (circuit, route) in sorted(self.asked.items(), key=lambda item: (item[1][0].origin, item[0])):
             found = [way for number, leg in enumerate(route.legs) for way in self._of_leg(circuit, route, number, leg)]
@@ -176,6 +181,15 @@ class NearWays:
                 if len(set(nodes)) == len(nodes) and len(set(places)) == len(places):
                     return self._network.path(nodes)
         return None
+
+
+def _why_not(circuit: Circuit, route: Route) -> str:
+    """Why a circuit whose way was found isn't asked for near ways; empty: it is."""
+    if circuit.limits.via:
+        return "led by wayroom.toml"
+    if route.routed_by is RoutedBy.DRAWN_IN_PART:
+        return "drawn in part"
+    return "of unknown length" if route.length_mm is None else ""
 
 
 def _places(network: Network, joins: Sequence[Edge]) -> Any:

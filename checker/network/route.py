@@ -100,6 +100,8 @@ class Routing:
 
 def passes_of(visits: Sequence[Visit]) -> int:
     """How many times a circuit's cables lie beside each other in one carrier at the most: those that only meet end to end count once."""
+    if len(visits) == 1:
+        return 1
     marks = sorted(
         (place, change)
         for visit in visits

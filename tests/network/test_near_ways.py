@@ -245,6 +245,19 @@ def test_circuits_whose_way_is_given_or_drawn_or_led_have_no_near_ways() -> None
     assert rows(A, B, *ENDS, C1, model_cables=(drawn,)) == []
 
 
+def test_circuits_whose_way_was_found_and_that_are_not_asked_are_known_with_why() -> None:
+    via = circuit("C2", "DB", "S", limits=WayLimits((frozenset({"A"}),), frozenset(), ("by A",)))
+    given_by_hand = circuit("C3", "DB", "S", route="A")
+    # drawn in A alone, and it goes on to T by D
+    path = ((0.0, 0.0, 200.0), (0.0, 0.0, 0.0), (3900.0, 0.0, 0.0))
+    in_part = ModelCable(Place("W1", "test.ifc"), ("C4",), path_mm=path)
+    on, end = carrier("D", (4000, 0, 0), (6000, 0, 0)), outlet("T", (6000, 0, 200))
+    circuits = (C1, via, given_by_hand, circuit("C4", "DB", "T"))
+    found = near_of(installation(A, B, on, *ENDS, end, *circuits, near_mm=1000.0, model_cables=(in_part,)))
+    assert set(found.asked) == {"C1"}
+    assert found.not_asked == {"C2": "led by wayroom.toml", "C4": "drawn in part"}
+
+
 def test_every_leg_has_near_ways_of_its_own() -> None:
     # on from S: D is straight, 2 m; E goes round it and is 0.6 m longer
     on = carrier("D", (4000, 0, 0), (6000, 0, 0))
