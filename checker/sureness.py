@@ -38,11 +38,12 @@ Choice = TypeVar("Choice")
 
 def not_looked_at(judged: Iterable[Judged], rated: Iterable[JudgedCircuit]) -> list[Problem]:
     """One problem for all verdicts that weren't asked about near ways, as there are too many."""
-    number = sum(item.other_ways == Words.not_looked_at.text for item in (*judged, *rated))
+    told = [item.other_ways for item in judged] + [item.other_ways for item in rated]
+    number = told.count(Words.not_looked_at.text)
     if not number:
         return []
     return [
-        Problem(f"{number} verdicts", "so many ways are near that what these hang on wasn't looked at",
+        Problem(f"{number} verdict{'s' if number > 1 else ''}", "so many ways are near that what these hang on wasn't looked at",
                 "they are right for the ways that were found", "make near_m smaller", elements=number)
     ]  # fmt: skip
 

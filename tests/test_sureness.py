@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from checker import sureness
 from checker.check import check_installation
+from checker.judging import Judged
 from checker.model import (
     Cable,
     Carrier,
@@ -31,9 +32,13 @@ from checker.model import (
     WayLimits,
 )
 from checker.model.geometry import distance
+from checker.network.loading import load
+from checker.network.routing import route_all
 from checker.result.network_tables import NearWayRow
 from checker.result.tables import FindingRow, Result
+from checker.rule import Outcome, Verdict
 from checker.rule.plugins import load_plugins
+from checker.sureness_words import Words
 from tests.installations import STEEL_50, carrier, circuit, installation, lanes, outlet
 
 PLUGINS = load_plugins()
@@ -589,3 +594,16 @@ def test_what_is_said_of_ratings_is_so(
     building: tuple[list[Carrier | Equipment], list[Circuit]], near_m: float
 ) -> None:
     hold_against_all("bs-7671", *building, near_m)
+
+
+def test_how_many_verdicts_were_not_looked_at_is_a_problem_of_its_own() -> None:
+    (compartment,) = load(
+        installation(carrier("T", (0, 0, 0), (2000, 0, 0)), circuit("P", "T", "T")),
+        route_all(installation(carrier("T", (0, 0, 0), (2000, 0, 0)), circuit("P", "T", "T"))),
+        load_plugins().codes["bs-7671"].sizes,
+    ).compartments
+    asked = Judged("fill.compartment", compartment, Verdict(Outcome.PASS, ""))
+    beyond = replace(asked, other_ways=Words.not_looked_at.text)
+    (problem,) = sureness.not_looked_at([asked, beyond], [])
+    assert (problem.where, problem.elements) == ("1 verdict", 1)
+    assert sureness.not_looked_at([asked], []) == []
