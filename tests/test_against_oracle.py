@@ -227,7 +227,9 @@ def test_two_implementations_agree(case: dict[str, Any]) -> None:
     }
     for row in result.compartments:
         here = expected["compartments"][row.carrier, row.number]
-        assert row.verdict == here["verdict"], (row, here)
+        # the oracle takes no terms of cables without a diameter; by the least that they can be they may be too many all the same
+        unsized = row.occupied_mm2 is None and row.measure == "term" and row.verdict == "fail"
+        assert row.verdict == here["verdict"] or (unsized and here["verdict"] == "unknown"), (row, here)
         assert segregation[row.carrier, row.number] == here["segregation"], (row, here)
         assert same(row.internal_area_mm2, here["area"]), (row, here)
         assert same(row.occupied_mm2, here["occupied"]), (row, here)

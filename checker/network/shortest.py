@@ -20,6 +20,8 @@ LOOK_TIMES, LOOK_MORE_MM = 1.5, 5000.0
 #: On its way back a ring's way out counts so many times its length more: any other way is better, if there is one. A centimetre that is
 #: shared counts as a kilometre; with much more, sums would lose what tells ways apart.
 SPARED = 1e5
+#: Ways that differ by less are as long as each other.
+SAME_MM = 0.01
 #: A ring that shares less of its way than this with its way out returns by another way.
 SHARED_MM = 1.0
 
@@ -96,7 +98,10 @@ class Shortest:
         self._tell_turning(circuit, found)
         route = made(circuit, found)
         if circuit.service is None and not route.carriers.isdisjoint(self._closures.to_some):
-            # had it a service, it could be closed to some of these, and lie elsewhere
+            # had it a service, it could be closed to some of these, and lie elsewhere; unless another way is as long
+            for_any = self.route(circuit, ends, apart | self._closures.to_some)
+            if isinstance(for_any, Route) and _is_as_long(for_any, route):
+                return for_any
             what = "its service isn't known, and not all carriers on its shortest way are for any service"
             return Missing(what, "give its service, or its route")
         return route
@@ -151,6 +156,12 @@ class Shortest:
 
     def _note(self, circuit: Circuit, what: str, why: str, hint: str, kind: ProblemKind = ProblemKind.GAP) -> None:
         self.problems.append(Problem(f"circuit {circuit.mark}", what, why, hint, kind))
+
+
+def _is_as_long(one: Route, other: Route) -> bool:
+    """Whether two ways are as long as anybody measures."""
+    lengths = (one.length_mm, other.length_mm)
+    return lengths[0] is not None and lengths[1] is not None and abs(lengths[0] - lengths[1]) < SAME_MM
 
 
 def made(circuit: Circuit, found: Sequence[Found]) -> Route:

@@ -43,7 +43,9 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
     if any(word in device_word for word in SEMI_ENCLOSED):
         no_pass.append("a semi-enclosed fuse needs a further factor, for which there is no table here")
     if device is None:
-        return Needed(design, "its design current", tuple(no_pass))
+        # the legs of a ring share its load, and how isn't known without the device
+        no_fail = "the legs of a ring share its design current, and its device isn't given" if load.is_ring else ""
+        return Needed(design, "its design current", tuple(no_pass), no_fail)
     fails = ""
     if design is not None and design > device:
         fails = f"its design current of {design:g} A is more than its device's {device:g} A"
