@@ -15,7 +15,7 @@ Pass = tuple[int, int]
 MOST_TURNED = 3
 
 
-def passes_of(tree: "Tree", ends: Sequence[int], size: int) -> list[Pass]:
+def asked_steps(tree: "Tree", ends: Sequence[int], size: int) -> list[Pass]:
     """The steps of a way from one copy of the network into the next, by the numbers of nodes in the first."""
     number = min((float(tree.far[end]), end) for end in ends)[1]
     steps = []

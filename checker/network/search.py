@@ -16,7 +16,7 @@ from scipy.sparse.csgraph import connected_components, dijkstra
 from checker.model import Vec
 from checker.model.geometry import distance
 from checker.network.graph import Network, Node, Path
-from checker.network.passing import passes_of, through
+from checker.network.passing import asked_steps, through
 
 Closed = frozenset[str]
 Via = tuple[frozenset[str], ...]
@@ -222,7 +222,7 @@ class Search:
         path = trace(self.network, tree, ends)
         if path is None or not self.comes_back(path):
             return path
-        return through(self, begin, end, closed, passes_of(tree, ends, size)) or path
+        return through(self, begin, end, closed, asked_steps(tree, ends, size)) or path
 
 
 def trace(network: Network, tree: Tree, ends: Iterable[int]) -> Path | None:

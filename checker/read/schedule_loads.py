@@ -2,7 +2,6 @@
 
 from checker.read.cells import Row
 
-ELECTRICAL_NUMBERS = ("ambient_c", "third_harmonic", "design_current_a", "device_rating_a")
 ELECTRICAL_TEXTS = ("method", "device")
 CURRENTS = ("design_current_a", "device_rating_a")
 #: Reference methods of IEC 60364-5-52 and BS 7671; which of them have tables here is the code's to say.

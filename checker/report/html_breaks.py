@@ -56,7 +56,7 @@ def _open_ends(rows: Sequence[OpenEndRow], places: Places) -> Html:
         return tag("p", "No end of a carrier is listed as open.")
     columns = (
         Column("Carrier"), Column("Storey", choice="Storey"), Column("Space"), Column("Which end"),
-        Column("Circuits that come in there", "number"), Column("x, m", "number"), Column("y, m", "number"), Column("z, m", "number"),
+        Column("Legs that come in there", "number"), Column("x, m", "number"), Column("y, m", "number"), Column("z, m", "number"),
     )  # fmt: skip
     intro = tag(
         "p", "Ends of carriers that nothing is joined to. Where circuits come in from equipment, an end is open on purpose; elsewhere the "

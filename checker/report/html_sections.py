@@ -8,7 +8,7 @@ from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import against, plain_table
 from checker.result.accounting import carriers_in_words, count, exit_status
 from checker.result.archive import utc
-from checker.result.notes import split_text
+from checker.result.notes import advices, split_text
 from checker.result.problems import kinds_in_words
 from checker.result.tables import FindingRow, Result, Topic
 
@@ -102,7 +102,7 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
             ("Found, at worst", found),
             ("Clause", join([worst.source or NOT_GIVEN, f" ({worst.basis})" if worst.basis else ""])),
         ]
-        facts += [("Advice", text) for text in dict.fromkeys(row.advice for row in members if row.advice)]
+        facts += [("Advice", text) for text in advices(members)]
     facts += [
         (f"Lengths ({len(topic.carriers)})", many([places.label(key) for key in topic.carriers])),
         (f"Circuits ({len(topic.circuits)})", many(topic.circuits) or "none named"),

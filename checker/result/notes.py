@@ -11,6 +11,7 @@ theirs now. Everything is read back by words, not by lines, since other programs
 
 import hashlib
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from checker.result.tables import FindingRow, Result, Topic
@@ -121,6 +122,17 @@ def shown(finding: FindingRow) -> str:
     if value == limit and finding.value != finding.limit:  # a fail by a hair must not read as exactly at the limit
         value, limit = number(finding.value, finding.unit, 4), number(finding.limit, finding.unit, 4)
     return f"{'at least ' if finding.at_least else ''}{value} / {limit}"
+
+
+def advices(findings: Iterable[FindingRow]) -> list[str]:
+    """What would help, each thing once; where there are several, of circuits, with whose each is."""
+    whose: dict[str, dict[str, None]] = {}
+    for row in findings:
+        if row.advice:
+            whose.setdefault(row.advice, {}).update(dict.fromkeys(row.circuits if row.is_of_circuit else ()))
+    if len(whose) < 2:
+        return list(whose)
+    return [f"{', '.join(marks)}: {text}" if marks else text for text, marks in whose.items()]
 
 
 def number(value: float, unit: str, digits: int = 1) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from checker.model import Place
 from checker.model.texts import listed, natural
 from checker.result.camera import fit_camera
-from checker.result.notes import number, shown
+from checker.result.notes import advices, number, shown
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
 #: The description's last line: what merging finds our topics by.
@@ -181,6 +181,6 @@ def _description(
     if len(group) > MOST_LISTED:
         others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
         lines.append(f"- and {', '.join(others)}")
-    lines += [f"Advice: {text}" for text in dict.fromkeys(finding.advice for finding in group if finding.advice)]
+    lines += [f"Advice: {text}" for text in advices(group)]
     lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *cautions, ""]
     return "\n".join([*lines, IDS_LINE + " ".join(sorted(finding.id for finding in group))])

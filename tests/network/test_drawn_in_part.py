@@ -27,18 +27,15 @@ def passes(route: Route) -> dict[str, int]:
     return {key: passes_of([visit for visit in route.visits if visit.carrier == key]) for key in keys}
 
 
+#: Out, back and out again in K1, and then 4 m short of S1.
+OUT_BACK_AND_OUT: list[Vec] = [
+    (0, 200, 0), (0, 10, 0), (3900, 10, 0), (3900, 0, 0), (200, 0, 0), (200, -10, 0), (8000, -10, 0)
+]  # fmt: skip
+
+
 def test_what_is_drawn_to_pass_more_often_than_the_shortest_way_does_isnt_taken_for_a_part_of_it() -> None:
-    """Out, back and out again in K1, and then 4 m short of S1: three passes are drawn where the shortest way has one."""
-    points: list[Vec] = [
-        (0, 200, 0),
-        (0, 10, 0),
-        (3900, 10, 0),
-        (3900, 0, 0),
-        (200, 0, 0),
-        (200, -10, 0),
-        (8000, -10, 0),
-    ]
-    route, problems = routed(circuit("P1", "DB", "S1", count=6), points)
+    """Three passes are drawn where the shortest way has one."""
+    route, problems = routed(circuit("P1", "DB", "S1", count=6), OUT_BACK_AND_OUT)
     assert (route.routed_by, route.has_gap, passes(route)) == (RoutedBy.DRAWN, True, {"K1": 3, "K2": 1})
     assert [(problem.kind, problem.what) for problem in problems] == [
         (ProblemKind.INFERENCE, "the model draws one line for its 6 cables"),
@@ -94,16 +91,7 @@ def test_a_carrier_named_as_an_end_that_isnt_drawn_is_led_to() -> None:
 
 def test_tries_that_arent_taken_leave_nothing_said() -> None:
     """Led through both by name the way would go in and come back; that is no problem of the circuit."""
-    points: list[Vec] = [
-        (0, 200, 0),
-        (0, 10, 0),
-        (3900, 10, 0),
-        (3900, 0, 0),
-        (200, 0, 0),
-        (200, -10, 0),
-        (8000, -10, 0),
-    ]
-    _, problems = routed(circuit("P1", "DB", "S1"), points)
+    _, problems = routed(circuit("P1", "DB", "S1"), OUT_BACK_AND_OUT)
     assert not [problem for problem in problems if "wayroom.toml" in problem.what]
 
 

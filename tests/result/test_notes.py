@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.result.archive import created_time, packed, utc, xml_time
-from checker.result.notes import NO_SEAL, Parted, State, clean, number, run_facts, seal, shown, split_text
+from checker.result.notes import NO_SEAL, Parted, State, advices, clean, number, run_facts, seal, shown, split_text
 from tests.report.results import guid, small_result
 
 figures = st.text(alphabet="0123456789.% /abc", max_size=12).map(lambda text: " ".join(text.split()))
@@ -94,3 +94,19 @@ def test_an_archive_of_any_time_is_the_same_twice(created: str) -> None:
 
     assert packed(files, created) == packed(files, created)
     assert packed(files, created)[:2] == b"PK"
+
+
+def test_of_several_pieces_of_advice_it_is_said_for_which_circuits_each_is() -> None:
+    row = replace(
+        small_result().findings[0], is_of_circuit=True, circuits=("UP-05",), advice="alone it would carry 24 A"
+    )
+    alike, other = (
+        replace(row, circuits=("UP-07",)),
+        replace(row, circuits=("UP-06",), advice="alone it would carry 41 A"),
+    )
+    none = replace(row, circuits=("UP-08",), advice="")
+    assert advices([row, alike, none]) == ["alone it would carry 24 A"]
+    assert advices([row, other, alike]) == [
+        "UP-05, UP-07: alone it would carry 24 A",
+        "UP-06: alone it would carry 41 A",
+    ]
