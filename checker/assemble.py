@@ -4,7 +4,7 @@ import itertools
 from collections import defaultdict
 from collections.abc import Iterable
 
-from checker.judging import Judged, JudgedCircuit, JudgedFitting
+from checker.judging import Judged, JudgedCircuit, JudgedSubject
 from checker.model import Carrier, CarrierKind, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
 from checker.model.geometry import add, scale, sub
 from checker.network.bodies import frame
@@ -26,17 +26,17 @@ def compartment_rows(
     loading: Loading,
     judged: Iterable[Judged],
     circuits: Iterable[JudgedCircuit],
-    fittings: Iterable[JudgedFitting] = (),
+    others: Iterable[JudgedSubject] = (),
 ) -> tuple[CompartmentRow, ...]:
     """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs.
 
-    What is found where carriers meet counts for each compartment that leads there.
+    What is found of anything else counts for each compartment that it says it is about.
     """
-    at_fittings: dict[tuple[str, int | None], list[JudgedFitting]] = defaultdict(list)
-    for at in fittings:
-        passed = {place for passing in at.subject.passing for place in passing.compartments}
-        for place in sorted(passed or {(carrier.key, None) for carrier in at.subject.carriers}, key=str):
-            at_fittings[place].append(at)
+    at_places: dict[tuple[str, int | None], list[JudgedSubject]] = defaultdict(list)
+    for at in others:
+        about = at.subject.about
+        for place in about.places or [(key, about.compartment) for key in about.carriers]:
+            at_places[place].append(at)
     governed: dict[tuple[str, str], list[JudgedCircuit]] = defaultdict(list)
     for circuit in circuits:
         governed[circuit.place, circuit.subject.load.mark].append(circuit)
@@ -48,11 +48,11 @@ def compartment_rows(
         place = (subject.carrier.key, subject.number)
         inside = loading.insides[place]
         here = by_place[place]
-        fill = max((item for item in here if item.rule.split(".")[0] == "fill"), key=_by_verdict)
+        fill = max((item for item in here if item.tells_fill), key=_by_verdict)
         marks = dict.fromkeys(cable.circuit for cable in subject.cables)
         there = [item for mark in marks for item in governed.get((subject.carrier.key, mark), ())]
-        beside = (*at_fittings[place], *at_fittings[place[0], None])
-        asked: list[Judged | JudgedCircuit | JudgedFitting] = [*here, *there, *beside]
+        beside = (*at_places[place], *at_places[place[0], None])
+        asked: list[Judged | JudgedCircuit | JudgedSubject] = [*here, *there, *beside]
         worst_here = max(asked, key=_by_verdict)
         counts = [cable.count for cable in subject.cables]
         nothing_known = subject.unbounded and not subject.cables
@@ -82,7 +82,7 @@ def compartment_rows(
     return tuple(rows)
 
 
-def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | JudgedCircuit | JudgedFitting) -> str:
+def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | JudgedCircuit | JudgedSubject) -> str:
     """Why the fill verdict, and why the worst one where that is another rule's; and whether sizes are planning values."""
     parts = [fill.verdict.reason]
     if worst_here is not fill:
@@ -94,7 +94,7 @@ def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | Judge
     return "; ".join(parts)
 
 
-def _by_verdict(item: Judged | JudgedCircuit | JudgedFitting) -> tuple[int, float]:
+def _by_verdict(item: Judged | JudgedCircuit | JudgedSubject) -> tuple[int, float]:
 
     verdict = item.verdict
     return SEVERITY[

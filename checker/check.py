@@ -1,8 +1,10 @@
 """The one path through everything: read, join, route, load, judge, one result."""
 
+import itertools
 from dataclasses import dataclass, replace
 
 from checker import __version__
+from checker.asking import subjects_of
 from checker.assemble import (
     cable_rows,
     carrier_rows,
@@ -10,9 +12,10 @@ from checker.assemble import (
     compartment_rows,
     surroundings,
 )
+from checker.findings import finding_rows, model_problems, rating_rows
 from checker.history.merge import topic_identity
-from checker.judging import finding_rows, judge_all, judge_circuits, judge_fittings, rating_rows
-from checker.model import Installation, Problem, SourceFile
+from checker.judging import filled, judge_all, judge_circuits, judge_subjects
+from checker.model import FilledCompartment, Installation, Problem, SourceFile
 from checker.model.texts import natural
 from checker.network.grouping import group_circuits
 from checker.network.loading import load
@@ -27,6 +30,7 @@ from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
+from checker.rule import Tells, lacking
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
@@ -144,9 +148,18 @@ def check_installation(
         sureness = Sureness(near, installation.near_mm, loading, where, grouped, carriers, plugins.rules, code)
         judged, rated = sureness.told(judged, rated)
         loading = replace(loading, problems=(*loading.problems, *not_looked_at(judged, rated)))
-    at_fittings = judge_fittings(loading, plugins.rules, code)
-    findings = finding_rows(installation, judged, rated, code, at_fittings)
-    compartments = compartment_rows(loading, judged, rated, at_fittings)
+    progress.stage("judging what else there is")
+    wanted = {
+        rule.subject for rule in plugins.rules.values() if rule.id in code.limits and not lacking(code.limits[rule.id])
+    }
+    subjects = subjects_of(wanted, installation, routing, loading, grouped)
+    if FilledCompartment in wanted:
+        subjects = itertools.chain(subjects, filled(loading, plugins.rules, code))
+    others = judge_subjects(subjects, plugins.rules, code)
+    of_model = [item for item in others if plugins.rules[item.rule].tells is Tells.MODEL]
+    others = [item for item in others if plugins.rules[item.rule].tells is not Tells.MODEL]
+    findings = finding_rows(installation, judged, rated, code, others)
+    compartments = compartment_rows(loading, judged, rated, others)
     take_off = take_off_rows(installation, routing)
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
     result = Result(
@@ -164,12 +177,17 @@ def check_installation(
         findings=findings,
         problems=tuple(
             sorted(
-                (*installation.problems, *routing.problems, *loading.problems),
+                (
+                    *installation.problems,
+                    *routing.problems,
+                    *loading.problems,
+                    *model_problems(of_model, plugins.rules),
+                ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
         ),
         topics=(),
-        ratings=rating_rows(rated),
+        ratings=rating_rows(rated, plugins.rules),
         surroundings=surroundings(installation),
         cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
         demolished=installation.demolished,
@@ -189,11 +207,17 @@ def _not_asked(code: Code, plugins: Plugins) -> list[str]:
     """What other codes ask about here and this one doesn't, so that silence isn't taken for a pass."""
     asked = {plugins.rules[rule_id].family for rule_id in code.limits}
     left = sorted({rule.family for rule in plugins.rules.values()} - asked)
-    return (
-        [f"Under {code.key} nothing was asked about {' and '.join(left)}: there is no rule of that code for it here."]
-        if left
-        else []
-    )
+    told = []
+    if left:
+        told = [
+            f"Under {code.key} nothing was asked about {' and '.join(left)}: there is no rule of that code for it here."
+        ]
+    waiting = [
+        f"{rule_id} ({', '.join(names)})" for rule_id, limits in code.limits.items() if (names := lacking(limits))
+    ]
+    if waiting:
+        told.append(f"Not asked, as wayroom.toml gives no limit for it: {', '.join(waiting)}.")
+    return told
 
 
 def _with_topics(

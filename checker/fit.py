@@ -18,7 +18,7 @@ from checker.model import (
     cable_area_mm2,
 )
 from checker.network.sizing import empty_compartment, insides
-from checker.rule import Outcome, Verdict, judge, worst
+from checker.rule import Outcome, Tells, Verdict, judge, worst
 from checker.rule.catalogue import CableType, CarrierType
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
@@ -120,7 +120,7 @@ def _with_own_limit(question: Question, kind: CarrierKind, plugins: Plugins) -> 
     wanted = {
         rule_id: own
         for rule_id, limits in question.code.limits.items()
-        if plugins.rules[rule_id].family == "fill"
+        if plugins.rules[rule_id].tells is Tells.FILL
         and plugins.rules[rule_id].speaks_of(kind)
         and "space_factor" in type(limits).model_fields
     }
@@ -137,7 +137,7 @@ def _judged(code: Code, plugins: Plugins, subject: LoadedCompartment) -> tuple[s
     answers = [
         (key, judge(plugins.rules[key], subject, limits))
         for key, limits in code.limits.items()
-        if plugins.rules[key].family == "fill" and plugins.rules[key].speaks_of(kind)
+        if plugins.rules[key].tells is Tells.FILL and plugins.rules[key].speaks_of(kind)
     ]
     if not answers:
         return "", Verdict(Outcome.UNKNOWN, f"{code.key} has no fill rule for {kind}")

@@ -26,7 +26,7 @@ Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``,
 """
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -48,8 +48,9 @@ from checker.model import (
     Run,
     Section,
     Service,
+    Subject,
 )
-from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit, judge_fitting
+from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit, judge_subject
 from checker.rule.plugins import load_plugins
 from checker.testing_circuits import routed_circuit_of
 from checker.units import circle_area_mm2
@@ -88,10 +89,12 @@ def run_case(case: Case) -> Verdict:
     rule = plugins.rules[case.rule]
     if rule.subject is RoutedCircuit:
         verdict = judge_circuit(rule, routed_circuit_of(data), limits)
-    elif rule.subject is DividedFitting:
-        verdict = judge_fitting(rule, fitting_of(data), limits)
-    else:
+    elif rule.subject is LoadedCompartment:
         verdict = judge(rule, subject_of(data), limits)
+    else:
+        subject = SUBJECTS_OF[rule.subject](data)
+        assert rule.asks(subject), f"{case.rule}, {case.name}: the rule has no question to what the case describes"
+        verdict = judge_subject(rule, subject, limits)
     told = f"{case.rule}, {case.name}: {verdict}"
     assert data.get("source"), f"{told}: the case names no source"
     assert verdict.outcome.value == data["outcome"], told
@@ -191,3 +194,9 @@ def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
         rated_voltage_v=data.get("rated_voltage_v"),
         voltage_v=data.get("voltage_v"),
     )
+
+
+#: Sort of subject → what reads it from a case.
+SUBJECTS_OF: dict[type, Callable[[dict[str, Any]], Subject]] = {
+    DividedFitting: fitting_of,
+}

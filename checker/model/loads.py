@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass, replace
 
+from checker.model.asked import About, guess_of
 from checker.model.circuits import Service, State
 from checker.model.installation import Carrier
-from checker.model.subjects import Run
+from checker.model.subjects import PlacedCable, Run
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,6 +82,9 @@ class Enclosure:
         fits_one_layer: Whether all its cables side by side are no wider than each of its compartments; None: a size isn't known.
         may_fit_one_layer: The same in its favour: of the cables that are there for certain, those of unknown size taken for nothing.
         run: The run that a conduit is part of.
+        cables: All cables that lie in any of its compartments for certain.
+        possible_cables: Those that may besides.
+        is_strict: Whether this is the reading against it.
     """
 
     carrier: Carrier
@@ -91,6 +95,35 @@ class Enclosure:
     fits_one_layer: bool | None = None
     may_fit_one_layer: bool = True
     run: Run | None = None
+    cables: tuple[PlacedCable, ...] = ()
+    possible_cables: tuple[PlacedCable, ...] = ()
+    is_strict: bool = False
+
+    @property
+    def about(self) -> About:
+        """The segment."""
+        marks = tuple(sorted({cable.circuit for cable in self.cables}))
+        return About((self.carrier.key,), circuits=marks, guess=guess_of([self.carrier]))
+
+    @property
+    def more_may_count(self) -> bool:
+        """Whether something that can't be counted may lie in it."""
+        return self.unbounded
+
+    def least_loaded(self) -> "Enclosure":
+        """The reading in its favour: only what certainly lies in it."""
+        return replace(self, possible=(), possible_cables=())
+
+    def most_loaded(self) -> "Enclosure":
+        """The reading against it: all that could lie in it."""
+        return replace(
+            self,
+            members=self.members + self.possible,
+            possible=(),
+            cables=self.cables + self.possible_cables,
+            possible_cables=(),
+            is_strict=True,
+        )
 
     def group(self, *, is_strict: bool) -> tuple[Member, ...]:
         """What is in it in the reading in its favour, or against it."""

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, replace
 
+from checker.model.asked import About
 from checker.model.circuits import Service
 from checker.model.installation import Carrier, Fitting, Partition
+from checker.model.provenance import Confidence
 from checker.units import circle_area_mm2, stadium_area_mm2
 
 #: What a number of cables that isn't known may come to.
@@ -209,6 +211,39 @@ class DividedFitting:
         if self.fitting is not None:
             return self.fitting.place.label
         return f"the place where {', '.join(sorted(carrier.place.label for carrier in self.carriers))} meet without a fitting"
+
+    @property
+    def about(self) -> About:
+        """The fitting, or where there is none the carriers; its verdict is shared by the compartments that lead there."""
+        keys = tuple(carrier.key for carrier in self.carriers)
+        passed = {place for passing in self.passing for place in passing.compartments}
+        guessed = [
+            carrier.place.label
+            for carrier in self.carriers
+            if len(carrier.section.lanes) > 1 and carrier.section.confidence is Confidence.LOW
+        ]
+        return About(
+            keys,
+            circuits=tuple(sorted({cable.circuit for cable in self.cables})),
+            label="" if self.fitting is None else self.fitting.place.label,
+            id_keys=keys if self.fitting is None else (self.fitting.key,),
+            places=tuple(sorted(passed or {(key, None) for key in keys}, key=str)),
+            guess=f"how {', '.join(guessed)} is divided" if guessed else "",
+        )
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why what is possible isn't certain."""
+        return self.possible_doubts
+
+    @property
+    def more_may_count(self) -> bool:
+        """Whether what can't be counted may pass it, and nothing keeps that apart."""
+        return self.unbounded and self.partition is not Partition.KEPT
+
+    def least_loaded(self) -> "DividedFitting":
+        """The reading in its favour: only what passes it for certain does."""
+        return replace(self, possible=())
 
     def most_loaded(self) -> "DividedFitting":
         """The reading against it: all that could pass it does."""

@@ -98,6 +98,8 @@ def enclosure_of(
             item.width_mm is None or _side_by_side(item.cables) <= item.width_mm for item in compartments
         ),
         run=compartments[0].run,
+        cables=tuple(cable for item in compartments for cable in item.cables),
+        possible_cables=tuple(dict.fromkeys(cable for item in compartments for cable in item.possible)),
     )
 
 

@@ -1,12 +1,23 @@
 """What a rule, a code and a table are, and how they are found."""
 
-from checker.rule.limits import EASES_OVERLOAD, ONLY_A_CODES, SHARE, Limit, Limits, tighter_is_lower
+from checker.rule.judge import judge, judge_circuit, judge_subject
+from checker.rule.limits import (
+    ASKED_WITH,
+    EASES_OVERLOAD,
+    ONLY_A_CODES,
+    SHARE,
+    Limit,
+    Limits,
+    lacking,
+    tighter_is_lower,
+)
 from checker.rule.rating import Factor, Rating
-from checker.rule.rule import Rule, judge, judge_circuit, judge_fitting, rule
+from checker.rule.rule import Rule, Tells, rule
 from checker.rule.table import Table, number
 from checker.rule.verdict import Basis, Outcome, Verdict, worst
 
 __all__ = [
+    "ASKED_WITH",
     "EASES_OVERLOAD",
     "ONLY_A_CODES",
     "SHARE",
@@ -18,10 +29,12 @@ __all__ = [
     "Rating",
     "Rule",
     "Table",
+    "Tells",
     "Verdict",
     "judge",
     "judge_circuit",
-    "judge_fitting",
+    "judge_subject",
+    "lacking",
     "number",
     "rule",
     "tighter_is_lower",

@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from checker.errors import PluginError
 from checker.model import CarrierKind
 from checker.rule.limits import Limit, Limits
-from checker.rule.rule import Rule
+from checker.rule.rule import Rule, Tells
 from checker.rule.table import Table
 
 
@@ -94,9 +94,9 @@ def read_code(
         raise PluginError(at, str(error), "mend the code's file in that distribution") from error
     for kind in CarrierKind:
         fills = [
-            key for key in limits if rules[key].family == "fill" and rules[key].kinds and rules[key].speaks_of(kind)
+            key for key in limits if rules[key].tells is Tells.FILL and rules[key].kinds and rules[key].speaks_of(kind)
         ]
         if len(fills) > 1:
             what = f"{' and '.join(fills)} both speak of {kind}: one fill rule a kind tells how full it is"
-            raise PluginError(at, what, "give the other rule another family than fill")
+            raise PluginError(at, what, "declare only one of them with tells=Tells.FILL")
     return Code(head.key, head.title, head.edition, head.note, head.sizes, limits, distribution, sha256)

@@ -64,6 +64,17 @@ def is_only_a_codes(limits: type[Limits], field: str) -> bool:
     return isinstance(extra, dict) and bool(extra.get("only_a_codes"))
 
 
+#: Marks a limit without which the rule has no question: where neither code nor project gives it, the rule isn't asked.
+ASKED_WITH: dict[str, JsonValue] = {"asked_with": True}
+
+
+def lacking(limits: Limits) -> list[str]:
+    """The limits that a rule needs to have a question at all, and that neither code nor project gives."""
+    extras = ((name, field.json_schema_extra) for name, field in type(limits).model_fields.items())
+    marked = [name for name, extra in extras if isinstance(extra, dict) and extra.get("asked_with")]
+    return [name for name in marked if getattr(limits, name) is None]
+
+
 #: Marks the limit of a formula for circuits that the designer declares not to be overloaded together.
 EASES_OVERLOAD: dict[str, JsonValue] = {"eases_overload": True}
 
@@ -93,6 +104,7 @@ def tighter_is_lower(limits: type[Limits], field: str) -> bool:
 
 
 __all__ = [
+    "ASKED_WITH",
     "EASES_OVERLOAD",
     "ONLY_A_CODES",
     "SHARE",
@@ -101,6 +113,7 @@ __all__ = [
     "Table",
     "eases_overload",
     "is_only_a_codes",
+    "lacking",
     "most_of",
     "tighter_is_lower",
 ]

@@ -45,6 +45,8 @@ class Verdict:
         working: The arithmetic, a line a step; only where the subject asks for it.
         rating: Of a circuit: how its rating was reached.
         advice: What would help, where the rule can say it.
+        needs: Of an unknown one, what would settle it, a question each, as "the design current of circuit C14". Words that are the same for
+            the same question, so that it can be counted how many verdicts one answer settles.
     """
 
     outcome: Outcome
@@ -59,6 +61,7 @@ class Verdict:
     working: tuple[str, ...] = ()
     rating: Rating | None = None
     advice: str = ""
+    needs: tuple[str, ...] = ()
 
 
 def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:

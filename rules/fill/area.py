@@ -25,7 +25,7 @@ Not asked here: drawing in, jamming, bends, current rating.
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import SHARE, Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Tells, Verdict, rule
 from rules.fill.formula import area_verdict, without_limit
 
 
@@ -35,7 +35,12 @@ class AreaLimits(Limits):
     space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)
 
 
-@rule(id="fill.area", title="Fill of a trunking or conduit by area", kinds=[CarrierKind.TRUNKING, CarrierKind.CONDUIT])
+@rule(
+    id="fill.area",
+    title="Fill of a trunking or conduit by area",
+    kinds=[CarrierKind.TRUNKING, CarrierKind.CONDUIT],
+    tells=Tells.FILL,
+)
 def area(subject: LoadedCompartment, limits: AreaLimits) -> Verdict:
     """Fill by area against the project's limit."""
     if limits.space_factor is not None:

@@ -23,7 +23,7 @@ Not asked here: current rating, segregation, drawing in.
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import SHARE, Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Tells, Verdict, rule
 from rules.fill.formula import area_verdict
 
 
@@ -33,7 +33,12 @@ class SpaceFactorLimits(Limits):
     space_factor: Limit = Field(json_schema_extra=SHARE)
 
 
-@rule(id="fill.compartment", title="Space factor of a compartment of trunking", kinds=[CarrierKind.TRUNKING])
+@rule(
+    id="fill.compartment",
+    title="Space factor of a compartment of trunking",
+    kinds=[CarrierKind.TRUNKING],
+    tells=Tells.FILL,
+)
 def compartment(subject: LoadedCompartment, limits: SpaceFactorLimits) -> Verdict:
     """Fill by area against the space factor."""
     return area_verdict(subject, limits.space_factor)

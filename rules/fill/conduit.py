@@ -38,7 +38,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable, Service
-from checker.rule import Limit, Limits, Outcome, Table, Verdict, number, rule
+from checker.rule import Limit, Limits, Outcome, Table, Tells, Verdict, number, rule
 from rules.fill.formula import EXACTLY, area_verdict, unsized
 
 SHORT_RUN_M = 3.0
@@ -62,7 +62,7 @@ class ConduitLimits(Limits):
     multicore_space_factor: Limit
 
 
-@rule(id="fill.conduit", title="Drawing into conduit, by terms", kinds=[CarrierKind.CONDUIT])
+@rule(id="fill.conduit", title="Drawing into conduit, by terms", kinds=[CarrierKind.CONDUIT], tells=Tells.FILL)
 def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     """Cable terms against the conduit's; by area besides where a cable isn't single-core."""
     if not subject.area_mm2:

@@ -26,7 +26,7 @@ import math
 from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
-from checker.rule import Limit, Limits, Outcome, Verdict, rule
+from checker.rule import Limit, Limits, Outcome, Tells, Verdict, rule
 from checker.units import circle_area_mm2
 from rules.fill.formula import EXACTLY, unsized
 
@@ -47,7 +47,7 @@ class CountLimits(Limits):
     round_up_from: Limit
 
 
-@rule(id="fill.count", title="Conduit fill by the number of conductors", kinds=[CarrierKind.CONDUIT])
+@rule(id="fill.count", title="Conduit fill by the number of conductors", kinds=[CarrierKind.CONDUIT], tells=Tells.FILL)
 def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
     """The share that is taken against the one that the number allows."""
     blank = Verdict(

@@ -45,14 +45,19 @@ cables are of types for trays, separation of systems, load on the supports.
 from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import Outcome, Verdict, rule
+from checker.rule import Outcome, Tells, Verdict, rule
 from rules.fill.formula import unsized
 from rules.fill.tray_checks import Branch, Check, trays
 from rules.fill.tray_limits import LayerLimits
 from rules.fill.tray_rows import HIGHEST_V, Row, Sorted, sort
 
 
-@rule(id="fill.layer", title="Cables in trays by size and layer", kinds=[CarrierKind.TRAY, CarrierKind.LADDER])
+@rule(
+    id="fill.layer",
+    title="Cables in trays by size and layer",
+    kinds=[CarrierKind.TRAY, CarrierKind.LADDER],
+    tells=Tells.FILL,
+)
 def layer(subject: LoadedCompartment, limits: LayerLimits) -> Verdict:
     """What the cables take of the width or of the area that their sizes allow."""
     blank = Verdict(

@@ -25,7 +25,7 @@ Not asked here: whether they lie in one layer, which the rating tables for trays
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment
-from checker.rule import SHARE, Limit, Limits, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Tells, Verdict, rule
 from rules.fill.formula import area_verdict, without_limit
 
 
@@ -35,7 +35,7 @@ class TrayLimits(Limits):
     space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)
 
 
-@rule(id="fill.tray", title="Fill of a tray or ladder", kinds=[CarrierKind.TRAY, CarrierKind.LADDER])
+@rule(id="fill.tray", title="Fill of a tray or ladder", kinds=[CarrierKind.TRAY, CarrierKind.LADDER], tells=Tells.FILL)
 def tray(subject: LoadedCompartment, limits: TrayLimits) -> Verdict:
     """Fill by area against the code's or the project's limit."""
     if limits.space_factor is not None:

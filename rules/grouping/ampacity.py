@@ -58,7 +58,7 @@ thermal insulation, conductors in the ground, aluminium.
 from dataclasses import replace
 
 from checker.model import RoutedCircuit
-from checker.rule import Outcome, Rating, Verdict, rule
+from checker.rule import Outcome, Rating, Tells, Verdict, rule
 from rules.grouping.figures import EXACTLY
 from rules.grouping.nec_conductor import conductor
 from rules.grouping.nec_lengths import Length, cable_words, chain, length_of, may_be_left_out
@@ -66,7 +66,11 @@ from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_required import LARGER_DEVICES, Needed, needed
 
 
-@rule(id="grouping.ampacity", title="Ampacity, adjusted for current-carrying conductors and held to terminals")
+@rule(
+    id="grouping.ampacity",
+    title="Ampacity, adjusted for current-carrying conductors and held to terminals",
+    tells=Tells.RATING,
+)
 def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
     """What the circuit carries at its worst length against what its load and its device need."""
     load, is_strict = subject.load, subject.is_strict

@@ -59,14 +59,14 @@ tables are for like ones; the answer then says so); whether the insulation of ca
 from dataclasses import replace
 
 from checker.model import RoutedCircuit
-from checker.rule import Outcome, Rating, Verdict, rule
+from checker.rule import Outcome, Rating, Tells, Verdict, rule
 from rules.grouping.figures import EXACTLY, few
 from rules.grouping.lengths import Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
 
 
-@rule(id="grouping.rating", title="Current-carrying capacity where circuits are grouped")
+@rule(id="grouping.rating", title="Current-carrying capacity where circuits are grouped", tells=Tells.RATING)
 def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     """What the circuit carries at its worst length against what it needs."""
     need = needed(subject.load, limits, is_strict=subject.is_strict)

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from checker.judging import finding_rows, judge_fittings
+from checker.findings import finding_rows
+from checker.judging import judge_subjects
 from checker.model import Carrier, Circuit, Fitting, FittingKind, Partition, Service
 from checker.network.loading import load
 from checker.network.routing import route_all
@@ -43,7 +44,7 @@ def at(kind: FittingKind, partition: Partition | None = None) -> Fitting:
 def findings(*items: Carrier | Circuit | Fitting) -> list[FindingRow]:
     inst = installation(*items)
     loading = load(inst, route_all(inst), CODE.sizes)
-    return list(finding_rows(inst, [], [], CODE, judge_fittings(loading, PLUGINS.rules, CODE)))
+    return list(finding_rows(inst, [], [], CODE, judge_subjects(loading.fittings, PLUGINS.rules, CODE)))
 
 
 SWAPPED = (power("A", "B", route="A/1;B/2"), data("A", "B", route="A/2;B/1"))

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from checker.assemble import carrier_rows, compartment_rows
-from checker.judging import finding_rows, judge_all, judge_fittings
+from checker.findings import finding_rows
+from checker.judging import judge_all, judge_subjects
 from checker.model import Confidence, Fitting, FittingKind, Installation, Partition, Service
 from checker.network.loading import load
 from checker.network.routing import route_all
@@ -39,7 +40,7 @@ def site(tee: Fitting | None, confidence: Confidence = Confidence.HIGH) -> Insta
 def findings(tee: Fitting | None, confidence: Confidence = Confidence.HIGH) -> tuple[FindingRow, ...]:
     inst = site(tee, confidence)
     loading = load(inst, route_all(inst), CODE.sizes)
-    return finding_rows(inst, [], [], CODE, judge_fittings(loading, PLUGINS.rules, CODE))
+    return finding_rows(inst, [], [], CODE, judge_subjects(loading.fittings, PLUGINS.rules, CODE))
 
 
 @pytest.mark.parametrize(

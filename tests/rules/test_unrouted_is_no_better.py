@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from checker.judging import judge_all, judge_fittings
+from checker.judging import judge_all, judge_subjects
 from checker.model import Carrier, Circuit, Fitting, FittingKind, Lane, Partition, Service
 from checker.network.loading import load
 from checker.network.route import RoutedBy
@@ -64,7 +64,7 @@ def is_all_passed(parts: Iterable[Carrier | Fitting], circuits: Iterable[Circuit
     inst = installation(*parts, *circuits)
     loading = load(inst, route_all(inst), CODE.sizes)
     asked = [item for item in judge_all(loading, PLUGINS.rules, CODE) if item.rule == "segregation.compartment"]
-    verdicts = [item.verdict for item in (*asked, *judge_fittings(loading, PLUGINS.rules, CODE))]
+    verdicts = [item.verdict for item in (*asked, *judge_subjects(loading.fittings, PLUGINS.rules, CODE))]
     return all(verdict.outcome.value == "pass" for verdict in verdicts)
 
 

@@ -1,0 +1,112 @@
+"""Asks rules at both ends of what isn't certain: same answer, that answer; else ``unknown`` with why."""
+
+import math
+from dataclasses import replace
+
+from checker.model import LoadedCompartment, RoutedCircuit, Subject
+from checker.rule.limits import Limits
+from checker.rule.rule import Rule
+from checker.rule.verdict import Outcome, Verdict
+
+
+def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
+    """Asks a rule at both ends of what isn't certain: same answer, that answer; else ``unknown`` with why.
+
+    A fail with all doubt in its favour is a fail. A pass with all doubt against it is a pass. What is reported is the reading in
+    its favour, since every other may be an invention.
+    """
+    lenient = rule_.function(subject.least_loaded(), limits)
+    if lenient.outcome is Outcome.UNKNOWN:  # a value that is only a lower bound isn't one
+        strict = rule_.function(subject.most_loaded(), limits)
+        if subject.unbounded or subject.occupied_mm2 is None or strict.value != lenient.value:
+            reasons = (*subject.doubts, lenient.reason)
+            return replace(lenient, value=None, reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)))
+        return lenient
+    if lenient.outcome is not Outcome.PASS:
+        return lenient
+    if subject.is_certain:
+        return lenient
+    doubts = []
+    if subject.size_doubt and rule_.function(replace(subject.most_loaded(), cables=subject.cables), limits) != lenient:
+        doubts.append(subject.size_doubt)
+    larger = replace(subject.most_loaded(), area_mm2=subject.area_mm2, bore_mm=subject.bore_mm)
+    if subject.unbounded or rule_.function(larger, limits) != lenient:
+        doubts.extend(subject.possible_doubts)
+    if subject.unbounded:
+        return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(doubts))
+    strict = rule_.function(subject.most_loaded(), limits)
+    if strict.outcome is Outcome.PASS:
+        return replace(lenient, reason=f"{lenient.reason}; holds even so: {'; '.join(doubts)}") if doubts else lenient
+    value = (
+        None if subject.occupied_mm2 is None else lenient.value
+    )  # what isn't sized makes it a lower bound of nothing known
+    return replace(
+        lenient, outcome=Outcome.UNKNOWN, value=value, reason="; ".join(dict.fromkeys((*doubts, strict.reason)))
+    )
+
+
+def judge_subject(rule_: Rule, subject: Subject, limits: Limits) -> Verdict:
+    """Asks a rule about any other subject, in its favour and against it.
+
+    A fail in its favour is a fail. A pass against it is a pass, unless something that can't be counted may bear on it. Where the answer is
+    unknown a figure is given only if both readings have the same.
+    """
+    lenient = rule_.function(subject.least_loaded(), limits)
+    if lenient.outcome is Outcome.FAIL:
+        return lenient
+    strict = rule_.function(subject.most_loaded(), limits)
+    if lenient.outcome is Outcome.UNKNOWN:
+        return lenient if strict.value == lenient.value else replace(lenient, value=None)
+    if strict.outcome is Outcome.PASS and not subject.more_may_count:
+        if strict.value == lenient.value:
+            return lenient
+        return replace(strict, reason=f"{strict.reason}; so at the most: {'; '.join(subject.doubts)}")
+    reasons = subject.doubts if strict.outcome is Outcome.PASS else (*subject.doubts, strict.reason)
+    return replace(
+        lenient,
+        outcome=Outcome.UNKNOWN,
+        value=lenient.value if strict.value == lenient.value and not subject.more_may_count else None,
+        reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)),
+        needs=tuple(dict.fromkeys((*lenient.needs, *strict.needs))),
+    )
+
+
+def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdict:
+    """Asks a rule about a circuit at both ends of what isn't certain.
+
+    A fail with all doubt in its favour is a fail, unless the other end passes: a circuit that is light in its favour alone keeps to the
+    full group there. A pass with all doubt against it is a pass, and reported are its figures then, since no more can be counted on. Else
+    it is unknown, with a figure only where both ends have the same.
+    """
+    doubts = subject.open_doubts
+    if not subject.enclosures:
+        return Verdict(Outcome.UNKNOWN, "; ".join(doubts), unit="A")
+    lenient, strict = rule_.function(subject, limits), rule_.function(subject.most_loaded(), limits)
+    if lenient.outcome is Outcome.FAIL and strict.outcome is not Outcome.PASS:
+        return lenient
+    if strict.outcome is Outcome.PASS and lenient.outcome is not Outcome.FAIL and not doubts:
+        # what is read in its favour needn't be better everywhere: alone in a layer a cable may carry less than alone in a bunch
+        both = [strict, lenient] if lenient.outcome is Outcome.PASS else [strict]
+        return min(both, key=lambda verdict: math.inf if verdict.limit is None else verdict.limit)
+    perhaps = [] if strict == lenient else [doubt for enclosure in subject.enclosures for doubt in enclosure.doubts]
+    reasons = [*doubts, strict.reason, *perhaps]
+    if strict.reason != lenient.reason:
+        reasons.append(f"in its favour it {lenient.reason}" if lenient.outcome is Outcome.PASS else lenient.reason)
+    rating = strict.rating
+    is_one = (
+        not doubts
+        and rating is not None
+        and lenient.rating is not None
+        and rating.capacity_a == lenient.rating.capacity_a
+    )
+    if rating is not None and not is_one:
+        rating = replace(
+            rating, carrier="", base_a=None, base_source="", factors=(), capacity_a=None, grouping_factor=None
+        )
+    return replace(
+        strict,
+        outcome=Outcome.UNKNOWN,
+        limit=strict.limit if is_one else None,
+        reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)),
+        rating=rating,
+    )
