@@ -101,6 +101,7 @@ class DrawnWays:
             parts=parts,
             is_open_ring=is_open_ring,
             is_crowded=self._boxes.is_crowded,
+            lines=tuple((self._carriers[item.carrier].key, item.lines, item.beside) for item in count.apart),
         )
 
     def _strand(self, line: Line) -> Strand:

@@ -28,12 +28,12 @@ class DrawnRoutes:
 
     def __init__(self, installation: Installation, network: Network, shortest: Shortest) -> None:
         self.problems: list[Problem] = []
-        self._ways = DrawnWays(installation, network.neighbours())
+        self._ways = DrawnWays(installation, network.neighbours()) if installation.model_cables else None
         self._network, self._shortest = network, shortest
 
     def route(self, circuit: Circuit, ends: Sequence[Landing]) -> Route | None:
         """The drawn way of a circuit; None where none is drawn that lies in a carrier."""
-        way = self._ways.way(circuit)
+        way = self._ways.way(circuit) if self._ways is not None else None
         if way is None:
             return None
         self.problems.extend(way.problems)
@@ -54,7 +54,9 @@ class DrawnRoutes:
         if len(circuit.calls) == 1 and len(way.drops_mm) == 2:
             legs = (Leg(circuit.origin, circuit.calls[0], length, (way.drops_mm[0], way.drops_mm[1])),)
         self._against_limits(circuit, way.visits)
-        return Route(circuit.mark, RoutedBy.DRAWN, way.visits, length, way.drops_mm, has_gap=way.has_gap, legs=legs)
+        return Route(
+            circuit.mark, RoutedBy.DRAWN, way.visits, length, way.drops_mm, has_gap=way.has_gap, legs=legs, lines=way.lines
+        )  # fmt: skip
 
     def _against_limits(self, circuit: Circuit, visits: Sequence[Visit]) -> None:
         passed = [self._network.carriers[visit.carrier] for visit in visits]
@@ -76,7 +78,7 @@ class DrawnRoutes:
                 del self._shortest.problems[told:]
                 continue
             seen = {key: _seen(own, passed[key]) for key, own in drawn.items()}
-            visits = tuple(replace(visit, seen_compartment=seen.get(visit.carrier)) for visit in found.visits)
+            visits = tuple(visit._replace(seen_compartment=seen.get(visit.carrier)) for visit in found.visits)
             labels = listed([self._network.carriers[key].place.label for key in drawn])
             self.problems.append(
                 Problem(f"circuit {circuit.mark}", f"the model draws its cables in part, in {labels}",
@@ -84,7 +86,7 @@ class DrawnRoutes:
                         ProblemKind.INFERENCE)
             )  # fmt: skip
             self._against_limits(circuit, visits)
-            return replace(found, routed_by=RoutedBy.DRAWN_IN_PART, visits=visits)
+            return replace(found, routed_by=RoutedBy.DRAWN_IN_PART, visits=visits, lines=way.lines)
         return None
 
     def _orders(self, drawn: Sequence[str]) -> Iterator[tuple[frozenset[str], ...]]:

@@ -38,6 +38,7 @@ class DrawnWay:
         is_open_ring: It is a ring, and they don't lead all round.
         is_crowded: There is more around its lines than is looked at.
         is_too_much: There are more lines than are looked at, so that nothing is known of where they run.
+        lines: Keys of carriers that only some of the lines of one pass lead through, with how many of how many.
     """
 
     circuit: str
@@ -53,6 +54,7 @@ class DrawnWay:
     is_open_ring: bool = False
     is_crowded: bool = False
     is_too_much: bool = False
+    lines: tuple[tuple[str, int, int], ...] = ()
 
     @property
     def is_in_part(self) -> bool:

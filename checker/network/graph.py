@@ -3,22 +3,25 @@
 A carrier that circuits join half-way is passed only in part, so lengths are as long as the cable's way, not the segments'.
 """
 
+import functools
 import itertools
+import operator
 import zlib
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import Any, NamedTuple
 
+import numpy as np
 from networkx.utils import UnionFind
 
 from checker.model import Carrier, Fitting, Installation, Vec
 from checker.model.geometry import distance
 from checker.network.joins import Join, Spot
 from checker.network.on_axis import place_on, point_at
+from checker.network.paths import WHOLE, Node, Path, Stretch, ended, extend
 
-#: A spot on a carrier (key, mm from its start), a fitting (key, None), or a carrier as a whole (key, -1).
-Node = tuple[str, float | None]
-WHOLE = -1.0
+__all__ = ["WHOLE", "Edge", "Network", "Node", "Path", "Stretch"]
+
 #: What a carrier of unknown length counts in the search: a way through it is taken only where there is no other.
 UNKNOWN_MM = 1e7
 #: Places along a carrier are told apart to this many decimals of a millimetre.
@@ -28,8 +31,10 @@ PLACES, PLACE_MM = 3, 1e-3
 JOIN_MM, NAME_MM = 1e-4, 1e-7
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+Array = Any
+
+
+class Edge(NamedTuple):
     """From one node to another, both ways. ``along``: the carrier that it runs along; None: a join, that enters what ``passed`` names."""
 
     one: int
@@ -37,27 +42,6 @@ class Edge:
     length_mm: float
     passed: tuple[str, ...]
     along: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """The part of a carrier that a way passes, from one place of its axis to another (mm from its start)."""
-
-    carrier: str
-    from_mm: float
-    to_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """A way through the network: the stretches of carriers in order, and its length through them and the fittings between.
-
-    ``length_mm`` None: it passes a carrier of unknown length. ``nodes`` are those of the graph, in order.
-    """
-
-    stretches: tuple[Stretch, ...]
-    length_mm: float | None
-    nodes: tuple[Node, ...] = ()
 
 
 class Network:
@@ -74,79 +58,98 @@ class Network:
     ) -> None:
         self.carriers: dict[str, Carrier] = {carrier.key: carrier for carrier in installation.carriers}
         self.fittings: dict[str, Fitting] = {fitting.key: fitting for fitting in installation.fittings}
-        self.joins = tuple(
-            join
-            for join in joins
-            if all(spot.element in self.carriers or spot.element in self.fittings for spot in (join.one, join.other))
-        )
-        self._has_lengthless = any(not carrier.length_mm for carrier in installation.carriers)
-        self.nodes: list[Node] = []
+        elements = self.carriers.keys() | self.fittings.keys()
+        self.joins = tuple(join for join in joins if join.one.element in elements and join.other.element in elements)
+        self.has_lengthless = any(not carrier.length_mm for carrier in installation.carriers)
         self.index: dict[Node, int] = {}
-        self._checksums: list[int] = []
         self.edges: list[Edge] = []
         self._edge_of: dict[tuple[int, int], int] = {}
         self._near: dict[str, set[str]] | None = None
         self._at: dict[str, list[int]] | None = None
-        self._build(landings)
+        self.on_carrier: dict[str, list[int]] = {}
+        self.landed = self._build(landings)
+        self.nodes: list[Node] = list(self.index)
 
     def edge_number(self, one: int, other: int) -> int:
         """The number of the edge between two nodes, by their numbers."""
-        return self._edge_of[min(one, other), max(one, other)]
+        return self._edge_of[(one, other) if one < other else (other, one)]
 
-    def _build(self, landings: Iterable[tuple[str, float]]) -> None:
-        on_carrier: dict[str, set[float]] = defaultdict(set)
-        for carrier in self.carriers.values():
-            on_carrier[carrier.key] |= {0.0, round(carrier.length_mm or 0.0, PLACES)}
-        for key, along in landings:
-            on_carrier[key].add(along if along == WHOLE else round(along, PLACES))
+    def _build(self, landings: Iterable[tuple[str, float]]) -> list[int]:
+        """Numbers all nodes and edges, and gives the numbers of the nodes where circuits come in."""
+        places = {key: {0.0, round(carrier.length_mm or 0.0, PLACES)} for key, carrier in self.carriers.items()}
+        landed = {(key, along if along == WHOLE else round(along, PLACES)) for key, along in landings}
+        wholes = {key for key, along in landed if along == WHOLE}
+        for key, along in landed:
+            if along != WHOLE:
+                places[key].add(along)
         for join in self.joins:
-            self._join(join, on_carrier)
-        for key in sorted(on_carrier):
-            length = self.carriers[key].length_mm or 0.0
-            places = sorted(on_carrier[key] - {WHOLE})
-            for start, end in itertools.pairwise(places):
-                self._add((key, start), (key, end), end - start, (key,), key)
-            for place in places if WHOLE in on_carrier[key] else ():
-                self._add((key, place), (key, WHOLE), length, (key,), key)
-            self._number((key, places[0]))  # a carrier that nothing joins is a node, too
+            self._join(join, places)
+        for key in sorted(places):
+            self._carry(key, sorted(places[key]), is_whole=key in wholes)
+        return sorted(self.index[node] for node in landed)
 
-    def _join(self, join: Join, on_carrier: dict[str, set[float]]) -> None:
+    def _carry(self, key: str, places: Sequence[float], *, is_whole: bool) -> None:
+        """Adds the edges along a carrier. One that nothing joins is a node, too."""
+        before, passed = self._number((key, places[0])), (key,)
+        numbers = self.on_carrier[key] = [before]
+        for start, end in itertools.pairwise(places):
+            after = self._number((key, end))
+            self._add(before, after, end - start, passed, key)
+            numbers.append(after)
+            before = after
+        if is_whole:
+            whole, length = self._number((key, WHOLE)), self.carriers[key].length_mm or 0.0
+            for number in numbers:
+                self._add(number, whole, length, passed, key)
+            numbers.append(whole)
+
+    def _join(self, join: Join, places: dict[str, set[float]]) -> None:
         one, other = self.node(join.one), self.node(join.other)
-        passed = []
-        for key, place in (one, other):
-            if place is not None:
-                on_carrier[key].add(place)
+        length, passed = 0.0, list[str]()
+        for spot, (key, place) in ((join.one, one), (join.other, other)):
+            if place is None:
+                length += self._reach(spot)
+            else:
+                places[key].add(place)
                 passed.append(key)
-        length = self._reach(join.one) + self._reach(join.other) + join.way_mm
-        length += sum(UNKNOWN_MM for key in dict.fromkeys(passed) if not self.carriers[key].length_mm)
-        self._add(one, other, length, tuple(passed), None)
-
-    def _add(self, one: Node, other: Node, length: float, passed: tuple[str, ...], along: str | None) -> None:
-        """Adds an edge. Of several between two nodes the shortest holds, which along a carrier is never a join."""
-        if one == other:
-            return
-        a, b = self._number(one), self._number(other)
-        edge, number = (
-            Edge(a, b, length, passed, along),
-            self._edge_of.setdefault((min(a, b), max(a, b)), len(self.edges)),
-        )
-        if number == len(self.edges):
-            self.edges.append(edge)
-        elif length < self.edges[number].length_mm:
-            self.edges[number] = edge
+        length += join.way_mm
+        if self.has_lengthless:
+            length += sum(UNKNOWN_MM for key in dict.fromkeys(passed) if not self.carriers[key].length_mm)
+        if one != other:
+            self._add(self._number(one), self._number(other), length, tuple(passed), None)
 
     def _number(self, node: Node) -> int:
-        number = self.index.setdefault(node, len(self.nodes))
-        if number == len(self.nodes):
-            self.nodes.append(node)
-            key, along = node
-            self._checksums.append(zlib.crc32(key.encode(), int((along or 0.0) / PLACE_MM) & 0xFFFFFFFF))
-        return number
+        return self.index.setdefault(node, len(self.index))
+
+    def _add(self, one: int, other: int, length: float, passed: tuple[str, ...], along: str | None) -> None:
+        """Adds an edge. Of several between two nodes the shortest holds, which along a carrier is never a join."""
+        number = self._edge_of.setdefault((one, other) if one < other else (other, one), len(self.edges))
+        if number == len(self.edges):
+            self.edges.append(Edge(one, other, length, passed, along))
+        elif length < self.edges[number].length_mm:
+            self.edges[number] = Edge(one, other, length, passed, along)
+
+    def weights_mm(self, one: Array, other: Array, lengths_mm: Array, is_join: Array) -> Array:
+        """What edges count in a search: their length, and what tells ways apart that are as long.
+
+        Args:
+            one: The node at one end of each, by its number.
+            other: That at its other end.
+            lengths_mm: How long they are.
+            is_join: Which are joins.
+        """
+        named = (self._checksums[one] ^ self._checksums[other]) / 2**32
+        return lengths_mm + np.where(is_join, JOIN_MM, 0.0) + NAME_MM * named
 
     def weight_mm(self, edge: Edge) -> float:
-        """What an edge counts in a search: its length, and what tells ways apart that are as long."""
-        named = (self._checksums[edge.one] ^ self._checksums[edge.other]) / 2**32
-        return edge.length_mm + (JOIN_MM if edge.along is None else 0.0) + NAME_MM * named
+        """What an edge counts in a search."""
+        return float(self.weights_mm(edge.one, edge.other, edge.length_mm, edge.along is None))
+
+    @functools.cached_property
+    def _checksums(self) -> Array:
+        """A number for each node that hangs on its name and place alone."""
+        sums = [zlib.crc32(key.encode(), int((along or 0.0) / PLACE_MM) & 0xFFFFFFFF) for key, along in self.nodes]
+        return np.array(sums, dtype=np.int64)
 
     def point(self, number: int) -> Vec | None:
         """Where a node is; None where that isn't known. A carrier as a whole is at its start."""
@@ -160,62 +163,49 @@ class Network:
 
     def node(self, spot: Spot) -> Node:
         """The node of a spot: on a carrier the nearest place of its axis, on a fitting the fitting itself."""
-        carrier = self.carriers.get(spot.element)
+        key, point = spot.element, spot.point_mm
+        carrier = self.carriers.get(key)
         if carrier is None:
-            return (spot.element, None)
-        if carrier.start_mm != carrier.end_mm:  # most joins are at an end
-            if spot.point_mm == carrier.start_mm:
-                return (spot.element, 0.0)
-            if spot.point_mm == carrier.end_mm:
-                return (spot.element, round(carrier.length_mm or 0.0, PLACES))
-        place = place_on(carrier, spot.point_mm) if spot.point_mm is not None else None
-        return (spot.element, 0.0 if place is None else round(place[0], PLACES))
+            return (key, None)
+        start, end = carrier.start_mm, carrier.end_mm
+        if point == start != end:  # most joins are at an end
+            return (key, 0.0)
+        if point == end != start:
+            return (key, round(carrier.length_mm or 0.0, PLACES))
+        place = place_on(carrier, point) if point is not None else None
+        return (key, 0.0 if place is None else round(place[0], PLACES))
 
     def _reach(self, spot: Spot) -> float:
-        """From a fitting's centre to one of its spots, in mm; 0 on a carrier."""
-        fitting = self.fittings.get(spot.element)
-        if fitting is None or fitting.centre_mm is None or spot.point_mm is None:
-            return 0.0
-        return distance(fitting.centre_mm, spot.point_mm)
+        """From a fitting's centre to one of its spots, in mm."""
+        centre = self.fittings[spot.element].centre_mm
+        return distance(centre, spot.point_mm) if centre is not None and spot.point_mm is not None else 0.0
 
     def path(self, numbers: Sequence[int]) -> Path:
         """The way along nodes, each joined to the next by an edge."""
         nodes = [self.nodes[number] for number in numbers]
-        start, end = nodes[0], nodes[-1]
-        length, stretches = 0.0, list[Stretch]()
-        edge_of, edges = self._edge_of, self.edges
-        for (a, b), (one, other) in zip(itertools.pairwise(numbers), itertools.pairwise(nodes), strict=True):
-            edge = edges[edge_of[(a, b) if a < b else (b, a)]]
-            length += edge.length_mm
-            if edge.along is not None:
-                self._extend(stretches, edge.along, one, other)
-            elif self._has_lengthless:
-                for key in self._lengthless((one, other)):
-                    self._extend(stretches, key, (key, 0.0), (key, 0.0))
-        # a carrier that a drop comes in at the very end of is passed by no length, but its end is
-        if start[1] is not None and (not stretches or stretches[0].carrier != start[0]):
-            stretches.insert(0, Stretch(start[0], max(start[1], 0.0), max(start[1], 0.0)))
-        if end[1] is not None and stretches[-1].carrier != end[0]:
-            stretches.append(Stretch(end[0], max(end[1], 0.0), max(end[1], 0.0)))
-        length += self.carriers[start[0]].length_mm or 0.0 if len(nodes) == 1 and start[1] == WHOLE else 0.0
-        known = all(self.carriers[stretch.carrier].length_mm for stretch in stretches)
+        stretches, lengths = self.passed(numbers)
+        ended(stretches, nodes)
+        (key, along), length = nodes[0], functools.reduce(operator.add, lengths, 0.0)
+        length += self.carriers[key].length_mm or 0.0 if len(nodes) == 1 and along == WHOLE else 0.0
+        known = not self.has_lengthless or all(self.carriers[stretch.carrier].length_mm for stretch in stretches)
         return Path(tuple(stretches), length if known else None, tuple(nodes))
 
-    def _extend(self, stretches: list[Stretch], key: str, one: Node, other: Node) -> None:
-        """Adds a stretch, or lengthens the last one, but not where the way turns back: its cables lie there twice.
-
-        A carrier taken as a whole is passed from end to end.
-        """
-        start, end = one[1] or 0.0, other[1] or 0.0
-        last = stretches[-1] if stretches and stretches[-1].carrier == key else None
-        turns = last is not None and WHOLE not in (start, end) and (end - start) * (last.to_mm - last.from_mm) < 0.0
-        if WHOLE in (start, end):
-            start, end = 0.0, self.carriers[key].length_mm or 0.0
-        if last is not None and not turns:
-            low, high = min(last.from_mm, last.to_mm, start, end), max(last.from_mm, last.to_mm, start, end)
-            stretches[-1] = Stretch(key, low, high) if last.from_mm <= last.to_mm else Stretch(key, high, low)
-        else:
-            stretches.append(Stretch(key, start, end))
+    def passed(self, numbers: Sequence[int]) -> tuple[list[Stretch], list[float]]:
+        """The stretches of carriers along nodes, and how long each edge between them is, in mm."""
+        stretches, lengths = list[Stretch](), list[float]()
+        for a, b in itertools.pairwise(numbers):
+            edge = self.edges[self._edge_of[(a, b) if a < b else (b, a)]]
+            lengths.append(edge.length_mm)
+            one, other = self.nodes[a], self.nodes[b]
+            if edge.along is not None:
+                start, end = one[1] or 0.0, other[1] or 0.0
+                is_whole = WHOLE in (start, end)
+                whole_mm = (self.carriers[edge.along].length_mm or 0.0) if is_whole else None
+                extend(stretches, edge.along, start, end, whole_mm)
+            elif self.has_lengthless:
+                for key in self._lengthless((one, other)):
+                    extend(stretches, key, 0.0, 0.0)
+        return stretches, lengths
 
     def _lengthless(self, nodes: tuple[Node, Node]) -> Iterable[str]:
         """Carriers of no known length, which a path passes at a single node."""
@@ -254,15 +244,16 @@ class Network:
             return self._near
         through: dict[str, set[str]] = defaultdict(set)
         near: dict[str, set[str]] = defaultdict(set)
-        touching = UnionFind(self.fittings)
-        for join in self.joins:
-            if join.one.element in self.fittings and join.other.element in self.fittings:
-                touching.union(join.one.element, join.other.element)
-        for join in self.joins:
-            for one, other in ((join.one.element, join.other.element), (join.other.element, join.one.element)):
-                if one in self.carriers and other in self.carriers:
+        touching, carriers, fittings = UnionFind(self.fittings), self.carriers, self.fittings
+        pairs = [(join.one.element, join.other.element) for join in self.joins]
+        for one, other in pairs:
+            if one in fittings and other in fittings:
+                touching.union(one, other)
+        for pair in pairs:
+            for one, other in (pair, pair[::-1]):
+                if one in carriers and other in carriers:
                     near[one].add(other)
-                elif other in self.fittings and one in self.carriers:
+                elif other in fittings and one in carriers:
                     through[touching[other]].add(one)
         for met in through.values():
             for key in met:

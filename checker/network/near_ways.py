@@ -19,7 +19,8 @@ from checker.model import Circuit, Installation
 from checker.network.closures import Closures
 from checker.network.graph import Edge, Network, Node, Path
 from checker.network.route import Leg, Route, RoutedBy, Visit
-from checker.network.search import Search, nodes_to
+from checker.network.search import Search
+from checker.network.trees import nodes_to
 
 #: Of so many near ways of one leg no further ones are looked for.
 MOST_WAYS = 24

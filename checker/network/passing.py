@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from checker.network.graph import Path
 
 if TYPE_CHECKING:
-    from checker.network.search import Closed, Search, Tree
+    from checker.network.search import Closed, Search
+    from checker.network.trees import Tree
 
 #: A pass: from one node to another, by their numbers; the same twice at a carrier of unknown length, which has but one node.
 Pass = tuple[int, int]

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from checker.model import Problem
 from checker.network.breaks import Break
@@ -28,8 +29,7 @@ class RoutedBy(StrEnum):
         return self not in {RoutedBy.SCHEDULE, RoutedBy.DRAWN, RoutedBy.NONE}
 
 
-@dataclass(frozen=True, slots=True)
-class Visit:
+class Visit(NamedTuple):
     """A stretch of one carrier that one of a circuit's cables passes.
 
     ``compartment``: as the schedule's route says; ``seen_compartment``: as the model draws it; None: that doesn't tell it. ``leg`` counts
@@ -65,7 +65,8 @@ class Route:
 
     ``legs`` are the ways between its ends and calls, none where the route isn't measured between them; ``drops_mm`` the drops that are
     known of, one at each end and call. ``has_gap``: what the schedule gives or the model draws doesn't hang together, so that the cables
-    lie elsewhere besides.
+    lie elsewhere besides. ``lines``: by key the carriers that only some of the lines pass in which the model draws the cables: how many of
+    how many.
     """
 
     circuit: str
@@ -76,6 +77,7 @@ class Route:
     reason: str = ""
     has_gap: bool = False
     legs: tuple[Leg, ...] = ()
+    lines: tuple[tuple[str, int, int], ...] = ()
 
     @property
     def carriers(self) -> frozenset[str]:

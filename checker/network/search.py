@@ -6,17 +6,18 @@ The search itself is scipy's, on the network as a sparse matrix. Some carriers m
 import itertools
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
 from typing import Any, TypeVar
 
 import numpy as np
-from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components, dijkstra
 
 from checker.model import Vec
 from checker.model.geometry import distance
+from checker.network.chains import Chains
+from checker.network.columns import columns_of, square
 from checker.network.graph import Network, Node, Path
 from checker.network.passing import asked_steps, through
+from checker.network.trees import Tree, nearest_of, nodes_to, trace
 
 Closed = frozenset[str]
 Via = tuple[frozenset[str], ...]
@@ -30,56 +31,39 @@ THEN_TIMES = 4.0
 LAYER_MM = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """Shortest ways from one or several nodes to all others: how long they count, and the node before each (negative: none)."""
-
-    far: Array
-    before: Array
-
-
 class Search:
     """Finds ways. What it has found is kept, so ask about circuits that begin at the same place one after the other."""
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        edges = network.edges
-        self.one = np.array([edge.one for edge in edges], dtype=np.int32)  # as scipy's searches want them
-        self.other = np.array([edge.other for edge in edges], dtype=np.int32)
-        self.weights = np.array([network.weight_mm(edge) for edge in edges], dtype=float)
-        self._carriers = {key: number for number, key in enumerate(network.carriers)}
-        nothing = len(self._carriers)
-        passed = [[*(self._carriers[key] for key in edge.passed), nothing, nothing][:2] for edge in edges]
-        self._passed = np.array(passed, dtype=np.int64).reshape(-1, 2)
-        along = [self._carriers[edge.along] if edge.along is not None else nothing for edge in edges]
-        self.along = np.array(along, dtype=np.int64)
+        self.columns = columns_of(network)
+        self.one, self.other, self.weights = self.columns.one, self.columns.other, self.columns.weights_mm
+        self.chains = Chains(network, self.columns)
         self._all_mm = float(self.weights.sum())
         self._matrices: OrderedDict[Hashable, Array] = OrderedDict()
         self._trees: OrderedDict[Hashable, Tree] = OrderedDict()
         self._parts: OrderedDict[Hashable, Array] = OrderedDict()
-
-    def _flags(self, keys: Iterable[str]) -> Array:
-        flags = np.zeros(len(self._carriers) + 1, dtype=bool)
-        flags[[self._carriers[key] for key in keys if key in self._carriers]] = True
-        return flags
+        self._short_parts: OrderedDict[Hashable, Array] = OrderedDict()
 
     def open_edges(self, closed: Closed) -> Array:
         """Which edges enter no closed carrier, as a mask."""
-        return ~self._flags(closed)[self._passed].any(axis=1)
+        return self.columns.open_edges(closed)
 
     def part(self, node: Node, closed: Closed) -> int:
         """The part of the network that a node is in: nodes of different parts are joined by no way; -1: there is no such node."""
-        parts = _kept(
-            self._parts,
-            closed,
-            MATRICES_KEPT,
-            lambda: connected_components(self._matrix(closed, ()), directed=False)[1],
-        )
+        parts = _kept(self._parts, closed, MATRICES_KEPT, lambda: _parts(self._matrix(closed, ())))
         number = self.network.index.get(node)
         return -1 if number is None else int(parts[number])
 
     def path(
-        self, starts: Iterable[Node], ends: Iterable[Node], closed: Closed, via: Via = (), *, look_mm: float = np.inf
+        self,
+        starts: Iterable[Node],
+        ends: Iterable[Node],
+        closed: Closed,
+        via: Via = (),
+        *,
+        look_mm: float = np.inf,
+        is_turned: bool = False,
     ) -> Path | None:
         """The shortest way from one of some nodes to one of others; None where there is none.
 
@@ -90,13 +74,27 @@ class Search:
             via: Groups of carriers: it passes one of each, in order, along its axis.
             look_mm: How far to look at first, and further where no end is so near. The same for all ways that begin at one place, one
                 search serves them all.
+            is_turned: Give it from its end to its start; not with ``via``.
         """
         begin, end = self.numbers(starts, closed), self.numbers(ends, closed)
+        first, last = self.chains.numbers(begin), self.chains.numbers(end)
+        if via or first is None or last is None:
+            return self._by_nodes(begin, end, closed, via, look_mm, is_turned=is_turned)
+        parts = _kept(self._short_parts, closed, MATRICES_KEPT, lambda: _parts(self._short(closed)))
+        if {parts.item(place) for place in first}.isdisjoint([parts.item(place) for place in last]):
+            return None
+        tree = self._reaching(first, last, closed, look_mm, by_chains=True)
+        return trace(self.chains, tree, last, is_turned=is_turned)
+
+    def _by_nodes(
+        self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, via: Via, look_mm: float, *, is_turned: bool
+    ) -> Path | None:
+        """The same, looked for node by node."""
         if not self._meet(begin, end, closed):
             return None
         if via:
             return self._by_way_of(begin, end, closed, via)
-        return trace(self.network, self._reaching(begin, end, closed, look_mm), end)
+        return trace(self.network, self._reaching(begin, end, closed, look_mm), end, is_turned=is_turned)
 
     def numbers(self, nodes: Iterable[Node], closed: Closed) -> tuple[int, ...]:
         """The numbers of those of some nodes that there are, and that aren't on a closed carrier."""
@@ -107,14 +105,21 @@ class Search:
         parts = [{self.part(self.network.nodes[number], closed) for number in numbers} for numbers in (begin, end)]
         return not parts[0].isdisjoint(parts[1])
 
-    def tree(self, starts: tuple[int, ...], closed: Closed, limit_mm: float = np.inf) -> Tree:
-        """The shortest ways from one of some nodes, by their numbers, to all others that are no further than a limit."""
-        return _kept(
-            self._trees,
-            (starts, closed, limit_mm),
-            TREES_KEPT,
-            lambda: _search(self._matrix(closed, ()), starts, limit_mm),
-        )
+    def tree(
+        self, starts: tuple[int, ...], closed: Closed, limit_mm: float = np.inf, *, by_chains: bool = False
+    ) -> Tree:
+        """The shortest ways from one of some nodes, by their numbers, to all others that are no further than a limit.
+
+        ``by_chains``: nodes are places between chains, by the numbers that they have there.
+        """
+
+        def made() -> Tree:
+            return _search(self._short(closed) if by_chains else self._matrix(closed, ()), starts, limit_mm)
+
+        return _kept(self._trees, (starts, closed, limit_mm, by_chains), TREES_KEPT, made)
+
+    def _short(self, closed: Closed) -> Array:
+        return _kept(self._matrices, closed, MATRICES_KEPT, lambda: self.chains.matrix(self.open_edges(closed)))
 
     def sparing(
         self, starts: Iterable[Node], ends: Iterable[Node], closed: Closed, used: Iterable[int], dearer: float
@@ -126,7 +131,7 @@ class Search:
         if not self._meet(begin, end, closed):
             return None
         mask = self.open_edges(closed)
-        matrix = _square(self.one[mask], self.other[mask], weights[mask], len(self.network.nodes))
+        matrix = square(self.one[mask], self.other[mask], weights[mask], len(self.network.nodes))
         return trace(self.network, _search(matrix, begin, np.inf), end)
 
     def edges_of(self, path: Path) -> list[int]:
@@ -154,14 +159,16 @@ class Search:
     def _point(self, node: Node) -> Vec | None:
         return self.network.point(self.network.index[node])
 
-    def _reaching(self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, look_mm: float) -> Tree:
+    def _reaching(
+        self, begin: tuple[int, ...], end: tuple[int, ...], closed: Closed, look_mm: float, *, by_chains: bool = False
+    ) -> Tree:
         """A search that goes no further than it must."""
         while look_mm < self._all_mm:
-            tree = self.tree(begin, closed, look_mm)
-            if tree.far[list(end)].min() < np.inf:
+            tree = self.tree(begin, closed, look_mm, by_chains=by_chains)
+            if min(tree.far.item(number) for number in end) < np.inf:
                 return tree
             look_mm *= THEN_TIMES
-        return self.tree(begin, closed)
+        return self.tree(begin, closed, by_chains=by_chains)
 
     def _matrix(self, closed: Closed, via: Via) -> Array:
         """The network less what is closed; with carriers to pass, a copy of it for each, and ways from one into the next along them."""
@@ -171,8 +178,8 @@ class Search:
             one, other, weights = self.one[mask], self.other[mask], self.weights[mask]
             size = len(self.network.nodes)
             if not via:
-                return _square(one, other, weights, size)
-            along = self.along[mask]
+                return square(one, other, weights, size)
+            along = self.columns.along[mask]
             layers = range(len(via) + 1)
             ones, others = [one + size * layer for layer in layers], [other + size * layer for layer in layers]
             counted = [weights] * len(layers)
@@ -180,7 +187,7 @@ class Search:
             for layer, further in itertools.combinations(layers, 2):
                 # one carrier may be of several groups that follow each other: it needn't be passed once for each
                 group = frozenset.intersection(*via[layer:further])
-                here = self._flags(group)[along]
+                here = self.columns.flags(group)[along]
                 for a, b in ((one[here], other[here]), (other[here], one[here])):
                     steps.append((a + size * layer, b + size * further, weights[here]))
                 points = [
@@ -191,7 +198,7 @@ class Search:
                 places = np.array(points, dtype=np.int64)
                 steps.append((places + size * layer, places + size * further, np.full(len(points), LAYER_MM)))
             oneway = [np.concatenate(column) for column in zip(*steps, strict=True)]
-            return _square(
+            return square(
                 np.concatenate(ones), np.concatenate(others), np.concatenate(counted), size * len(layers), oneway
             )
 
@@ -205,7 +212,7 @@ class Search:
         def made() -> Tree:
             mask = self.open_edges(closed)
             mask[sorted(removed)] = False
-            matrix = _square(self.one[mask], self.other[mask], self.weights[mask], len(self.network.nodes))
+            matrix = square(self.one[mask], self.other[mask], self.weights[mask], len(self.network.nodes))
             return _search(matrix, starts, np.inf)
 
         tree = _kept(self._trees, (starts, closed, removed), TREES_KEPT, made)
@@ -225,38 +232,8 @@ class Search:
         return through(self, begin, end, closed, asked_steps(tree, ends, size)) or path
 
 
-def trace(network: Network, tree: Tree, ends: Iterable[int]) -> Path | None:
-    """The way that a tree has to the nearest of some nodes; None where it reaches none of them."""
-    far, end = nearest_of(network, tree, ends)
-    return network.path(nodes_to(tree, end, len(network.nodes))) if far < np.inf else None
-
-
-def nearest_of(network: Network, tree: Tree, ends: Iterable[int]) -> tuple[float, int]:
-    """How far the nearest of some nodes is, and its number; of those as near the first by name."""
-    size = len(network.nodes)
-
-    def order(number: int) -> tuple[float, str, float]:
-        key, along = network.nodes[number % size]
-        return float(tree.far[number]), key, along or 0.0
-
-    end = min(ends, key=order, default=-1)
-    return (float(tree.far[end]), end) if end >= 0 else (np.inf, end)
-
-
-def nodes_to(tree: Tree, end: int, size: int) -> list[int]:
-    """The nodes of a tree's way to one of them, from its start; those of a later layer are those of the first."""
-    numbers = [end]
-    while (end := int(tree.before[end])) >= 0:
-        numbers.append(end)
-    return [number for number, _ in itertools.groupby(number % size for number in reversed(numbers))]
-
-
-def _square(one: Array, other: Array, weights: Array, size: int, oneway: list[Array] | None = None) -> Array:
-    """A matrix of edges both ways, and of some that lead one way."""
-    rows, columns, values = [one, other], [other, one], [weights, weights]
-    for listed, more in zip((rows, columns, values), oneway or (), strict=False):
-        listed.append(more)
-    return csr_array((np.concatenate(values), (np.concatenate(rows), np.concatenate(columns))), shape=(size, size))
+def _parts(matrix: Array) -> Array:
+    return connected_components(matrix, directed=False)[1]
 
 
 def _search(matrix: Array, starts: tuple[int, ...], limit: float) -> Tree:

@@ -112,8 +112,8 @@ class Shortest:
         if via or self._begin[begin] >= self._begin[end]:
             path = self._search.path(begin, end, closed, via, look_mm=self._look_mm.get(begin, LOOK_MORE_MM))
         else:
-            path = self._search.path(end, begin, closed, look_mm=self._look_mm.get(end, LOOK_MORE_MM))
-            path = None if path is None else self._search.reversed(path)
+            look_mm = self._look_mm.get(end, LOOK_MORE_MM)
+            path = self._search.path(end, begin, closed, look_mm=look_mm, is_turned=True)
         return None if path is None else Found(_at(one, path.nodes[0]), _at(other, path.nodes[-1]), path)
 
     def _return(
@@ -178,9 +178,9 @@ def made(circuit: Circuit, found: Sequence[Found]) -> Route:
         for number, leg in enumerate(found)
     )
     visits = tuple(
-        Visit(part.carrier, part.from_mm, part.to_mm, None, number)
+        Visit(key, from_mm, to_mm, None, number)
         for number, leg in enumerate(found)
-        for part in leg.path.stretches
+        for key, from_mm, to_mm in leg.path.stretches
     )
     drops = (legs[0].drops_mm[0], *(leg.drops_mm[1] for leg in legs))
     how = RoutedBy.ASKED if circuit.limits.told else RoutedBy.SHORTEST
