@@ -3,9 +3,7 @@
 ``checker.check`` checks models that a program has open; see ``checker.embedded``. All of it is imported when it is first called.
 """
 
-import sys
 from pathlib import Path
-from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -33,14 +31,3 @@ def check(
     from checker.embedded import check_open
 
     return check_open(model, schedule, code, project=project)
-
-
-class _Package(ModuleType):
-    """The module ``checker.check`` bears the name of the function, and an import of it would put it in the function's place."""
-
-    def __setattr__(self, name: str, value: object) -> None:
-        if not (name == "check" and isinstance(value, ModuleType)):
-            super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Package

@@ -14,8 +14,13 @@ from checker.model import (
     Penetration,
     Subject,
 )
+from checker.network.carrier_pairs import carrier_pairs
 from checker.network.grouping import Grouped
 from checker.network.loading import Loading
+from checker.network.modelled import modelled_carriers
+from checker.network.pairs_apart import circuit_pairs
+from checker.network.penetrations import penetrations
+from checker.network.pulls import loaded_runs
 from checker.network.route import Routing
 
 
@@ -51,9 +56,9 @@ def subjects_of(
 BUILDERS: dict[type, Callable[[Made], Iterable[Subject]]] = {
     DividedFitting: lambda made: made.loading.fittings,
     Enclosure: lambda made: made.grouped.enclosures.values(),
-    LoadedRun: lambda _: (),
-    Penetration: lambda _: (),
-    CarrierPair: lambda _: (),
-    CircuitPair: lambda _: (),
-    ModelledCarrier: lambda _: (),
+    LoadedRun: lambda made: loaded_runs(made.routing, made.loading),
+    Penetration: lambda made: penetrations(made.installation.barriers, made.loading.compartments),
+    CarrierPair: lambda made: carrier_pairs(made.grouped.enclosures, made.routing.network.neighbours()),
+    CircuitPair: lambda made: circuit_pairs(made.installation, made.routing, made.loading),
+    ModelledCarrier: lambda made: modelled_carriers(made.installation, made.routing, made.loading),
 }

@@ -66,7 +66,7 @@ def compartment_rows(
                 internal_area_mm2=inside.area_mm2,
                 services=tuple(sorted(lane.services or ())),
                 cables=None if nothing_known or None in counts else sum(count for count in counts if count is not None),
-                occupied_mm2=None if nothing_known else subject.occupied_mm2,
+                occupied_mm2=None if nothing_known else subject.occupied_least_mm2,
                 fill=None if nothing_known else fill.verdict.value,
                 measure=fill.verdict.measure,
                 limit=fill.verdict.limit,
@@ -95,11 +95,7 @@ def _reason(subject: LoadedCompartment, fill: Judged, worst_here: Judged | Judge
 
 
 def _by_verdict(item: Judged | JudgedCircuit | JudgedSubject) -> tuple[int, float]:
-
-    verdict = item.verdict
-    return SEVERITY[
-        verdict.outcome
-    ], verdict.value / verdict.limit if verdict.value is not None and verdict.limit else 0.0
+    return SEVERITY[item.verdict.outcome], item.verdict.use or 0.0
 
 
 def carrier_rows(

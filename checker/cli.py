@@ -144,7 +144,7 @@ def explain(
     code: Annotated[str | None, typer.Option(help="Show this code's limits only.")] = None,
 ) -> None:
     """Explain a rule: what it asks, its formula, its limits with their clauses, a worked example."""
-    from checker.listing import manual_page
+    from checker.manual import manual_page
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 100)
     typer.echo(manual_page(rule, code, width))

@@ -15,7 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from checker.check import check_installation, code_for, table_files
+from checker.checking import check_installation, code_for, table_files
 from checker.embedded_rows import Rows, schedule_of_rows
 from checker.errors import InputError
 from checker.model import Installation, Problem, ProblemKind, SourceFile

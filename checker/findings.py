@@ -1,13 +1,13 @@
 """Makes findings, ratings and problems of what rules answered."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from checker.history.identity import finding_id
 from checker.judging import Judged, JudgedCircuit, JudgedSubject
-from checker.model import Installation, Problem
-from checker.model.texts import listed, natural
+from checker.model import Installation, ModelledCarrier, Problem, Subject
+from checker.model.texts import MOST_NAMED, listed, natural
 from checker.result.tables import FindingRow, RatingRow
 from checker.rule import Outcome, Rule, Tells, Verdict
 from checker.rule.code import Code
@@ -71,6 +71,7 @@ def _finding(
         circuits=circuits,
         at_least=verdict.at_least,
         advice=verdict.advice,
+        is_floor=verdict.is_floor,
     )
 
 
@@ -104,17 +105,40 @@ def rating_rows(judged: Iterable[JudgedCircuit], rules: Mapping[str, Rule]) -> t
 
 
 def model_problems(judged: Iterable[JudgedSubject], rules: Mapping[str, Rule]) -> list[Problem]:
-    """What rules found that the model lacks: one problem for each rule and reason, with all carriers that it touches."""
-    alike: dict[tuple[str, str, str], list[str]] = defaultdict(list)
-    labels: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    """What rules found that the model lacks: one problem for each rule and reason, with how many carriers it touches.
+
+    What such a rule gives as its reason is the same for all that it finds alike. From ``, so`` on it says what comes of it; where it
+    doesn't, the rule's title stands in for that.
+    """
+    alike: dict[tuple[str, str, str], list[Subject]] = defaultdict(list)
     for item in judged:
         if item.verdict.outcome is not Outcome.PASS:
-            about = item.subject.about
-            group = (item.rule, item.verdict.reason, item.verdict.advice)
-            alike[group].extend(about.carriers)
-            labels[group].append(about.label or ", ".join(about.carriers))
-    return [
-        Problem(listed(sorted(labels[group], key=natural)), reason, rules[rule].title, advice, elements=len(keys))
-        for group, keys in sorted(alike.items())
-        for rule, reason, advice in [group]
+            alike[item.rule, item.verdict.reason, item.verdict.advice].append(item.subject)
+    problems = []
+    for (rule, reason, advice), subjects in sorted(alike.items(), key=lambda group: group[0]):
+        what, _, so = reason.partition(", so ")
+        touched = {key for subject in subjects for key in subject.about.carriers}
+        why = f"so {so}" if so else rules[rule].title
+        problems.append(Problem(_places(subjects), what, why, advice, elements=len(touched)))
+    return problems
+
+
+def _places(subjects: Sequence[Subject]) -> str:
+    """The first few by name; where there are more, also on which storeys and of which types they are, the most first."""
+    labels = [subject.about.label or ", ".join(subject.about.carriers) for subject in subjects]
+    told = listed(sorted(labels, key=lambda label: (natural(label), label)))
+    if len(subjects) <= MOST_NAMED:
+        return told
+    carriers = [subject.carrier for subject in subjects if isinstance(subject, ModelledCarrier)]
+    storeys = Counter(carrier.place.storey for carrier in carriers if carrier.place.storey)
+    types = Counter(carrier.type_name for carrier in carriers if carrier.type_name)
+    more = [
+        f"{word} {listed([f'{name} ({number})' for name, number in _most_first(counted)])}"
+        for word, counted in (("on", storeys), ("of type", types))
+        if len(counted) > 1
     ]
+    return "; ".join([told, *more])
+
+
+def _most_first(counted: Counter[str]) -> list[tuple[str, int]]:
+    return sorted(counted.items(), key=lambda item: (-item[1], natural(item[0]), item[0]))

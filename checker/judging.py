@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from checker.model import (
     Carrier,
@@ -17,8 +18,11 @@ from checker.model import (
 from checker.network.loading import Loading
 from checker.rule import Limits, Outcome, Rating, Rule, Tells, Verdict, judge, judge_circuit, judge_subject, lacking
 from checker.rule.code import Code
+from checker.rule.loosened import Loosened, ask_beside
 
 SEGREGATION = "segregation"
+
+AnySubject = TypeVar("AnySubject")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +67,28 @@ class JudgedSubject:
     verdict: Verdict
 
 
-def running(code: Code, rules: Mapping[str, Rule], subject: type) -> list[tuple[Rule, Limits]]:
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """A rule as a code asks it: with its limits, and with what the project waives of them."""
+
+    rule: Rule
+    limits: Limits
+    loosened: tuple[Loosened, ...] = ()
+
+    def of(self, judge_one: Callable[[Rule, AnySubject, Limits], Verdict], subject: AnySubject) -> Verdict:
+        """What is answered about a subject by the judge of its sort."""
+        return ask_beside(lambda limits: judge_one(self.rule, subject, limits), self.limits, self.loosened)
+
+
+def asking(rule: Rule, code: Code) -> Asking:
+    """A rule of a code as that asks it."""
+    return Asking(rule, code.limits[rule.id], tuple(item for item in code.loosened if item.rule == rule.id))
+
+
+def running(code: Code, rules: Mapping[str, Rule], subject: type) -> list[Asking]:
     """The rules of a code that ask about one sort of subject, with their limits, if there is the limit that makes the question."""
     return [
-        (rules[rule_id], limits)
+        asking(rules[rule_id], code)
         for rule_id, limits in code.limits.items()
         if rules[rule_id].subject is subject and not lacking(limits)
     ]
@@ -77,17 +99,18 @@ def judge_all(
 ) -> list[Judged]:
     """Asks every rule of the code about every compartment that it speaks of; where no fill rule does, the answer is unknown."""
     judged = []
-    asking = running(code, rules, LoadedCompartment)
+    running_here = running(code, rules, LoadedCompartment)
     for done, subject in enumerate(loading.compartments, start=1):
         kind = subject.carrier.kind
-        for rule, limits in asking:
+        for one in running_here:
+            rule = one.rule
             if rule.speaks_of(kind) and rule.asks(subject):
-                verdict = judge(rule, subject, limits)
+                verdict = one.of(judge, subject)
                 # a partition that is guessed may part services, too
                 rests = rule.family != SEGREGATION or len(subject.carrier.section.lanes) > 1
                 told = _with_guesses(verdict, subject.carrier) if rests else verdict
                 judged.append(Judged(rule.id, subject, told, tells_fill=rule.tells is Tells.FILL))
-        if not any(rule.tells is Tells.FILL and rule.speaks_of(kind) for rule, _ in asking):
+        if not any(one.rule.tells is Tells.FILL and one.rule.speaks_of(kind) for one in running_here):
             what = (
                 "what kind of carrier it is isn't known"
                 if kind is CarrierKind.UNKNOWN
@@ -101,42 +124,44 @@ def judge_all(
 
 def judge_circuits(circuits: Iterable[RoutedCircuit], rules: Mapping[str, Rule], code: Code) -> list[JudgedCircuit]:
     """Asks every rule of the code that speaks of circuits about every circuit that carries a load."""
-    asking = running(code, rules, RoutedCircuit)
+    running_here = running(code, rules, RoutedCircuit)
     return [
-        JudgedCircuit(rule.id, subject, _with_guess(judge_circuit(rule, subject, limits), _guess_on_the_way(subject)))
+        JudgedCircuit(one.rule.id, subject, _with_guess(one.of(judge_circuit, subject), _guess_on_the_way(subject)))
         for subject in circuits
-        for rule, limits in asking
-        if rule.asks(subject)
+        for one in running_here
+        if one.rule.asks(subject)
     ]
 
 
 def judge_subjects(subjects: Iterable[Subject], rules: Mapping[str, Rule], code: Code) -> list[JudgedSubject]:
     """Asks every rule of the code about every subject of the sort that it asks for, if it has a question to it."""
-    asking: dict[type, list[tuple[Rule, Limits]]] = {}
+    by_sort: dict[type, list[Asking]] = {}
     judged = []
     for subject in subjects:
         sort = type(subject)
-        if sort not in asking:
-            asking[sort] = running(code, rules, sort)
-        for rule, limits in asking[sort]:
-            if rule.asks(subject):
-                verdict = _with_guess(judge_subject(rule, subject, limits), subject.about.guess)
-                judged.append(JudgedSubject(rule.id, subject, verdict))
+        if sort not in by_sort:
+            by_sort[sort] = running(code, rules, sort)
+        for one in by_sort[sort]:
+            if one.rule.asks(subject):
+                verdict = _with_guess(one.of(judge_subject, subject), subject.about.guess)
+                judged.append(JudgedSubject(one.rule.id, subject, verdict))
     return judged
 
 
 def filled(loading: Loading, rules: Mapping[str, Rule], code: Code) -> Iterator[FilledCompartment]:
     """Every compartment with what the code's rule of fill says of it, in its favour and against it."""
-    asking = [(rule, limits) for rule, limits in running(code, rules, LoadedCompartment) if rule.tells is Tells.FILL]
+    telling = [one for one in running(code, rules, LoadedCompartment) if one.rule.tells is Tells.FILL]
     for loaded in loading.compartments:
-        for rule, limits in asking:
-            if rule.speaks_of(loaded.carrier.kind):
+        for one in telling:
+            if one.rule.speaks_of(loaded.carrier.kind):
                 ends = (loaded.least_loaded(), loaded.most_loaded())
-                yield FilledCompartment(loaded, *(_fill(rule.function(end, limits)) for end in ends))
+                yield FilledCompartment(loaded, *(_fill(one.rule.function(end, one.limits)) for end in ends))
 
 
 def _fill(verdict: Verdict) -> Fill:
-    return Fill(verdict.value, verdict.limit, verdict.measure, verdict.basis, verdict.source, verdict.reason)
+    told = Fill(verdict.value, verdict.limit, verdict.measure, verdict.basis, verdict.source, verdict.reason)
+    is_within = {Outcome.PASS: True, Outcome.FAIL: False}.get(verdict.outcome)
+    return replace(told, is_within=is_within, at_least=verdict.at_least, needs=verdict.needs)
 
 
 def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:

@@ -1,30 +1,30 @@
-"""What is installed, as rows for lists, and a rule's page of the manual."""
+"""What is installed, as rows for lists."""
 
-import re
-import textwrap
 from collections.abc import Callable
 from typing import Any
 
-from checker.errors import InputError
-from checker.rule.limits import Limit, Table
+from checker.manual import SUBJECT_WORDS, differences_in_words
+from checker.rule.limits import figures_of
 from checker.rule.plugins import load_plugins
 
 Rows = list[dict[str, Any]]
 
 
 def _codes() -> Rows:
+    plugins = load_plugins()
     return [
-        {"key": code.key, "title": code.title, "edition": code.edition, "rules": list(code.limits), "note": code.note,
-         "source": code.edition, "distribution": code.distribution}
-        for code in load_plugins().codes.values()
+        {"key": code.key, "title": code.title, "edition": code.edition, "extends": code.base.key if code.base else "",
+         "differs": differences_in_words(code), "rules": list(code.limits), "note": code.note, "source": code.edition,
+         "distribution": code.distribution}
+        for code in plugins.codes.values()
     ]  # fmt: skip
 
 
 def _rules() -> Rows:
     plugins = load_plugins()
     return [
-        {"key": rule.id, "title": rule.title, "kinds": sorted(kind.value for kind in rule.kinds),
-         "codes": [code.key for code in plugins.codes.values() if rule.id in code.limits],
+        {"key": rule.id, "title": rule.title, "kinds": sorted(kind.value for kind in rule.kinds), "about": SUBJECT_WORDS[rule.subject],
+         "limits": figures_of(rule.limits), "codes": [code.key for code in plugins.codes.values() if rule.id in code.limits],
          "source": f"distribution {rule.distribution}", "distribution": rule.distribution}
         for rule in plugins.rules.values()
     ]  # fmt: skip
@@ -51,6 +51,7 @@ def _cables() -> Rows:
 ON_SCREEN = (
     "key",
     "title",
+    "extends",
     "family",
     "trade_size",
     "width_mm",
@@ -90,52 +91,3 @@ def print_rows(rows: Rows) -> None:
     for row in rows:
         table.add_row(*(cell(row[name]) for name in columns))
     Console().print(table)
-
-
-def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
-    """A rule's page, and its limits under one code or all, in lines of a width.
-
-    Raises:
-        InputError: There is no such rule or code.
-    """
-    plugins = load_plugins()
-    if rule_id not in plugins.rules:
-        raise InputError(rule_id, "there is no such rule", f"one of: {', '.join(plugins.rules)}")
-    if code_key is not None and code_key not in plugins.codes:
-        raise InputError("--code", f"there is no code {code_key!r}", f"one of: {', '.join(plugins.codes)}")
-    running = [key for key, code in plugins.codes.items() if rule_id in code.limits]
-    if code_key is not None and code_key not in running:
-        raise InputError(
-            "--code", f"{code_key} doesn't run {rule_id}", f"it runs under: {', '.join(running) or 'none'}"
-        )
-    rule = plugins.rules[rule_id]
-    lines = [f"{rule.id}: {rule.title}", "", _reflowed(rule.manual, width), ""]
-    for code in plugins.codes.values():
-        if rule_id not in code.limits or code_key not in {None, code.key}:
-            continue
-        lines.append(f"Limits under {code.key}, {code.title}:")
-        for name, limit in code.limits[rule_id]:
-            if isinstance(limit, Limit):
-                lines.append(
-                    f"  {name} = {limit.value:g}  ({limit.basis}; {limit.cited}; confidence: {limit.confidence})"
-                )
-            elif isinstance(limit, Table):
-                lines.append(f"  {name}: table {limit.name}, {len(limit.rows)} rows, each with its source")
-            else:
-                lines.append(f"  {name}: this code has no figure")
-    return "\n".join(lines)
-
-
-def _reflowed(text: str, width: int) -> str:
-    """A docstring for a terminal: paragraphs and points in lines of a width, formulas as they stand, no marks of code."""
-    blocks = []
-    for block in text.strip().replace("**", "").replace("`", "").split("\n\n"):
-        if block.startswith("    "):
-            blocks.append(block)
-            continue
-        points = re.split(r"\n(?=\* |\d\. )", block)
-        hanging = "  " if len(points) > 1 or block.startswith("* ") else ""
-        blocks.append(
-            "\n".join(textwrap.fill(" ".join(point.split()), width, subsequent_indent=hanging) for point in points)
-        )
-    return "\n\n".join(blocks)

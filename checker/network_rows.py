@@ -9,7 +9,8 @@ from checker.model.geometry import midpoint
 from checker.model.texts import natural
 from checker.network.ends import Names
 from checker.network.graph import Node
-from checker.network.joins import END, START, Spot
+from checker.network.joins import Spot
+from checker.network.modelled import open_ends
 from checker.network.near_ways import NearWays
 from checker.network.on_axis import point_at
 from checker.network.route import Leg, Route, Routing
@@ -24,9 +25,6 @@ from checker.result.network_tables import (
     TakeOffRow,
 )
 from checker.units import metres
-
-#: A circuit that comes in this near to an end leaves the carrier there, on purpose.
-AT_END_MM = 300.0
 
 
 def join_rows(routing: Routing) -> tuple[JoinRow, ...]:
@@ -44,21 +42,7 @@ def _between(one: Spot, other: Spot) -> Vec | None:
 
 def open_end_rows(routing: Routing) -> tuple[OpenEndRow, ...]:
     """Ends of carriers that nothing is joined to, with how many legs of circuits come in there."""
-    joined = {spot.mark for join in routing.joins for spot in (join.one, join.other)}
-    rows = []
-    near: dict[str, list[float]] = {}
-    for route in routing.routes:
-        for _, leg in itertools.groupby(route.visits, key=lambda visit: visit.leg):
-            visits = list(leg)
-            for key, place in {(visits[0].carrier, visits[0].from_mm), (visits[-1].carrier, visits[-1].to_mm)}:
-                near.setdefault(key, []).append(place)
-    for carrier in routing.network.carriers.values():
-        length = carrier.length_mm or 0.0
-        for where, point, place in ((START, carrier.start_mm, 0.0), (END, carrier.end_mm, length)):
-            if point is not None and (carrier.key, where) not in joined:
-                here = sum(abs(along - place) <= AT_END_MM for along in near.get(carrier.key, ()))
-                rows.append(OpenEndRow(carrier.key, where, point, here))
-    return tuple(rows)
+    return tuple(OpenEndRow(*end) for end in open_ends(routing))
 
 
 def break_rows(routing: Routing) -> tuple[BreakRow, ...]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from checker.check import Progress, Request, check
+from checker.checking import Progress, Request, check
 from checker.errors import InputError
 from checker.read.sources import find_sources
 from checker.report.publish import check_out, disagreeing, publish

@@ -13,7 +13,7 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.judging import Judged, JudgedCircuit
+from checker.judging import Judged, JudgedCircuit, asking
 from checker.model import Carrier, Problem, RoutedCircuit
 from checker.model.texts import natural
 from checker.network.elsewhere import Elsewhere
@@ -30,7 +30,7 @@ ASKED, COMBINED = 40, 128
 #: So many steps are spent on one verdict, and on all on compartments, and as many on all on circuits: first a little on each, so that what
 #: is soon settled is, then more on those that are left.
 SHARES = ((900, 120_000), (8_000, 160_000))
-DECIDED = {Outcome.PASS, Outcome.FAIL}
+DECIDED = {Outcome.PASS, Outcome.FAIL, Outcome.WAIVED}
 
 AnyJudged = TypeVar("AnyJudged", Judged, JudgedCircuit)
 Choice = TypeVar("Choice")
@@ -102,7 +102,8 @@ class Sureness:
         rule, outcome, subject = self._rules.get(judged.rule), judged.verdict.outcome, judged.subject
         if outcome not in DECIDED or rule is None:
             return None
-        limits, elsewhere = self._code.limits[rule.id], self._elsewhere
+        asked, elsewhere = asking(rule, self._code), self._elsewhere
+        outcome, is_waived = _as_pass(outcome)
         place = (subject.carrier.key, subject.number)
         here = {cable.circuit for cable in subject.cables}
         moving = elsewhere.moving(place[0], outcome)
@@ -110,7 +111,7 @@ class Sureness:
 
         def ask(passes: Mapping[str, Passes]) -> Outcome:
             self._budget.spend(steps_of(len(subject.cables) + len(subject.possible) + len(passes)))
-            return judge(rule, elsewhere.loaded(subject, passes), limits).outcome
+            return _found_as(asked.of(judge, elsewhere.loaded(subject, passes)).outcome, is_waived=is_waived)
 
         between = {mark: elsewhere.between(mark, place, outcome) for mark in choices}
         # where a limit goes by number, what would pass alone needn't where others may come
@@ -137,11 +138,12 @@ class Sureness:
         rule, outcome, subject = self._rules[judged.rule], judged.verdict.outcome, judged.subject
         if outcome not in DECIDED:
             return None
-        limits, mark, elsewhere = self._code.limits[rule.id], subject.load.mark, self._elsewhere
+        asked, mark, elsewhere = asking(rule, self._code), subject.load.mark, self._elsewhere
+        outcome, is_waived = _as_pass(outcome)
 
         def ask(changed: RoutedCircuit) -> Outcome:
             self._budget.spend(sum(steps_of(len(one.members) + len(one.possible)) for one in changed.enclosures))
-            return judge_circuit(rule, changed, limits).outcome
+            return _found_as(asked.of(judge_circuit, changed).outcome, is_waived=is_waived)
 
         if mark not in elsewhere.led and not any(
             elsewhere.moving(one.carrier.key, outcome) for one in subject.enclosures
@@ -218,15 +220,24 @@ class Sureness:
         return self._words.same if is_all else self._words.together(marks, is_sure=False)
 
 
+def _as_pass(outcome: Outcome) -> tuple[Outcome, bool]:
+    """What is waived holds as what passes does: by the limit that the project loosened; and whether it is waived."""
+    return (Outcome.PASS, True) if outcome is Outcome.WAIVED else (outcome, False)
+
+
+def _found_as(outcome: Outcome, *, is_waived: bool) -> Outcome:
+    """An answer on another way, of a verdict that is waived: still waived is the same."""
+    return _as_pass(outcome)[0] if is_waived else outcome
+
+
 def _worst_first(item: Judged | JudgedCircuit) -> tuple[object, ...]:
     """Orders verdicts: what fails, then the fullest; those as full by what they are about, since their rows may come in any order."""
     verdict = item.verdict
-    use = verdict.value / verdict.limit if verdict.value is not None and verdict.limit else 0.0
     if isinstance(item, Judged):
         name, number = item.subject.carrier.key, item.subject.number
     else:
         name, number = item.subject.load.mark, 0
-    return (verdict.outcome is not Outcome.FAIL, -use, _by_nature(name), number, item.rule)
+    return (verdict.outcome is not Outcome.FAIL, -(verdict.use or 0.0), _by_nature(name), number, item.rule)
 
 
 def _by_nature(name: str) -> tuple[list[tuple[int, str]], str]:

@@ -11,7 +11,8 @@ from checker.units import metres
 
 #: So many circuits, each of which a verdict hangs on, are named.
 NAMED = 3
-WOULD = {Outcome.PASS: "would pass", Outcome.FAIL: "would fail", Outcome.UNKNOWN: "would be unknown"}
+WOULD = {Outcome.PASS: "would pass", Outcome.FAIL: "would fail", Outcome.UNKNOWN: "would be unknown",
+         Outcome.WAIVED: "would be waived"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,21 +27,28 @@ Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``,
 
 import tomllib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from checker.model import (
     Carrier,
     CarrierKind,
+    CarrierPair,
+    CircuitPair,
     DividedFitting,
+    Enclosure,
+    FilledCompartment,
     Fitting,
     FittingKind,
     Lane,
     Laying,
     LoadedCompartment,
+    LoadedRun,
+    ModelledCarrier,
     Partition,
     Passing,
+    Penetration,
     Place,
     PlacedCable,
     RoutedCircuit,
@@ -50,9 +57,19 @@ from checker.model import (
     Service,
     Subject,
 )
-from checker.rule import Basis, Limit, Rating, Verdict, judge, judge_circuit, judge_subject
+from checker.rule import Limits, Rating, Verdict, judge, judge_circuit, judge_subject
 from checker.rule.plugins import load_plugins
+from checker.testing_circuit_pairs import circuit_pair_of
 from checker.testing_circuits import routed_circuit_of
+from checker.testing_enclosures import enclosure_of
+from checker.testing_filled import filled_of
+from checker.testing_keys import Keys, digits_of, figure
+from checker.testing_limits import rule_and_limits
+from checker.testing_modelled import modelled_carrier_of
+from checker.testing_pairs import carrier_pair_of
+from checker.testing_penetration import penetration_of
+from checker.testing_runs import run_of
+from checker.testing_stacks import stacked_enclosure_of
 from checker.units import circle_area_mm2
 
 #: What every rule's cases show at the least, as words in the names of cases.
@@ -70,31 +87,47 @@ class Case:
 
 def read_cases(path: Path) -> Iterator[Case]:
     """The cases of a file, which bears the rule's id as its name."""
-    for data in tomllib.loads(path.read_text(encoding="utf-8"))["case"]:
+    for data in tomllib.loads(path.read_text(encoding="utf-8"), parse_float=figure)["case"]:
         yield Case(path.stem, data["name"], data)
+
+
+def limits_of(case: Case) -> Limits:
+    """The limits that a case is asked with.
+
+    Raises:
+        AssertionError: Its code, rule or limit isn't there.
+    """
+    return rule_and_limits(case.rule, case.data, f"{case.rule}, {case.name}", load_plugins())[1]
+
+
+def answer_of(case: Case, limits: Limits) -> Verdict:
+    """What the rule answers to what a case describes.
+
+    Raises:
+        AssertionError: It can't be asked.
+    """
+    data, rule = case.data, load_plugins().rules[case.rule]
+    if rule.subject is RoutedCircuit:
+        return judge_circuit(rule, routed_circuit_of(data), limits)
+    if rule.subject is LoadedCompartment:
+        return judge(rule, subject_of(data), limits)
+    told = f"{case.rule}, {case.name}"
+    assert rule.subject in SUBJECTS_OF, f"{told}: nothing in SUBJECTS_OF reads a {rule.subject.__name__} from a case"
+    subject = SUBJECTS_OF[rule.subject](data)
+    assert rule.asks(subject), f"{told}: the rule has no question to what the case describes"
+    return judge_subject(rule, subject, limits)
 
 
 def run_case(case: Case) -> Verdict:
     """Asks the rule.
 
     Raises:
-        AssertionError: The answer isn't the expected one, or the case doesn't say where that comes from.
+        AssertionError: The answer isn't the expected one, the case doesn't say where that comes from, or it can't be asked: its code, rule
+            or limit isn't there, or it has a key that nobody asks for.
     """
-    data = case.data
-    plugins = load_plugins()
-    limits = plugins.codes[data["code"]].limits[case.rule]
-    for name, value in data.get("limits", {}).items():
-        own = Limit(value=value, basis=Basis.PROJECT, source="the case", confidence="given")
-        limits = limits.model_copy(update={name: own})
-    rule = plugins.rules[case.rule]
-    if rule.subject is RoutedCircuit:
-        verdict = judge_circuit(rule, routed_circuit_of(data), limits)
-    elif rule.subject is LoadedCompartment:
-        verdict = judge(rule, subject_of(data), limits)
-    else:
-        subject = SUBJECTS_OF[rule.subject](data)
-        assert rule.asks(subject), f"{case.rule}, {case.name}: the rule has no question to what the case describes"
-        verdict = judge_subject(rule, subject, limits)
+    data = Keys(case.data)
+    case = replace(case, data=data)
+    verdict = answer_of(case, limits_of(case))
     told = f"{case.rule}, {case.name}: {verdict}"
     assert data.get("source"), f"{told}: the case names no source"
     assert verdict.outcome.value == data["outcome"], told
@@ -114,12 +147,15 @@ def run_case(case: Case) -> Verdict:
         if name in data:
             found = figures.get(name)
             assert found is not None, told
-            digits = len(str(data[name]).partition(".")[2])
-            assert abs(found - data[name]) <= 0.5 * 10**-digits + 1e-12, f"{name}: {told}"
+            assert abs(found - data[name]) <= 0.5 * 10 ** -digits_of(data[name]) + 1e-12, f"{name}: {told}"
     if "governs" in data:
         assert rating.carrier == f"carrier-{data['governs']}", told
     for text in data.get("assumes", []):
         assert text in rating.assumptions, told
+    unasked = data.unasked
+    assert not unasked, (
+        f"{case.rule}, {case.name}: no case of {case.rule} has the key {unasked[0]!r}, so it shows nothing"
+    )
     return verdict
 
 
@@ -198,5 +234,12 @@ def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
 
 #: Sort of subject → what reads it from a case.
 SUBJECTS_OF: dict[type, Callable[[dict[str, Any]], Subject]] = {
+    CarrierPair: carrier_pair_of,
+    CircuitPair: circuit_pair_of,
     DividedFitting: fitting_of,
+    Enclosure: lambda data: stacked_enclosure_of(data) if "stacked" in data else enclosure_of(data),
+    FilledCompartment: filled_of,
+    LoadedRun: run_of,
+    ModelledCarrier: modelled_carrier_of,
+    Penetration: lambda data: penetration_of(data, subject_of),
 }

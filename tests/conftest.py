@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.read.sources import find_sources
 from checker.result.tables import Result
 

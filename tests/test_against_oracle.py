@@ -11,7 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import (
     Cable,
     Carrier,

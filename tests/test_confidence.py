@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Carrier, CarrierKind, Circuit, Condition, Confidence, Section
 from checker.report.csv_files import routes_csv, segments_csv
 from checker.report.html import report_html

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import Phase, event, given, settings
 from hypothesis import strategies as st
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Installation
 from checker.model.installation import Laying, Surroundings
 from checker.rule.plugins import load_plugins

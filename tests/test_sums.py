@@ -13,7 +13,7 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Cable, Circuit, Installation, Service, State
 from checker.network.routing import route_all
 from checker.network_rows import take_off_rows

@@ -30,6 +30,8 @@ class Cable:
     """The cables of one schedule row: ``count`` alike, per set. Sizes are of one cable, outside.
 
     ``area_mm2``: as a code prints it; None: it follows from the size. ``planning``: the size is a planning value that no standard fixes.
+    ``diameter_least_mm``, ``width_least_mm`` and ``height_least_mm``: the other end, where a size is given as a range; None: it isn't.
+    ``mass_kg_per_km`` is of one cable, as it is given or the table has it.
     """
 
     row: int
@@ -48,6 +50,10 @@ class Cable:
     source: str = ""
     area_mm2: float | None = None
     planning: bool = False
+    diameter_least_mm: float | None = None
+    width_least_mm: float | None = None
+    height_least_mm: float | None = None
+    mass_kg_per_km: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

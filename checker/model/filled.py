@@ -10,7 +10,8 @@ from checker.model.subjects import LoadedCompartment
 class Fill:
     """What the code's rule of fill answered. ``value`` and ``limit`` are ratios of the same ``measure``; None: it couldn't say.
 
-    ``basis`` and ``source`` are the limit's, ``reason`` what the rule said.
+    ``basis`` and ``source`` are the limit's, ``reason`` what the rule said. ``is_within``: whether it passes; None: that isn't known, even
+    where there is a value. ``at_least``: whether the value is only the least that it can be. ``needs``: what would settle what isn't known.
     """
 
     value: float | None
@@ -19,6 +20,9 @@ class Fill:
     basis: str = ""
     source: str = ""
     reason: str = ""
+    is_within: bool | None = None
+    at_least: bool = False
+    needs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,14 @@ Unknown is ``None``, never 0. Lengths are millimetres in the coordinates of the 
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from checker.model.circuits import Circuit, Service
 from checker.model.geometry import Body, Vec
 from checker.model.provenance import Confidence, Problem, SourceFile
+
+if TYPE_CHECKING:
+    from checker.model.barriers import Barrier  # which has places of this module
 
 
 class CarrierKind(StrEnum):
@@ -51,7 +55,8 @@ class Section:
     """The cross-section of a segment: outside (nominal) sizes, wall and lanes.
 
     ``bore_mm`` is the inside diameter of a round one where it was given as such, ``inside_area_mm2`` the area that goes with it where a
-    code prints one. ``usable_depth_mm`` is for trays and ladders.
+    code prints one. ``usable_depth_mm`` is for trays and ladders. ``wall_range_mm``: between what the wall lies, where no ``wall_mm`` is
+    known but that.
     ``source`` says where each figure came from, ``confidence`` how sure the least sure of them is.
     """
 
@@ -66,6 +71,7 @@ class Section:
     lanes: tuple[Lane, ...] = (Lane(1),)
     source: str = ""
     confidence: Confidence = Confidence.HIGH
+    wall_range_mm: tuple[float, float] | None = None
 
     @property
     def is_round(self) -> bool:
@@ -112,15 +118,21 @@ class Surroundings(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Laying:
-    """What the project declares of a carrier that no model says: how cables lose their heat in it. None: not declared.
+    """What the project declares of a carrier that no model says: how cables lose their heat in it, and what it bears. None: not declared.
 
     ``single_layer``: cables lie side by side, never on each other; ``tiers``: how many such trays lie above each other.
+    ``safe_load_kg_per_m``: what it may bear, evenly spread, where its supports are ``span_m`` apart; ``mass_kg_per_m``: what it weighs
+    itself, with its lid. ``can_be_reopened``: whether cables can be got at later, or it is buried, cast in or built over.
     """
 
     installed: Surroundings | None = None
     perforated: bool | None = None
     single_layer: bool | None = None
     tiers: int | None = None
+    span_m: float | None = None
+    safe_load_kg_per_m: float | None = None
+    mass_kg_per_m: float | None = None
+    can_be_reopened: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +187,8 @@ class Partition(StrEnum):
 class Fitting:
     """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is where its branches meet; ``body`` is the box around it.
 
-    ``partition`` is as the project declares it, with ``partition_why``; None: it doesn't.
+    ``partition`` is as the project declares it, with ``partition_why``; None: it doesn't. ``radius_mm`` is of a bend's centre line, the
+    tightest; None: it isn't drawn.
     """
 
     key: str
@@ -185,6 +198,7 @@ class Fitting:
     body: Body | None = None
     partition: Partition | None = None
     partition_why: str = ""
+    radius_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +266,7 @@ class Installation:
     ``left_out`` is what isn't read, and why: a schedule may name it all the same. ``is_scheduled`` False: no schedule was given, and the
     circuits are those that the models have. ``near_mm``: ways are looked at as well that are longer than the shortest by no more; None:
     the project doesn't ask for it. ``allowance_share`` and ``end_allowance_mm`` are what is cut beyond a way and its drops: a share of
-    them, and a length at each end.
+    them, and a length at each end. ``barriers`` are the walls, slabs and the like that models rate for fire.
     """
 
     project_key: str
@@ -276,3 +290,4 @@ class Installation:
     terminations_c: tuple[tuple[str, float], ...] = ()
     not_overloaded_together: str = ""
     problems: tuple[Problem, ...] = ()
+    barriers: "tuple[Barrier, ...]" = ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from checker.model.asked import About, guess_of
 from checker.model.installation import Carrier
 from checker.model.subjects import PlacedCable, Run
+from checker.model.texts import listed, natural
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,10 +14,10 @@ class RunPiece:
 
     Attributes:
         label: The conduit or bend, as people call it.
-        length_m: Along the axis; None: not known.
+        length_m: Along the axis; 0: a corner, of which the lengths beside it go on into the corner; None: not known.
         rise_m: By how much its far end lies higher than its near one; None: not known.
         turn_deg: By how much it turns; 0: straight; None: not known.
-        radius_mm: Of a turn, the radius of its centre line; None: not known.
+        radius_mm: Of a turn, the radius of its centre line; None: the model doesn't draw one.
     """
 
     label: str
@@ -25,6 +26,10 @@ class RunPiece:
     turn_deg: float | None = 0.0
     radius_mm: float | None = None
 
+    def turned_round(self) -> "RunPiece":
+        """The same, passed from its far end."""
+        return replace(self, rise_m=None if self.rise_m is None else -self.rise_m)
+
 
 @dataclass(frozen=True, slots=True)
 class LoadedRun:
@@ -32,50 +37,97 @@ class LoadedRun:
 
     Attributes:
         run: Its length, bends and ends.
-        carriers: Its conduits, in order where ``pieces`` are.
-        ends: What its two ends are called, the first one first.
-        pieces: All of it in order from the first end; empty: the order isn't known.
-        bore_mm: The smallest inside diameter on it, in its favour; None: one isn't known.
-        bore_least_mm: The same against it.
-        cables: What lies in it for certain; of several conduits what lies in the most loaded.
+        carriers: Its conduits, in the order in which cables pass them.
+        ends: What its two ends are called, the first one first; empty: no element is known there.
+        pieces: All that is known of it, in order from the first end.
+        is_whole: Whether it is known where it ends, so that ``pieces`` are all of it.
+        bends_least_deg: What its known turns come to; None: where it may be entered half-way nothing is known of it as a whole.
+        is_left: Whether cables leave it for equipment half-way, where no point to draw in is known.
+        bore_mm: The inside diameter of its narrowest conduit, as large as it can be; None: one isn't known.
+        bore_least_mm: The same as small as it can be.
+        widest_mm: The inside diameter of its widest conduit, as large as it can be; None: one isn't known.
+        outside_mm: The outside diameter of its narrowest conduit; None: one isn't known.
+        cables: What lies in it for certain; where its conduits differ, of each cable the most that lie in one of them.
+        partly: Those of ``cables`` that don't lie in all of its conduits, or not so many: whether they pass all of it isn't known.
         possible: What may lie in it besides.
-        possible_doubts: Why that isn't certain, and why its size isn't.
+        possible_doubts: Why that isn't certain.
         unbounded: Whether something that can't be counted may lie in it too.
+        perhaps: Those of ``cables`` that needn't be there, in the reading against it.
+        is_strict: Whether this is the reading against it.
     """
 
     run: Run
     carriers: tuple[Carrier, ...]
     ends: tuple[str, str] = ("", "")
     pieces: tuple[RunPiece, ...] = ()
+    is_whole: bool = True
+    bends_least_deg: float | None = None
+    is_left: bool = False
     bore_mm: float | None = None
     bore_least_mm: float | None = None
+    widest_mm: float | None = None
+    outside_mm: float | None = None
     cables: tuple[PlacedCable, ...] = ()
+    partly: tuple[PlacedCable, ...] = ()
     possible: tuple[PlacedCable, ...] = ()
     possible_doubts: tuple[str, ...] = ()
     unbounded: bool = False
+    perhaps: tuple[PlacedCable, ...] = ()
+    is_strict: bool = False
 
     @property
     def about(self) -> About:
         """All its conduits."""
         keys = tuple(carrier.key for carrier in self.carriers)
         marks = tuple(sorted({cable.circuit for cable in self.cables}))
-        return About(keys, circuits=marks, guess=guess_of(self.carriers))
+        return About(keys, circuits=marks, id_keys=tuple(sorted(keys)), guess=guess_of(self.carriers))
 
     @property
     def doubts(self) -> tuple[str, ...]:
-        """Why what is possible isn't certain."""
-        return self.possible_doubts
+        """Why what is possible isn't certain, which sizes are only known to lie in a range, and what lies in a part of it only."""
+        ranged = sorted({cable.circuit for cable in (*self.cables, *self.possible) if cable.is_ranged}, key=natural)
+        partly = sorted({cable.circuit for cable in self.partly}, key=natural)
+        return (
+            *self.possible_doubts,
+            *([f"the size of cables of {listed(ranged)} is a range"] if ranged else []),
+            *([f"cables of {listed(partly)} don't pass all of its conduits"] if partly else []),
+        )
 
     @property
     def more_may_count(self) -> bool:
         """Whether something that can't be counted may lie in it."""
         return self.unbounded
 
+    @property
+    def may_hold(self) -> bool:
+        """Whether anything lies in it, or may."""
+        return bool(self.cables or self.possible or self.unbounded)
+
+    @property
+    def called(self) -> tuple[str, str]:
+        """What a sentence calls its two ends."""
+        first, last = self.carriers[0].place.label, self.carriers[-1].place.label
+        one, other = self.ends
+        if len(self.carriers) == 1:
+            return one or f"one end of {first}", other or f"the other end of {last}"
+        return one or f"the end of {first}", other or f"the end of {last}"
+
+    @property
+    def certain(self) -> tuple[PlacedCable, ...]:
+        """What passes all of it for certain."""
+        unsure = {*self.partly, *self.perhaps}
+        return tuple(cable for cable in self.cables if cable not in unsure)
+
     def least_loaded(self) -> "LoadedRun":
-        """The reading in its favour: the larger bore, and only what certainly lies in it."""
-        return replace(self, possible=())
+        """The reading in its favour: what certainly passes all of it, as thin as it may be.
+
+        What else may lie there stays ``possible``: to a pull it may add strength as well as weight.
+        """
+        both = (self.certain, self.partly + self.possible)
+        thin, possible = (tuple(cable.at_least() for cable in some) for some in both)
+        return replace(self, cables=thin, partly=(), possible=possible, is_strict=False)
 
     def most_loaded(self) -> "LoadedRun":
-        """The reading against it: the smaller bore, and all that could lie in it."""
-        bore = self.bore_least_mm if self.bore_least_mm is not None else self.bore_mm
-        return replace(self, bore_mm=bore, cables=self.cables + self.possible, possible=())
+        """The reading against it: all that could lie in it."""
+        perhaps = self.partly + self.possible
+        return replace(self, cables=self.certain + perhaps, partly=(), possible=(), perhaps=perhaps, is_strict=True)

@@ -8,6 +8,32 @@ from checker.model.installation import Carrier
 from checker.model.subjects import PlacedCable, Run
 
 
+@dataclass(frozen=True, slots=True)
+class Neutral:
+    """The neutral of a circuit of three phases, as far as its rows tell it. None, or an empty word: not known.
+
+    Attributes:
+        line_mm2: Cross-section of each line conductor.
+        most_mm2: The largest that the neutral can be.
+        least_mm2: The smallest that it can be; None: it may not be among its conductors at all.
+        is_single_core, conductor, insulation: Of the conductors that it can be, and of the lines.
+        doubt: Why the above isn't known, or which of its conductors is the neutral.
+    """
+
+    line_mm2: float | None = None
+    most_mm2: float | None = None
+    least_mm2: float | None = None
+    is_single_core: bool | None = None
+    conductor: str = ""
+    insulation: str = ""
+    doubt: str = ""
+
+    @property
+    def is_as_lines(self) -> bool:
+        """Whether it is as large as the lines for certain."""
+        return self.line_mm2 is not None and self.line_mm2 == self.least_mm2 == self.most_mm2
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class CircuitLoad:
     """The electrical side of a circuit. None, or an empty word: not given. There is one for each circuit, told apart by identity.
@@ -32,6 +58,8 @@ class CircuitLoad:
         undeclared: The first of its ends whose terminals aren't declared.
         unread: Columns that are given but can't be read: what they say is no assumption's.
         doubt: Why its live conductors aren't known; empty where they are.
+        neutral: What is known of its neutral, where it has three phases by its loaded conductors.
+        has_single_cores: Whether some of its cables are single-core for certain.
     """
 
     mark: str
@@ -59,14 +87,39 @@ class CircuitLoad:
     undeclared: str = ""
     unread: tuple[str, ...] = ()
     doubt: str = ""
+    neutral: Neutral | None = None
+    has_single_cores: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """A circuit in an enclosure, and how many times its cables pass along it."""
+    """A circuit in an enclosure, and how many times its cables pass along it.
+
+    ``lines``: of a circuit whose cables the model leads different ways, how many lines pass there, of how many in which all are drawn.
+    """
 
     load: CircuitLoad
     passes: int = 1
+    lines: tuple[int, int] | None = None
+
+
+#: Trays above each other are looked for so far up and down, from floor to floor.
+STACK_MM = 1500.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stacked:
+    """Another tray or ladder that runs level above or below one, on a stretch of it.
+
+    ``up_mm`` is how much higher its floor lies (less than 0: lower), ``from_mm`` and ``to_mm`` are along the one's axis. ``is_certain``:
+    it is a tray or ladder, loaded circuits lie in it, and it is above or below, all for certain.
+    """
+
+    carrier: Carrier
+    up_mm: float
+    from_mm: float
+    to_mm: float
+    is_certain: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,6 +138,10 @@ class Enclosure:
         cables: All cables that lie in any of its compartments for certain.
         possible_cables: Those that may besides.
         is_strict: Whether this is the reading against it.
+        is_level: Of a tray or ladder with loaded circuits, if the project declares how cables lie on it: whether a part of it runs level;
+            None: where it runs isn't known.
+        stacked: What else of trays and ladders with loaded circuits runs above or below it then.
+        stack_doubt: Why more may run there; empty where that is known.
     """
 
     carrier: Carrier
@@ -98,6 +155,9 @@ class Enclosure:
     cables: tuple[PlacedCable, ...] = ()
     possible_cables: tuple[PlacedCable, ...] = ()
     is_strict: bool = False
+    is_level: bool | None = None
+    stacked: tuple[Stacked, ...] = ()
+    stack_doubt: str = ""
 
     @property
     def about(self) -> About:
@@ -112,7 +172,8 @@ class Enclosure:
 
     def least_loaded(self) -> "Enclosure":
         """The reading in its favour: only what certainly lies in it."""
-        return replace(self, possible=(), possible_cables=())
+        thin = tuple(cable.at_least() for cable in self.cables)
+        return replace(self, possible=(), possible_cables=(), cables=thin)
 
     def most_loaded(self) -> "Enclosure":
         """The reading against it: all that could lie in it."""

@@ -12,24 +12,29 @@ class ModelledCarrier:
 
     Attributes:
         carrier: The segment.
-        lacking: What of its size isn't known, in words; empty: all is.
-        open_ends: Its ends that nothing is joined to, in words.
-        is_landed_on: Whether circuits come in or leave at each of those, so that an open end is meant.
-        circuits: Marks of circuits that lie in it for certain.
+        lacking: Why the inside of some of its compartments can't be had, in words without names; empty: each can.
+        open_ends: Its ends that nothing is joined to and where no circuit comes in, as ``start`` and ``end``; None: where its ends are
+            isn't known.
+        is_joined: Whether anything is joined to it at all, at an end or at a side.
+        may_come_in: Whether circuits may come in there all the same: the ends of some, or their ways, aren't known.
+        circuits: Marks of circuits that lie in it for certain, those that the model draws there among them.
         may_hold: Whether other circuits may lie in it besides.
+        told: What of all this is told among the problems already, so that no rule tells it again: ``size``, ``ends``, ``use``.
     """
 
     carrier: Carrier
     lacking: tuple[str, ...] = ()
-    open_ends: tuple[str, ...] = ()
-    is_landed_on: bool = False
+    open_ends: tuple[str, ...] | None = ()
+    is_joined: bool = True
+    may_come_in: bool = False
     circuits: tuple[str, ...] = ()
     may_hold: bool = False
+    told: frozenset[str] = frozenset()
 
     @property
     def about(self) -> About:
-        """The carrier."""
-        return About((self.carrier.key,), circuits=self.circuits)
+        """The carrier, by the name that people have for it."""
+        return About((self.carrier.key,), circuits=self.circuits, label=self.carrier.place.label)
 
     @property
     def doubts(self) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from checker.model.asked import About
 from checker.model.circuits import Service
 from checker.model.installation import Carrier, Fitting, Partition
 from checker.model.provenance import Confidence
+from checker.model.texts import listed, natural
 from checker.units import circle_area_mm2, stadium_area_mm2
 
 #: What a number of cables that isn't known may come to.
@@ -18,7 +19,8 @@ class PlacedCable:
 
     ``area_mm2``, ``diameter_mm`` and, of a flat one, ``width_mm`` and ``height_mm`` are of one cable; ``count`` is of all sets and passes
     together. None: not known. ``planning``: its size is a planning value. ``is_several``: it stands for cables of a known area, whose
-    number isn't known.
+    number isn't known. ``area_least_mm2`` and the sizes named so: the other end, where a size is only known to lie in a range; None: it
+    is one figure. ``mass_kg_per_km`` is of one cable; ``conductor`` is its metal as the schedule or the table calls it, or empty.
     """
 
     circuit: str
@@ -37,6 +39,44 @@ class PlacedCable:
     voltage_v: float | None = None
     planning: bool = False
     is_several: bool = False
+    mass_kg_per_km: float | None = None
+    conductor: str = ""
+    area_least_mm2: float | None = None
+    diameter_least_mm: float | None = None
+    width_least_mm: float | None = None
+    height_least_mm: float | None = None
+
+    @property
+    def is_ranged(self) -> bool:
+        """Whether its size is only known to lie in a range."""
+        return self.area_least_mm2 is not None
+
+    @property
+    def range_words(self) -> str:
+        """The range of its size; empty where it is one figure."""
+        sizes = (
+            (self.diameter_least_mm, self.diameter_mm),
+            (self.width_least_mm, self.width_mm),
+            (self.height_least_mm, self.height_mm),
+        )
+        spans = [
+            f"{most:g}" if least in {None, most} else f"{least:g} to {most:g}"
+            for least, most in sizes
+            if most is not None
+        ]
+        return f"{' × '.join(spans)} mm" if self.is_ranged else ""
+
+    def at_least(self) -> "PlacedCable":
+        """The same at the lower end of its size. It still says that this is a range."""
+        if not self.is_ranged:
+            return self
+        return replace(
+            self,
+            area_mm2=self.area_least_mm2,
+            diameter_mm=_lower(self.diameter_least_mm, self.diameter_mm),
+            width_mm=_lower(self.width_least_mm, self.width_mm),
+            height_mm=_lower(self.height_least_mm, self.height_mm),
+        )
 
     @property
     def thickness_mm(self) -> float | None:
@@ -118,14 +158,31 @@ class LoadedCompartment:
         return None if None in areas else sum((area for area in areas if area is not None), 0.0)
 
     @property
+    def range_doubt(self) -> str:
+        """The cables that are here, or may be, of which the size is a range; empty where there are none."""
+        spans: dict[str, set[str]] = {}
+        for cable in (*self.cables, *self.possible):
+            if cable.is_ranged and cable.count != 0:
+                spans.setdefault(cable.range_words, set()).add(cable.circuit)
+        return " and ".join(
+            f"cables of {listed(sorted(marks, key=natural))} measure {words}" for words, marks in sorted(spans.items())
+        )
+
+    @property
+    def occupied_least_mm2(self) -> float | None:
+        """The same with cables whose size is a range at its lower end."""
+        areas = [cable.at_least().occupied_mm2 for cable in self.cables]
+        return None if None in areas else sum((area for area in areas if area is not None), 0.0)
+
+    @property
     def doubts(self) -> tuple[str, ...]:
         """Why the two ends between which the truth lies differ."""
-        return tuple(doubt for doubt in (self.size_doubt, *self.possible_doubts) if doubt)
+        return tuple(doubt for doubt in (self.size_doubt, self.range_doubt, *self.possible_doubts) if doubt)
 
     @property
     def is_certain(self) -> bool:
         """Whether there is only one reading of it."""
-        several = any(cable.is_several for cable in self.cables)
+        several = any(cable.is_several or cable.is_ranged for cable in self.cables)
         return not (self.size_doubt or self.possible or self.unbounded or several or self.occupied_mm2 is None)
 
     def _counted(self) -> "LoadedCompartment":
@@ -136,10 +193,10 @@ class LoadedCompartment:
         return replace(self, fewest=fewest, most=most)
 
     def least_loaded(self) -> "LoadedCompartment":
-        """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it."""
+        """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it, as thin as it may be."""
         sized = tuple(
             replace(cable, area_mm2=cable.area_mm2 or 0.0, count=cable.count if cable.count is not None else 0)
-            for cable in self.cables
+            for cable in (cable.at_least() for cable in self.cables)
         )
         return replace(self._counted(), cables=sized, possible=(), possible_doubts=(), unbounded=False, size_doubt="")
 
@@ -248,6 +305,10 @@ class DividedFitting:
     def most_loaded(self) -> "DividedFitting":
         """The reading against it: all that could pass it does."""
         return replace(self, passing=(*self.passing, Passing((), self.possible)), possible=())
+
+
+def _lower(least: float | None, size: float | None) -> float | None:
+    return least if least is not None else size
 
 
 def cable_area_mm2(diameter_mm: float | None, width_mm: float | None, height_mm: float | None) -> float | None:

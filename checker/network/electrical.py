@@ -6,6 +6,7 @@ from typing import Any
 from checker.model import Circuit, CircuitLoad, Service, State
 from checker.model.words import wildcard
 from checker.network.live import live_conductors
+from checker.network.neutral import WITH_NEUTRAL, neutral_of
 
 #: Columns whose cell must be readable, where there is one.
 ELECTRICAL = (
@@ -58,6 +59,8 @@ def circuit_load(circuit: Circuit, terminations_c: Iterable[tuple[str, float]] =
         undeclared=undeclared,
         unread=tuple(column for column in ELECTRICAL if column in circuit.unread),
         doubt=live.doubt,
+        neutral=neutral_of(circuit, loaded, METALS) if loaded in WITH_NEUTRAL else None,
+        has_single_cores=any(cable.cores == 1 and cable.count != 0 for cable in circuit.cables),
     )
 
 

@@ -1,6 +1,6 @@
 """Which circuits heat each other: every enclosure with all that lies in it, and every circuit with the enclosures on its way."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -19,6 +19,7 @@ from checker.model.texts import few_of, natural
 from checker.network.electrical import circuit_load
 from checker.network.loading import Loading
 from checker.network.route import Route, RoutedBy, Routing, Visit, passes_of
+from checker.network.stacks import with_stacks
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +62,11 @@ def _enclosures(
         visits: dict[str, list[Visit]] = defaultdict(list)
         for visit in route.visits:
             visits[visit.carrier].append(visit)
+        lines: dict[str, tuple[int, int]] = {}
+        for key, some, whole in route.lines:  # once a leg: what several legs lead through it lies there together
+            lines[key] = (lines.get(key, (0, 0))[0] + some, whole)
         for key, here in visits.items():
-            members[key].append(Member(loads[circuit.mark], passes_of(here)))
+            members[key].append(Member(loads[circuit.mark], passes_of(here), lines.get(key)))
     made = {}
     # what isn't routed may pass as often as it has legs
     once = {circuit.mark: Member(loads[circuit.mark], max(1, len(circuit.calls))) for circuit in circuits}
@@ -74,7 +78,7 @@ def _enclosures(
         perhaps = dict.fromkeys(cable.circuit for item in compartments for cable in item.possible)
         possible = tuple(once[mark] for mark in perhaps if mark not in there or mark in gaps)
         made[key] = enclosure_of(compartments, certain, possible)
-    return made
+    return with_stacks(made)
 
 
 def enclosure_of(
@@ -95,12 +99,21 @@ def enclosure_of(
         unbounded=any(item.unbounded for item in compartments),
         fits_one_layer=_fits(compartments),
         may_fit_one_layer=all(
-            item.width_mm is None or _side_by_side(item.cables) <= item.width_mm for item in compartments
+            item.width_mm is None or _side_by_side(cable.at_least() for cable in item.cables) <= item.width_mm
+            for item in compartments
         ),
         run=compartments[0].run,
         cables=tuple(cable for item in compartments for cable in item.cables),
-        possible_cables=tuple(dict.fromkeys(cable for item in compartments for cable in item.possible)),
+        possible_cables=_possible(compartments),
     )
+
+
+def _possible(compartments: Iterable[LoadedCompartment]) -> tuple[PlacedCable, ...]:
+    """What may lie in any of them besides: of each row as many as may lie in one of them."""
+    most: Counter[PlacedCable] = Counter()
+    for item in compartments:
+        most |= Counter(item.possible)
+    return tuple(most.elements())
 
 
 def _fits(compartments: Iterable[LoadedCompartment]) -> bool | None:

@@ -14,6 +14,8 @@ from checker.network.meeting import Meetings
 
 #: How far a near miss reaches: this, or more around large sections, but never farther than the last.
 LEAST_REACH_MM, TIMES_SIDE, MOST_REACH_MM = 300.0, 2.0, 1000.0
+#: Why a near miss is told.
+NOT_JOINED = "so no circuit is led from one to the other there; whether they are meant to be apart can't be told"
 
 
 def near_misses(meetings: Meetings, book: Book, crowds: Crowds) -> list[Problem]:
@@ -138,7 +140,7 @@ def _told(end: End, spot: Spot, other: str, off_mm: float) -> Problem:
         where = f"{label} / {other}"
         what = f"an end of the first is {off_mm:.0f} mm from the second and isn't joined to it"
     return Problem(
-        where, what, "so no circuit is led from one to the other there; whether they are meant to be apart can't be told",
+        where, what, NOT_JOINED,
         "if cables pass there, close the gap or connect their ports", ProblemKind.GAP, 2,
     )  # fmt: skip
 

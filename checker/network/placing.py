@@ -80,14 +80,15 @@ def cables_of(circuit: Circuit) -> list[PlacedCable]:
 
 def placed(circuit: Circuit, cable: Cable) -> PlacedCable:
     """The cables of one row of a circuit, all sets together, as they lie in a compartment."""
+    is_flat = cable.diameter_mm is None
     return PlacedCable(
         circuit=circuit.mark,
         service=circuit.service,
         key=cable.key,
         count=None if cable.count is None or "sets" in circuit.unread else cable.count * circuit.sets,
         area_mm2=cable.area_mm2 or cable_area_mm2(cable.diameter_mm, cable.width_mm, cable.height_mm),
-        width_mm=cable.width_mm if cable.diameter_mm is None else None,
-        height_mm=cable.height_mm if cable.diameter_mm is None else None,
+        width_mm=cable.width_mm if is_flat else None,
+        height_mm=cable.height_mm if is_flat else None,
         diameter_mm=cable.diameter_mm,
         csa_mm2=cable.csa_mm2,
         awg_kcmil=cable.awg_kcmil,
@@ -96,4 +97,22 @@ def placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         rated_voltage_v=cable.rated_voltage_v,
         voltage_v=circuit.voltage_v,
         planning=cable.planning,
+        mass_kg_per_km=cable.mass_kg_per_km,
+        conductor=cable.conductor,
+        area_least_mm2=_area_least_mm2(cable, is_flat=is_flat),
+        diameter_least_mm=cable.diameter_least_mm,
+        width_least_mm=cable.width_least_mm if is_flat else None,
+        height_least_mm=cable.height_least_mm if is_flat else None,
+    )
+
+
+def _area_least_mm2(cable: Cable, *, is_flat: bool) -> float | None:
+    """The area at the lower end of a size that is a range; None where it is none."""
+    if not is_flat:
+        return cable_area_mm2(cable.diameter_least_mm, None, None)
+    width, height = cable.width_least_mm, cable.height_least_mm
+    if width is None and height is None:
+        return None
+    return cable_area_mm2(
+        None, cable.width_mm if width is None else width, cable.height_mm if height is None else height
     )

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import networkx as nx
 
 from checker.model import Circuit, Problem, ProblemKind
-from checker.model.texts import listed
+from checker.model.texts import listed, natural
 from checker.network.closures import Closures
 from checker.network.ends import Landings
 from checker.network.graph import Network
@@ -20,14 +20,20 @@ MOST_FLOWS = 30
 
 
 def apart_groups(circuits: Sequence[Circuit]) -> list[list[int]]:
-    """Circuits that have to keep apart from each other, by their numbers, each group in the order of the schedule."""
+    """Circuits that have to keep apart from each other, by their numbers, in an order that goes by their marks alone."""
     numbers = {circuit.mark: number for number, circuit in enumerate(circuits)}
     graph = nx.Graph()
     for number, circuit in enumerate(circuits):
         graph.add_edges_from(
             (number, numbers[mark]) for mark in circuit.apart_from if numbers.get(mark, number) != number
         )
-    return sorted(sorted(group) for group in nx.connected_components(graph))
+
+    def by_mark(number: int) -> tuple[list[tuple[int, str]], str]:
+        mark = circuits[number].mark
+        return natural(mark), mark
+
+    groups = [sorted(group, key=by_mark) for group in nx.connected_components(graph)]
+    return sorted(groups, key=lambda group: by_mark(group[0]))
 
 
 class Redundant:

@@ -12,13 +12,15 @@ isn't known.
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Sequence
 
-from checker.model import CarrierKind, FittingKind, Run, Vec
-from checker.model.geometry import angle_deg, distance, scale, sub
+from checker.model import Carrier, CarrierKind, FittingKind, Run, Vec
+from checker.model.geometry import distance
+from checker.model.turns import leaving
 from checker.network.graph import WHOLE, Network, Node
 from checker.network.joins import END, START, Spot
+from checker.network.link_turns import Leaving, Turns, turns_between
+from checker.network.run_order import End, Link, RunOrder, in_order, spread
 from checker.units import metres
 
 DRAW_IN = {FittingKind.BOX, FittingKind.TEE, FittingKind.CROSS}
@@ -29,18 +31,6 @@ AT_END_MM = 300.0
 #: Ends nearer than this that don't meet may have been meant to.
 NEAR_MISS_MM = 300.0
 
-#: One end of a conduit: its key, and whether it is the start of its axis; None: somewhere along its side.
-End = tuple[str, bool | None]
-
-
-@dataclass(frozen=True, slots=True)
-class _Link:
-    """Two conduit ends between which cables pass no point to draw in, and the fittings' centres between them."""
-
-    one: End
-    other: End
-    through: tuple[Vec | None, ...]
-
 
 def find_runs(network: Network, landings: Iterable[Node]) -> dict[str, Run]:
     """The run of each conduit, by the conduit's key.
@@ -49,7 +39,17 @@ def find_runs(network: Network, landings: Iterable[Node]) -> dict[str, Run]:
         network: What is joined.
         landings: Where circuits come in.
     """
-    return _Runs(network, landings).by_conduit()
+    return {key: order.run for order in find_orders(network, landings) for key in order.run.carriers}
+
+
+def find_orders(network: Network, landings: Iterable[Node]) -> list[RunOrder]:
+    """All runs, each with its conduits in order.
+
+    Args:
+        network: What is joined.
+        landings: Where circuits come in.
+    """
+    return _Runs(network, landings).orders()
 
 
 class _Runs:
@@ -87,45 +87,51 @@ class _Runs:
             return spot.element
         return (spot.element, spot.where != END if spot.where in {START, END, ""} else None)
 
-    def by_conduit(self) -> dict[str, Run]:
+    def orders(self) -> list[RunOrder]:
         links, ends = self._links()
-        at: dict[str, list[_Link]] = defaultdict(list)
+        at: dict[str, list[Link]] = defaultdict(list)
         for link in links:
             at[link.one[0]].append(link)
             at[link.other[0]].append(link)
-        runs: dict[str, Run] = {}
-        number = 0
+        orders: list[RunOrder] = []
+        seen: set[str] = set()
         for key in sorted(self.conduits):
-            if key in runs:
+            if key in seen:
                 continue
-            number += 1
-            members, used = _spread(key, at)
-            at_ends = {end for member in members for end in ends[member]}
-            if any((member, None) in self._met for member in members):  # something joins it half-way
+            members, used = spread(key, at)
+            seen |= members
+            at_ends = {ends[end][0] for member in members for end in ((member, True), (member, False)) if end in ends}
+            is_tapped = any((member, None) in self._met for member in members)
+            if is_tapped:  # something joins it half-way
                 at_ends.add(OPEN)
-            length = self._length_m(members, used) if OPEN not in at_ends else None
-            turn = self._turn_deg(members, used) if OPEN not in at_ends else None
-            run = Run(number, tuple(sorted(members)), length, turn, _between_enclosures(at_ends))
-            runs |= dict.fromkeys(members, run)
-        return runs
+            is_open = OPEN in at_ends
+            length = None if is_open else self._length_m(members, used)
+            turn = None if is_open else self._turn_deg(members, used)
+            run = Run(len(orders) + 1, tuple(sorted(members)), length, turn, _between_enclosures(at_ends))
+            steps, between = in_order(members, used)
+            first, last = steps[0], (steps[-1][0], not steps[-1][1])
+            outside = tuple(ends[end][1] if end in ends else () for end in (first, last))
+            is_left = any(self._is_left(member, ends) for member in members)
+            orders.append(RunOrder(run, steps, between, (outside[0], outside[1]), is_open, is_tapped, is_left))
+        return orders
 
-    def _links(self) -> tuple[set[_Link], dict[str, set[str]]]:
-        """Links between conduits, and what comes after the ends of a conduit that no other one follows."""
-        links: set[_Link] = set()
-        ends: dict[str, set[str]] = defaultdict(set)
+    def _links(self) -> tuple[set[Link], dict[End, tuple[str, tuple[str, ...]]]]:
+        """Links between conduits, and of the ends that no other conduit follows what comes after them: a word, and the keys."""
+        links: set[Link] = set()
+        ends: dict[End, tuple[str, tuple[str, ...]]] = {}
         for key in sorted(self.conduits):
             for end in ((key, True), (key, False)):
                 other, through = self._beyond(end)
                 if isinstance(other, tuple):
                     one, two = sorted((end, other))
-                    links.add(_Link(one, two, through if one == end else through[::-1]))
+                    links.add(Link(one, two, through if one == end else through[::-1]))
                 else:
-                    ends[key].add(other)
+                    ends[end] = (other, through)
         return links, ends
 
-    def _beyond(self, end: End) -> tuple[End | str, tuple[Vec | None, ...]]:
-        """What comes after an end: another conduit's end, or one of the four words."""
-        through: list[Vec | None] = []
+    def _beyond(self, end: End) -> tuple[End | str, tuple[str, ...]]:
+        """What comes after an end: another conduit's end with the fittings between, or one of the four words with what is there."""
+        through: list[str] = []
         before: End | str = end
         here = self._met.get(end, set())
         for _ in range(len(self.network.fittings) + 1):
@@ -135,15 +141,15 @@ class _Runs:
                 keys = {item for item in here if isinstance(item, str)}
                 if len(keys) < len(here) or keys.isdisjoint(self.network.carriers):
                     return OPEN, ()
-                return self._drawn_at(keys), ()
+                return self._drawn_at(keys), tuple(sorted(keys))
             (item,) = here
             if isinstance(item, tuple):  # it must see us alone, too: else several meet at one point
                 alone = item[1] is not None and self._met[item] <= {before}
                 return (item if alone else OPEN), tuple(through)
             fitting = self.network.fittings.get(item)
             if fitting is None or fitting.kind in DRAW_IN:
-                return self._drawn_at({item}), ()
-            through.append(fitting.centre_mm)
+                return self._drawn_at({item}), (item,)
+            through.append(item)
             here, before = self._met[item] - {before}, item
         return OPEN, ()
 
@@ -167,6 +173,14 @@ class _Runs:
         point = self._point(end)
         return WHOLE in self._drops[end[0]] and point is not None and not self._misses(end[0], point)
 
+    def _is_left(self, key: str, ends: Container[End]) -> bool:
+        """Whether a circuit's cable leaves a conduit for equipment elsewhere than at an end of the run."""
+        length = self.conduits[key].length_mm or 0.0
+        places = [place for at_start, place in ((True, 0.0), (False, length)) if (key, at_start) in ends]
+        return any(
+            along != WHOLE and all(abs(along - place) > AT_END_MM for place in places) for along in self._drops[key]
+        )
+
     def _misses(self, key: str, point: Vec) -> bool:
         """Whether another carrier ends near a point, and so perhaps should have met it."""
         x, y, z = _cell(point)
@@ -178,10 +192,10 @@ class _Runs:
             for other, there in self._ends_near.get(cell, ())
         )
 
-    def _length_m(self, members: set[str], links: list[_Link]) -> float | None:
+    def _length_m(self, members: set[str], links: list[Link]) -> float | None:
         lengths = [self.conduits[member].length_mm for member in members]
         for link in links:
-            points = [self._point(link.one), *link.through, self._point(link.other)]
+            points = [self._point(link.one), *self._centres(link), self._point(link.other)]
             if link.through and None in points:
                 return None
             pairs = itertools.pairwise(point for point in points if point is not None)
@@ -189,39 +203,35 @@ class _Runs:
         known = [length for length in lengths if length is not None]
         return metres(math.fsum(known)) if len(known) == len(lengths) else None
 
-    def _turn_deg(self, members: set[str], links: list[_Link]) -> float | None:
+    def _turn_deg(self, members: set[str], links: list[Link]) -> float | None:
         """The angles by which the way turns: where pieces meet, and within each piece."""
         turns = [self.conduits[member].turn_deg for member in members]
         for link in links:
-            directions = list(self._directions(link))
-            if None in directions:
+            found = turns_of(self.network, link.one, link.through, link.other)
+            if found is None or not found.is_all:
                 return None
-            known = [direction for direction in directions if direction is not None]
-            turns.extend(angle_deg(a, b) for a, b in itertools.pairwise(known))
-        found = [turn for turn in turns if turn is not None]
-        return math.fsum(found) if len(found) == len(turns) else None
+            turns.extend(found.each)
+        known = [turn for turn in turns if turn is not None]
+        return math.fsum(known) if len(known) == len(turns) else None
 
-    def _directions(self, link: _Link) -> Iterator[Vec | None]:
-        """The way's directions along a link: out of one conduit, from fitting to fitting, into the other."""
-        yield self._outward(link.one)
-        for one, other in itertools.pairwise(link.through):
-            if one is None or other is None:
-                yield None
-            elif one != other:
-                yield sub(other, one)
-        inward = self._outward(link.other)
-        yield None if inward is None else scale(inward, -1.0)
+    def _centres(self, link: Link) -> list[Vec | None]:
+        return [self.network.fittings[key].centre_mm for key in link.through]
 
     def _point(self, end: End) -> Vec | None:
         conduit = self.conduits[end[0]]
         return conduit.start_mm if end[1] else conduit.end_mm
 
-    def _outward(self, end: End) -> Vec | None:
-        """The direction in which a conduit's axis leaves it at an end."""
-        points = self.conduits[end[0]].axis_mm
-        points = points if end[1] else points[::-1]
-        inner = next((point for point in points if point != points[0]), None)
-        return None if inner is None else sub(points[0], inner)
+
+def turns_of(network: Network, one: End, through: Sequence[str], other: End) -> Turns | None:
+    """The turns from one conduit's end through fittings, by key, into another's; None: nothing is known of them."""
+    here, there = (leaving_end(network.carriers[key], at_start=bool(at_start)) for key, at_start in (one, other))
+    return turns_between(here, [network.fittings[key] for key in through], there) if here and there else None
+
+
+def leaving_end(conduit: Carrier, *, at_start: bool) -> Leaving | None:
+    """An end of a conduit and its direction there; None where they aren't known."""
+    point, way = conduit.start_mm if at_start else conduit.end_mm, leaving(conduit, at_start=at_start)
+    return None if point is None or way is None else Leaving(point, way)
 
 
 def _between_enclosures(ends: set[str]) -> bool | None:
@@ -229,18 +239,6 @@ def _between_enclosures(ends: set[str]) -> bool | None:
     if DRAWN in ends:
         return False
     return True if ends == {ENCLOSED} else None
-
-
-def _spread(key: str, at: dict[str, list[_Link]]) -> tuple[set[str], list[_Link]]:
-    """All conduits that hang together with one, and the links between them."""
-    members, used, waiting = {key}, set(), [key]
-    while waiting:
-        for link in at.get(waiting.pop(), ()):
-            used.add(link)
-            for member in {link.one[0], link.other[0]} - members:
-                members.add(member)
-                waiting.append(member)
-    return members, sorted(used, key=lambda link: (link.one, link.other))
 
 
 def _cell(point: Vec) -> tuple[int, int, int]:

@@ -3,6 +3,7 @@
 Where no wall is known there are two readings, with none and with the thickest plausible one; rules are asked about both.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from checker.model import Carrier, CarrierKind, LoadedCompartment, Section
@@ -12,6 +13,7 @@ from checker.units import circle_area_mm2
 
 #: Widths are given rounded: together they may be this much over.
 AGREE_MM = 1.0
+OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
 #: Up to this outside diameter the code's thickest wall holds; beyond it nothing is assumed.
 LARGEST_CONDUIT_MM = 63.0
 
@@ -44,7 +46,7 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
     section = carrier.section
     if section.is_round:
         return (_bore(carrier, sizes),) if len(section.lanes) == 1 else tuple(Inside() for _ in section.lanes)
-    is_open = carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
+    is_open = carrier.kind in OPEN
     height = section.usable_depth_mm if is_open and section.height_mm is None else section.height_mm
     if section.width_mm is None or lanes_too_wide(carrier, sizes):
         return tuple(Inside() for _ in section.lanes)
@@ -52,19 +54,60 @@ def insides(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
         return _open(carrier, sizes) if height is not None else _flat(carrier, sizes)
     if height is None:
         return tuple(Inside() for _ in section.lanes)
+    span = wall_span(carrier, sizes)
+    if span is not None:
+        thin, thick = (
+            _split(section, section.width_mm - 2 * wall, height - 2 * wall, wall, section.source) for wall in span
+        )
+        return _bounded(thin, thick, _wall_doubt(section, span, "the wall"))
     wall, source = section.wall_mm, section.source
     if wall is None:
-        wall = _tabled_wall(carrier, sizes)
+        wall = _tabled_wall(carrier, sizes) or 0.0
         source = f"{source}; wall: the code's table"
-    if wall is None:
-        thickest = sizes.thickest_wall_mm.value
-        doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
-        return _bounded(
-            _split(section, section.width_mm, height, 0.0, section.source),
-            _split(section, section.width_mm - 2 * thickest, height - 2 * thickest, thickest, ""),
-            doubt,
-        )
     return _split(section, section.width_mm - 2 * wall, height - 2 * wall, wall, source)
+
+
+def wall_span(carrier: Carrier, sizes: Sizes) -> tuple[float, float] | None:
+    """Between what the wall, or the side of a tray, lies in mm; None: it is one figure, or the inside doesn't go by it."""
+    section = carrier.section
+    if section.wall_mm is not None or (section.is_round and section.bore_mm is not None):
+        return None
+    if carrier.kind in OPEN:
+        if all(lane.width_mm is not None for lane in section.lanes):
+            return None
+        row = _open_row(carrier, sizes)
+        thickest = float(row["wall_most_mm"]) if row is not None else sizes.thickest_wall_mm.value
+    elif not section.is_round:
+        thickest = sizes.thickest_wall_mm.value
+    else:
+        outside = section.outside_diameter_mm or 0.0
+        thickest = sizes.thickest_conduit_wall_mm.value if outside <= LARGEST_CONDUIT_MM else outside / 2.0
+    if section.wall_range_mm is not None:
+        return section.wall_range_mm
+    is_tabled = (
+        _tabled_bore(carrier, sizes) is not None if section.is_round else _tabled_wall(carrier, sizes) is not None
+    )
+    return None if is_tabled else (0.0, thickest)
+
+
+def depth_span(carrier: Carrier, sizes: Sizes) -> tuple[float, float] | None:
+    """Between what the usable depth of a tray or ladder lies, in mm; None: it is one figure, or has none."""
+    section = carrier.section
+    if carrier.kind not in OPEN or section.usable_depth_mm is not None or section.height_mm is None:
+        return None
+    row = _open_row(carrier, sizes)
+    less = float(row["depth_less_most_mm"]) if row is not None else section.height_mm
+    return max(section.height_mm - less, 0.0), section.height_mm
+
+
+def _wall_doubt(section: Section, span: tuple[float, float], what: str) -> str:
+    if section.wall_range_mm is not None:
+        return f"{what} is given as {span[0]:g} to {span[1]:g} mm"
+    return f"{what} isn't known; it is taken between {span[0]:g} and {span[1]:g} mm"
+
+
+def _open_row(carrier: Carrier, sizes: Sizes) -> Mapping[str, str] | None:
+    return sizes.open_depths.find(kind=carrier.kind.value) if sizes.open_depths is not None else None
 
 
 def empty_compartment(carrier: Carrier, number: int, inside: Inside) -> LoadedCompartment:
@@ -89,7 +132,11 @@ def lanes_too_wide(carrier: Carrier, sizes: Sizes) -> bool:
     widths = [lane.width_mm for lane in section.lanes if lane.width_mm is not None]
     if not widths or section.width_mm is None:
         return False
-    wall = section.wall_mm if section.wall_mm is not None else _tabled_wall(carrier, sizes) or 0.0
+    wall = section.wall_mm
+    if wall is None and section.wall_range_mm is not None:
+        wall = section.wall_range_mm[1]  # where they don't go in with the thickest, not every answer would be one
+    if wall is None:
+        wall = _tabled_wall(carrier, sizes) or 0.0
     dividers = (len(section.lanes) - 1) * (section.divider_mm if section.divider_mm is not None else wall)
     return sum(widths) + dividers > section.width_mm - 2 * wall + AGREE_MM
 
@@ -137,23 +184,17 @@ def _tabled_wall(carrier: Carrier, sizes: Sizes) -> float | None:
 def _open(carrier: Carrier, sizes: Sizes) -> tuple[Inside, ...]:
     """Trays and ladders: inside width by usable depth."""
     section = carrier.section
-    width, height = section.width_mm or 0.0, section.height_mm or 0.0
-    row = sizes.open_depths.find(kind=carrier.kind.value) if sizes.open_depths is not None else None
-    given_widths = all(lane.width_mm is not None for lane in section.lanes)
+    width, depth = section.width_mm or 0.0, section.usable_depth_mm
     doubts = []
-    wall_most = section.wall_mm
-    if wall_most is None and not given_widths:
-        wall_most = float(row["wall_most_mm"]) if row is not None else sizes.thickest_wall_mm.value
-        doubts.append(f"the sides' thickness isn't known; it is taken between 0 and {wall_most:g} mm")
-    depth = depth_least = section.usable_depth_mm
-    if depth is None:
-        less = float(row["depth_less_most_mm"]) if row is not None else height
-        depth, depth_least = height, max(height - less, 0.0)
-        doubts.append(f"the usable depth isn't known; it is taken between {depth_least:g} and {height:g} mm")
-    wall = section.wall_mm or 0.0
+    walls, depths = wall_span(carrier, sizes), depth_span(carrier, sizes)
+    if walls is not None:
+        doubts.append(_wall_doubt(section, walls, "the sides' thickness"))
+    if depths is not None:
+        doubts.append(f"the usable depth isn't known; it is taken between {depths[0]:g} and {depths[1]:g} mm")
+    wall, thick = walls if walls is not None else (section.wall_mm or 0.0,) * 2
+    depth_least, depth = depths if depths is not None else (depth or 0.0,) * 2
     most = _split(section, width - 2 * wall, depth, wall, section.source)
-    thick = wall_most or 0.0
-    least = _split(section, width - 2 * thick, depth_least or 0.0, thick, "")
+    least = _split(section, width - 2 * thick, depth_least, thick, "")
     return _bounded(most, least, "; ".join(doubts)) if doubts else most
 
 
@@ -173,15 +214,21 @@ def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
         return Inside()
     if section.wall_mm is not None:
         return _round(outside - 2 * section.wall_mm, section.source)
+    span = wall_span(carrier, sizes)
+    if span is None:
+        return _round(_tabled_bore(carrier, sizes) or 0.0, f"{section.source}; wall: the code's table")
+    most, least = (_round(outside - 2 * wall, section.source) for wall in span)
+    return _bounded((most,), (least,), _wall_doubt(section, span, "the wall"))[0]
+
+
+def _tabled_bore(carrier: Carrier, sizes: Sizes) -> float | None:
+    """The bore of the code's table for that outside diameter and material."""
     material = material_word(carrier.material)
     if sizes.conduit_bores is not None and material:
         for row in sizes.conduit_bores.rows:
-            if row["material"] == material and float(row["outside_diameter_mm"]) == outside:
-                return _round(float(row["bore_mm"]), f"{section.source}; wall: the code's table")
-    thickest = sizes.thickest_conduit_wall_mm.value if outside <= LARGEST_CONDUIT_MM else outside / 2.0
-    doubt = f"the wall isn't known; it is taken between 0 and {thickest:g} mm"
-    most, least = _round(outside, section.source), _round(outside - 2 * thickest, "")
-    return _bounded((most,), (least,), doubt)[0]
+            if row["material"] == material and float(row["outside_diameter_mm"]) == carrier.section.outside_diameter_mm:
+                return float(row["bore_mm"])
+    return None
 
 
 def _round(bore: float, source: str, area_mm2: float | None = None) -> Inside:

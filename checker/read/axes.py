@@ -245,8 +245,8 @@ def _off_line(point: Vec, start: Vec, end: Vec) -> float:
 
 
 def _level_across(along: Vec, frame: Frame | None = None) -> Vec | None:
-    """A level direction across an axis; any one where the axis is upright."""
+    """A level direction across an axis; None where the axis is upright, as its section could be turned any way."""
     direction = unit(frame.turn(along) if frame is not None else along)
     if direction is None:
         return None
-    return unit(cross((0.0, 0.0, 1.0), direction)) if abs(dot(direction, (0.0, 0.0, 1.0))) < 0.99 else (1.0, 0.0, 0.0)
+    return unit(cross((0.0, 0.0, 1.0), direction)) if abs(dot(direction, (0.0, 0.0, 1.0))) < 0.99 else None

@@ -13,10 +13,16 @@ from checker.read.sheet_numbers import WITH_UNIT, Usage, without_unit
 
 WordT = TypeVar("WordT")
 PLAIN_NUMBER = re.compile(r"[+-]?[0-9]{1,15}(\.[0-9]{1,15})?([eE][+-]?[0-9]{1,2})?")
+#: Two numbers, with a sign or word between them, for all that lies between; each with or without a unit.
+RANGE = re.compile(
+    r"([0-9][0-9.,]*?)\s*([^0-9\s.,–—−-]*?)\s*(?:-|–|—|−|\bto\b|\.{2,3}|…)\s*([0-9][0-9.,]*)\s*([^0-9\s.,–—−-]*)"
+)
+#: No range is longer; many blanks in a row would keep the pattern busy.
+LONGEST_RANGE = 60
 #: A spreadsheet may write 3 as 3.0; anything longer behind the point may as well be thousands.
 WHOLE_NUMBER = re.compile(r"([0-9]{1,6})([.,]0)?")
 #: For a mistake by the factor of a thousand there is no safe side here: a point isn't taken for a decimal one unless the file shows it.
-NEVER_BY_DEFAULT = frozenset({"design_current_a", "device_rating_a"})
+NEVER_BY_DEFAULT = frozenset({"design_current_a", "device_rating_a", "mass_kg_per_km"})
 
 
 @dataclass(slots=True)
@@ -71,6 +77,24 @@ class Row:
             self.leave_out(column, f"{quoted(text)} isn't more than {above:g}", "mend the number")
             return None
         return value
+
+    def span(self, column: str) -> tuple[float, float] | None:
+        """A number greater than 0 twice, or the two ends of a range of such; None where the cell is empty or can't be read."""
+        text = self.text(column)
+        is_text = column not in self.exact and len(text) <= LONGEST_RANGE
+        found = RANGE.fullmatch(text) if is_text else None
+        if found is None or not {found[2], found[4]} <= {"", *UNITS.get(column, ())}:
+            value = self.number(column)
+            return None if value is None else (value, value)
+        least = self._value(column, found[1])
+        most = None if least is None else self._value(column, found[3])
+        if least is None or most is None:
+            return None
+        if least <= 0.0 or least > most:
+            what = "isn't more than 0" if least <= 0.0 else "has its larger end first"
+            self.leave_out(column, f"the range {quoted(text)} {what}", "write the smaller end first, as 10.9-12.4")
+            return None
+        return least, most
 
     def _value(self, column: str, bare: str) -> float | None:
         """The number that a text without a unit is, whatever its sign."""

@@ -160,12 +160,14 @@ def _ended(circuit: Circuit, found: ModelCircuit, ends: CircuitEnds, problems: l
 
 def _differences(circuit: Circuit, found: ModelCircuit) -> list[Problem]:
     """A cable of one diameter in the schedule and another in the model: the schedule's is used."""
-    mine = [cable.diameter_mm for cable in circuit.cables if cable.diameter_mm is not None]
+    sized = [(cable.diameter_least_mm, cable.diameter_mm) for cable in circuit.cables]
+    mine = [(most if least is None else least, most) for least, most in sized if most is not None]
     theirs = sorted({cable.diameter_mm for cable in found.cables if cable.diameter_mm is not None})
-    other = [size for size in theirs if all(abs(size - own) > AGREE_MM for own in mine)]
+    other = [size for size in theirs if all(not least - AGREE_MM <= size <= most + AGREE_MM for least, most in mine)]
     if not mine or not other:
         return []
-    sizes, drawn = ", ".join(f"{size:g}" for size in mine), ", ".join(f"{size:g}" for size in other)
+    own = [f"{most:g}" if least == most else f"{least:g} to {most:g}" for least, most in mine]
+    sizes, drawn = ", ".join(own), ", ".join(f"{size:g}" for size in other)
     return [
         Problem(f"circuit {circuit.mark}", f"its cables are {sizes} mm thick by the schedule, which is used, and {drawn} mm in the model",
                 "the two contradict each other", "mend whichever is wrong", ProblemKind.ASSUMPTION)

@@ -61,7 +61,8 @@ def facts_of(model: ModelContents) -> FileFacts:
     """What is compared of a model."""
     ends = [point for carrier in model.carriers for point in (carrier.start_mm, carrier.end_mm)]
     middles = [*(fitting.centre_mm for fitting in model.fittings), *(item.point_mm for item in model.equipment)]
-    points = [point for point in (*ends, *middles, *model.far_mm) if point is not None]
+    walls = [prism.origin_mm for barrier in model.barriers for prism in barrier.prisms]
+    points = [point for point in (*ends, *middles, *walls, *model.far_mm) if point is not None]
     places = [item.place.global_id for items in (model.carriers, model.fittings, model.equipment) for item in items]
     return FileFacts(model.name, points, frozenset(filter(None, places)), model.site)
 

@@ -17,6 +17,7 @@ from checker.model import (
     SourceFile,
 )
 from checker.model.texts import listed
+from checker.read.barriers import barriers_of
 from checker.read.circuit_ends import CircuitEnds, not_scheduled, of_models_alone, with_model_ends
 from checker.read.copies import same_places
 from checker.read.federation import mismatches
@@ -113,6 +114,7 @@ def put_together(
         ports.extend(replace(port, element=keys.get(port.element, port.element)) for port in model.ports)
         drawn.extend(_with_keys(item, keys) for item in model.circuits)
     problems.extend(same_places(carriers))
+    barriers = barriers_of([model.barriers for model in contents], carriers, problems)
     ends = CircuitEnds(drawn, equipment, carriers)
     led = with_way_limits(_circuits(schedule, ends, problems), carriers, sources.project)
     problems.extend(led.problems)
@@ -145,6 +147,7 @@ def put_together(
         terminations_c=tuple((spec.name, spec.temperature_c) for spec in sources.project.terminations),
         not_overloaded_together=rating.reason.strip() if rating.not_overloaded_together else "",
         problems=tuple(problems),
+        barriers=barriers,
     )
 
 

@@ -32,6 +32,7 @@ class Quantity(StrEnum):
     CIRCUIT = "circuit"
     PANEL = "panel"
     TAG = "tag"
+    FIRE_RATING = "fire_rating"
 
 
 #: Millimetres in the units that the project file knows.

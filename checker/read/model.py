@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.model import (
+    Barrier,
     Body,
     Carrier,
     Condition,
@@ -21,6 +22,8 @@ from checker.model import (
 )
 from checker.model.geometry import dot, midpoint, sub
 from checker.model.texts import quoted
+from checker.read.barriers import read_barriers
+from checker.read.bend_radii import bend_radius_mm
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
 from checker.read.context import Context, Notes, asked_for, tell_kind
@@ -69,6 +72,7 @@ class ModelContents:
     problems: list[Problem] = field(default_factory=list)
     site: SiteFacts | None = None
     used: set[tuple[str, int]] = field(default_factory=set)
+    barriers: list[Barrier] = field(default_factory=list)
 
 
 class ModelReader:
@@ -131,6 +135,7 @@ class ModelReader:
         self._tell_wrong_unit()
         contents.cables = read_cables(it, set(elements.ignored))
         contents.circuits = read_circuits(it, {item.key for item in contents.equipment}, set(elements.ignored))
+        contents.barriers = read_barriers(it, elements.taken | elements.ignored.keys(), contents.used)
         self._find_rooms()
         contents.site = site_facts(self.file, it.mm, it.placements, contents.name)
         contents.problems = [*self._opened.problems, *it.notes.problems()]
@@ -218,7 +223,10 @@ class ModelReader:
         if said.is_contradicted:
             it.notes.tell(ProblemKind.GAP, CONTRADICTED, "so whether it keeps compartments apart isn't declared",
                           "narrow their names in wayroom.toml", it.label(element))  # fmt: skip
-        return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why)
+        frame, radius = it.frame(element), None
+        if kind is FittingKind.BEND and body is not None and frame is not None:
+            radius = it.safely(element, lambda: bend_radius_mm(it.shapes, element, frame, it.mm), None)
+        return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why, radius)
 
     def _middle(self, element: Entity) -> Vec | None:
         """The centre of the body's box; the placement's origin where the body isn't understood."""

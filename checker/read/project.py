@@ -3,6 +3,7 @@
 import hashlib
 import tomllib
 from pathlib import Path
+from typing import Literal
 
 from pydantic import Field, ValidationError, model_validator
 
@@ -11,7 +12,9 @@ from checker.model import Laying, Service, Surroundings
 from checker.model.words import wildcard
 from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quantity
 from checker.read.project_fittings import FittingSpec
+from checker.read.project_loosened import LoosenedSpec
 from checker.read.project_schedule import ScheduleSpec
+from checker.read.project_spans import Spanned, SpannedAboveZero
 from checker.read.project_ways import ClosedSpec, LengthsSpec, RedundantSpec, RoutingSpec, WaySpec
 
 FILE_NAME = "wayroom.toml"
@@ -31,9 +34,16 @@ SAID = {
     "int_from_float": "it must be a whole number",
     "bool_type": "it must be true or false",
     "bool_parsing": "it must be true or false",
+    "date_type": "it must be a day, as 2027-06-30, without quotes",
+    "date_from_datetime_parsing": "it must be a day, as 2027-06-30, without quotes",
+    "date_from_datetime_inexact": "it must be a day, as 2027-06-30, without a time",
+    "string_too_short": "it is empty",
+    "string_pattern_mismatch": "it is empty",
 }
 #: No carrier is wider.
 MOST_MM = 3000.0
+#: No carrier is supported more rarely, and none bears or weighs more: what is written beyond is in another unit.
+MOST_SPAN_M, MOST_KG_PER_M = 20.0, 2000.0
 #: More compartments than this is a mistake, wherever it stands.
 MOST_COMPARTMENTS = 50
 
@@ -64,7 +74,7 @@ class TypeSpec(Part):
     height_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
     diameter_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
     bore_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
-    wall_mm: float | None = Field(default=None, ge=0)
+    wall: Spanned | None = Field(default=None, alias="wall_mm")
     divider_mm: float | None = Field(default=None, ge=0)
     usable_depth_mm: float | None = Field(default=None, gt=0)
     count: int | None = Field(default=None, ge=1, le=MOST_COMPARTMENTS)
@@ -73,11 +83,34 @@ class TypeSpec(Part):
     perforated: bool | None = None
     single_layer: bool | None = None
     tiers: int | None = Field(default=None, ge=1, le=20)
+    span_m: float | None = Field(default=None, gt=0, le=MOST_SPAN_M)
+    safe_load_kg_per_m: float | None = Field(default=None, gt=0, le=MOST_KG_PER_M)
+    mass_kg_per_m: float | None = Field(default=None, ge=0, le=MOST_KG_PER_M)
+    access: Literal["open", "closed"] | None = None
+
+    @property
+    def wall_mm(self) -> float | None:
+        """The wall where it is one figure; None: it isn't given, or as a range."""
+        return None if self.wall is None or self.wall.is_range else self.wall.most
+
+    @property
+    def wall_range_mm(self) -> tuple[float, float] | None:
+        """Between what the wall lies, where that is a range."""
+        return (self.wall.least, self.wall.most) if self.wall is not None and self.wall.is_range else None
 
     @property
     def laying(self) -> Laying:
         """What it declares of how cables lie."""
-        return Laying(self.installed, self.perforated, self.single_layer, self.tiers)
+        return Laying(
+            installed=self.installed,
+            perforated=self.perforated,
+            single_layer=self.single_layer,
+            tiers=self.tiers,
+            span_m=self.span_m,
+            safe_load_kg_per_m=self.safe_load_kg_per_m,
+            mass_kg_per_m=self.mass_kg_per_m,
+            can_be_reopened=None if self.access is None else self.access == "open",
+        )
 
     @model_validator(mode="after")
     def _one_way(self) -> "TypeSpec":
@@ -99,13 +132,36 @@ class CableSpec(Part):
 
     key: str
     source: str = Field(min_length=1)
-    diameter_mm: float | None = Field(default=None, gt=0)
-    width_mm: float | None = Field(default=None, gt=0)
-    height_mm: float | None = Field(default=None, gt=0)
+    diameter: SpannedAboveZero | None = Field(default=None, alias="diameter_mm")
+    width: SpannedAboveZero | None = Field(default=None, alias="width_mm")
+    height: SpannedAboveZero | None = Field(default=None, alias="height_mm")
     csa_mm2: float | None = Field(default=None, gt=0)
     cores: int | None = Field(default=None, ge=1)
     stranded: bool | None = None
     rated_voltage_v: float | None = Field(default=None, gt=0)
+    mass_kg_per_km: float | None = Field(default=None, gt=0)
+
+    @property
+    def diameter_mm(self) -> float | None:
+        """The outside diameter; of a range the most, which is what fill counts."""
+        return None if self.diameter is None else self.diameter.most
+
+    @property
+    def width_mm(self) -> float | None:
+        """The same of the width of a flat one."""
+        return None if self.width is None else self.width.most
+
+    @property
+    def height_mm(self) -> float | None:
+        """The same of its height."""
+        return None if self.height is None else self.height.most
+
+    @property
+    def least_mm(self) -> tuple[float | None, float | None, float | None]:
+        """The other ends of diameter, width and height; None where one isn't a range."""
+        spans = (self.diameter, self.width, self.height)
+        diameter, width, height = (span.least if span is not None and span.is_range else None for span in spans)
+        return diameter, width, height
 
 
 class TerminationSpec(Part):
@@ -147,6 +203,7 @@ class Project(Part):
     redundant: tuple[RedundantSpec, ...] = ()
     lengths: LengthsSpec = LengthsSpec()
     limits: dict[str, dict[str, float | str]] = Field(default_factory=dict)
+    loosened: tuple[LoosenedSpec, ...] = ()
 
     def mapped(self, quantity: Quantity) -> tuple[PropertySpec, ...]:
         """The entries for a quantity, in the order of the file."""

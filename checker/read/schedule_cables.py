@@ -20,6 +20,10 @@ AGREE_SHARE = 0.02
 CHECK = "check which one is meant"
 UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
 SIZES = ("diameter_mm", "width_mm", "height_mm")
+#: What a row may say otherwise than the table, or so that it can't be read, and that makes another cable of it, of another mass.
+MAKE_ANOTHER = {"mass_kg_per_km", "csa_mm2", "cores", "awg_kcmil", "conductor"}
+#: Aluminium, 2.70 g/cm³, in kg per km and mm².
+LIGHTEST_KG_PER_KM_MM2 = 2.70
 METALS = {"copper", "aluminium", "aluminum", "cu", "al"}
 
 
@@ -41,7 +45,9 @@ def known_cables(project: Project, catalogue: Mapping[str, CableType]) -> Cables
 def read_cable(row: Row, cables: Cables) -> Cable:
     """The cables of one row. What can't be read of them is noted, and unknown."""
     key = row.text("cable")
-    diameter, width, height = row.number("diameter_mm"), row.number("width_mm"), row.number("height_mm")
+    spans = [row.span(column) for column in SIZES]
+    diameter, width, height = (None if span is None else span[1] for span in spans)
+    least = [None if span is None or span[0] == span[1] else span[0] for span in spans]
     known = cables.by_key.get(key.lower()) if key else None
     given = diameter is not None or (width is not None and height is not None)
     misread = not given and any(row.text(column) or column in row.unread for column in SIZES)
@@ -62,9 +68,12 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     source = "schedule" if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
+        least = list(known.least_mm) if isinstance(known, CableSpec) else [None, None, None]
     planning = isinstance(known, CableType) and known.planning and not given
     if known is not None and given:
-        _compare_sizes(row, known, cable_area_mm2(diameter, width, height))
+        sizes = (diameter, width, height)
+        thin = (size if lower is None else lower for size, lower in zip(sizes, least, strict=True))
+        _compare_sizes(row, known, cable_area_mm2(*thin), cable_area_mm2(*sizes))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
     tabled_awg = known.awg_kcmil if isinstance(known, CableType) else ""
     awg = _awg_kcmil(row) or tabled_awg
@@ -74,6 +83,10 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     if isinstance(known, CableType):
         _compare_words(row, known)
     _compare_awg(row, awg, tabled_awg, csa)
+    mass = _mass(row, known)
+    if mass is not None and _is_too_light(mass, csa, cores if cores is not None else known.cores if known else None):
+        row.leave_out("mass_kg_per_km", f"{mass:g} kg/km is less than its conductors weigh", "give what one km weighs")
+        mass = None
     return Cable(
         row=row.line,
         key=known.key if known is not None else key,  # one spelling, so that a take-off adds them up
@@ -93,7 +106,24 @@ def read_cable(row: Row, cables: Cables) -> Cable:
         source=source,
         area_mm2=known.area_mm2 if isinstance(known, CableType) and not given and not misread else None,
         planning=planning,
+        diameter_least_mm=least[0],
+        width_least_mm=least[1],
+        height_least_mm=least[2],
+        mass_kg_per_km=mass,
     )
+
+
+def _mass(row: Row, known: CableType | CableSpec | None) -> float | None:
+    """What one cable weighs in kg/km: as given, else as tabled, unless the row makes another cable of it."""
+    given = row.number("mass_kg_per_km")
+    if given is not None or known is None or not MAKE_ANOTHER.isdisjoint(row.unread):
+        return given
+    return known.mass_kg_per_km
+
+
+def _is_too_light(mass_kg_per_km: float, csa_mm2: float | None, cores: int | None) -> bool:
+    """Whether even aluminium conductors of that size alone weigh more: then the figure is in another unit."""
+    return csa_mm2 is not None and mass_kg_per_km < csa_mm2 * (cores or 1) * LIGHTEST_KG_PER_KM_MM2
 
 
 def _metal(row: Row) -> str:
@@ -152,10 +182,12 @@ def _compare_words(row: Row, known: CableType) -> None:
             row.complain(column, f"{said!r} is given for {known.key}, in the table it is {shown}", why, CHECK)
 
 
-def _compare_sizes(row: Row, known: CableType | CableSpec, area_mm2: float | None) -> None:
-    """Notes where the schedule gives a cable another size than the table; the schedule's is used."""
+def _compare_sizes(row: Row, known: CableType | CableSpec, least_mm2: float | None, most_mm2: float | None) -> None:
+    """Notes where the schedule gives a cable another size than the table, or a range without it; the schedule's is used."""
     tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
-    if tabled is None or area_mm2 is None or abs(math.sqrt(area_mm2) - math.sqrt(tabled)) <= AGREE_MM:
+    if tabled is None or least_mm2 is None or most_mm2 is None:
+        return
+    if math.sqrt(least_mm2) - AGREE_MM <= math.sqrt(tabled) <= math.sqrt(most_mm2) + AGREE_MM:
         return
     size = (
         f"{known.diameter_mm:g} mm" if known.diameter_mm is not None else f"{known.width_mm:g} × {known.height_mm:g} mm"

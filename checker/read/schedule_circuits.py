@@ -1,7 +1,7 @@
 """Circuits of a schedule's rows: what the rows say of the circuit as a whole, its state, and what it may share no carrier with."""
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from checker.model import Circuit, Problem, ProblemKind, RouteStep, Service, State
@@ -58,7 +58,7 @@ class CircuitReader:
     def _circuit(self, mark: str, rows: list[Row], marks: Collection[str], near: Nearest) -> Circuit:
         """One circuit of its rows. What they contradict each other in is unread: neither is believed."""
         state, there = self._state(rows)
-        lead, differing = _together(there)
+        lead = _together(there)
         service = lead.word_of("service", self.words.service, self.words.services)
         if not lead.text("service") and "service" not in lead.unread:
             lead.complain(
@@ -73,7 +73,7 @@ class CircuitReader:
         cables = tuple(read_cable(row, self.cables) for row in there)
         origin, calls = lead.text("from"), _parts(lead.text("to"), LIST_ENDS)
         returns_other_way = _returns_other_way(lead, origin, calls)
-        apart_from = _apart_from(lead, mark, marks, near)
+        apart_from = _apart_from(there, lead, mark, marks, near)
         unread = tuple(dict.fromkeys(column for row in (*there, lead) for column in row.unread))
         self.problems.extend(problem for row in (*rows, lead) for problem in row.problems)
         if state is not State.REMOVED:
@@ -93,7 +93,7 @@ class CircuitReader:
             other={name: text for name, text in lead.cells.items() if name not in KNOWN and name and text},
             unread=unread,
             returns_other_way=returns_other_way and "return_way" not in unread,
-            apart_from=() if "apart_from" in differing else apart_from,
+            apart_from=apart_from,
         )
 
     def _state(self, rows: list[Row]) -> tuple[State, list[Row]]:
@@ -128,8 +128,8 @@ class CircuitReader:
         return State.NEW, there
 
 
-def _together(rows: list[Row]) -> tuple[Row, set[str]]:
-    """What the rows of a circuit say as a whole: of each column the first cell that isn't empty. And the columns in which they differ."""
+def _together(rows: list[Row]) -> Row:
+    """What the rows of a circuit say as a whole: of each column the first cell that isn't empty."""
     first = rows[0]
     cells, lines, exact = dict(first.cells), {}, set(first.exact)
     for row in rows[1:]:
@@ -137,20 +137,17 @@ def _together(rows: list[Row]) -> tuple[Row, set[str]]:
             if text.strip() and not cells.get(column, "").strip():
                 cells[column], lines[column] = text, row.line
                 exact |= {column} & row.exact
-    differing = set()
     for row in rows[1:]:
         for column in SAME_IN_EACH_ROW:
             text, other = row.text(column), cells.get(column, "").strip()
             if text and text != other:
-                differing.add(column)
                 where = f"{row.word} {lines.get(column, first.line)}"
                 row.complain(
                     column, f"{quoted(text)} differs from {quoted(other)} in {where}",
                     "so which one holds isn't known", "say the same in each row of a circuit, or leave the later ones empty",
                 )  # fmt: skip
     unread = [column for column in SAME_IN_EACH_ROW if any(column in row.unread for row in rows)]
-    lead = replace(first, cells=cells, lines=lines, exact=frozenset(exact), problems=[], unread=unread)
-    return lead, differing
+    return replace(first, cells=cells, lines=lines, exact=frozenset(exact), problems=[], unread=unread)
 
 
 def _twice(rows: list[Row]) -> Iterator[Problem]:
@@ -209,9 +206,9 @@ def _way_back(text: str) -> bool:
     return WAYS_BACK[normal(text)]
 
 
-def _apart_from(lead: Row, mark: str, marks: Collection[str], near: Nearest) -> tuple[str, ...]:
-    """Marks of circuits that it may share no carrier with; those that aren't in the schedule are told and left out."""
-    found = tuple(dict.fromkeys(_parts(lead.text("apart_from"), LIST_ENDS)))
+def _apart_from(rows: Sequence[Row], lead: Row, mark: str, marks: Collection[str], near: Nearest) -> tuple[str, ...]:
+    """Marks of circuits that it may share no carrier with, of all its rows; those that aren't in the schedule are told and left out."""
+    found = tuple(dict.fromkeys(other for row in rows for other in _parts(row.text("apart_from"), LIST_ENDS)))
     if mark in found:
         why, hint = "no circuit can be apart from itself, so it isn't used", "give the marks of others"
         lead.complain("apart_from", f"{quoted(mark)} is the circuit's own mark", why, hint)

@@ -8,6 +8,7 @@ KNOWN = (
     *NEEDED, "service", "cable", "diameter_mm", "width_mm", "height_mm", "count", "csa_mm2", "awg_kcmil", "cores", "conductor",
     "insulation", "rated_voltage_v", "voltage_v", "method", "ambient_c", "third_harmonic", "loaded_conductors", "sets",
     "design_current_a", "device_rating_a", "device", "state", "route", "compartment", "return_way", "apart_from",
+    "mass_kg_per_km",
 )  # fmt: skip
 #: What is said of the circuit as a whole.
 SAME_IN_EACH_ROW = (
@@ -25,12 +26,14 @@ UNITS = {
     "ambient_c": ("°C",),
     "design_current_a": ("A",),
     "device_rating_a": ("A",),
+    "mass_kg_per_km": ("kg/km", "g/m"),
 }
 #: Columns whose numbers may have decimals.
 NUMBERS = (*UNITS, "third_harmonic")
 #: Units that no column is in. A heading that bears one isn't that column, whatever else it says.
 OTHER_UNITS = frozenset(
-    {"cm", "m", "in", "inch", "inches", '"', "ft", "mil", "cm²", "cm2", "in²", "in2", "awg", "kcmil", "ka", "ma", "kv", "mv", "k", "°f"}
+    {"cm", "m", "in", "inch", "inches", '"', "ft", "mil", "cm²", "cm2", "in²", "in2", "awg", "kcmil", "ka", "ma", "kv", "mv", "k", "°f",
+     "kg", "g", "kg/m", "lb", "lb/ft", "lb/kft", "n/m"}
 )  # fmt: skip
 #: What may stand in a row of units, besides units.
 NO_UNIT = frozenset({"-", "–", "—", "no.", "nos.", "pcs", "text", "%"})

@@ -95,6 +95,7 @@ def resolve_section(
     chosen = traded or _chosen(figures)
     wall, divider = figures.first(Q.WALL), figures.first(Q.DIVIDER)
     depth = figures.first(Q.USABLE_DEPTH)
+    wall_range = seen.spec.wall_range_mm if seen.spec is not None and wall is None else None
     if seen.spec is not None and seen.spec.usable_depth_mm is not None:
         depth = Figure(seen.spec.usable_depth_mm, "project file")
     _tell_differences(figures, chosen)
@@ -109,7 +110,8 @@ def resolve_section(
     parts = {quantity.value: figure for quantity, figure in chosen.items()}
     beside = {"wall": wall if chosen.keys() != {Q.BORE} else None, "usable depth": depth}
     parts |= {name: figure for name, figure in beside.items() if figure is not None}
-    told = [f"{name}: {figure.source}" for name, figure in parts.items()] + ([lanes_from] if lanes_from else [])
+    told = [f"{name}: {figure.source}" for name, figure in parts.items()]
+    told += [part for part in ("wall: project file" if wall_range else "", lanes_from) if part]
     section = Section(
         width_mm=_value(chosen.get(Q.WIDTH)),
         height_mm=_value(chosen.get(Q.HEIGHT)),
@@ -122,6 +124,7 @@ def resolve_section(
         lanes=lanes,
         source="; ".join(told) if is_known else "",
         confidence=max((lanes_sure, *(figure.confidence for figure in parts.values())), key=ORDER.index),
+        wall_range_mm=wall_range,
     )
     return Sized(section, length.value_mm if length else None, tuple(figures.said))
 

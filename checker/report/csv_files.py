@@ -37,7 +37,8 @@ def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
 def failing_csv(result: Result) -> bytes:
     """One row for each failing finding and segment that it names."""
     columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
-               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways", "mark")  # fmt: skip
+               "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways", "mark",
+               "limit_is_least")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
@@ -47,6 +48,7 @@ def failing_csv(result: Result) -> bytes:
                 finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
                 finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways, place.mark,
+                "yes" if finding.is_floor else "",
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 
@@ -163,6 +165,30 @@ def problems_csv(result: Result) -> bytes:
     ))  # fmt: skip
 
 
+def questions_csv(result: Result) -> bytes:
+    """What to answer first. Counts are of unknown findings; the last row, without a rank, has those of which no question is known."""
+    columns = (
+        "rank",
+        "question",
+        "where",
+        "hint",
+        "settles",
+        "together",
+        "touches",
+        "rules",
+        "circuits",
+        "carriers",
+        "examples",
+    )
+    return _csv(columns, (
+        (
+            row.rank or None, row.question, row.where, row.hint, row.settles, row.together, row.touches, "; ".join(row.rules),
+            row.circuits, row.carriers, "; ".join(row.examples),
+        )
+        for row in result.questions
+    ))  # fmt: skip
+
+
 #: File name → its writer.
 WRITERS: dict[str, Callable[[Result], bytes]] = {
     "failing.csv": failing_csv,
@@ -170,4 +196,5 @@ WRITERS: dict[str, Callable[[Result], bytes]] = {
     "routes.csv": routes_csv,
     "cables.csv": cables_csv,
     "problems.csv": problems_csv,
+    "questions.csv": questions_csv,
 }

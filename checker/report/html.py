@@ -11,6 +11,7 @@ from checker.report.html_lengths import all_compartments, failing_lengths
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import Places
 from checker.report.html_plan import plans
+from checker.report.html_questions import questions
 from checker.report.html_sections import (
     cautions,
     contents,
@@ -22,6 +23,7 @@ from checker.report.html_sections import (
 )
 from checker.report.html_take_off import take_off
 from checker.report.html_unknown import problems, unknown
+from checker.report.html_waived import waived
 from checker.result.tables import Result
 
 #: What bars over their limit are filled with. Sized 0 rather than hidden: a pattern in what isn't drawn isn't drawn either.
@@ -37,7 +39,8 @@ def report_html(result: Result) -> bytes:
     places = Places(result.carriers)
     sections = (
         ("todo", "What needs doing first", to_do(result, places)),
-        ("failing", "Failing lengths", failing_lengths(result, places)),
+        ("questions", "What to answer first", questions(result)),
+        ("failing", "Failing lengths", join([failing_lengths(result, places), waived(result, places)])),
         ("plans", "Plans", plans(result, places)),
         ("compartments", "All compartments", all_compartments(result, places)),
         ("circuits", "Circuits", circuits(result, places)),

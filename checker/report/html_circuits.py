@@ -36,8 +36,9 @@ def chain(rating: RatingRow) -> str:
     written = f"{' × '.join(links)} = {_amperes(rating.capacity_a)}"
     if rating.required_a is None:
         return f"{written}; needed: not known"
-    if rating.verdict == "fail" and rating.capacity_a >= rating.required_a:
-        return f"{written}; needed: {_amperes(rating.required_a)}, and it fails for another reason"
+    other = {"fail": "fails", "waived": "is waived"}.get(rating.verdict)
+    if other and rating.capacity_a >= rating.required_a:
+        return f"{written}; needed: {_amperes(rating.required_a)}, and it {other} for another reason"
     sign = "≥" if rating.capacity_a >= rating.required_a else "<"
     digits = 1
     if rating.capacity_a != rating.required_a and round(rating.capacity_a, 1) == round(rating.required_a, 1):

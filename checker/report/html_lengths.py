@@ -1,5 +1,6 @@
 """Failing lengths, all compartments, and what is left out."""
 
+import math
 from collections.abc import Iterator
 
 from checker.model import Confidence
@@ -37,21 +38,25 @@ def failing_lengths(result: Result, places: Places) -> Html:
 
 
 def _worst_first(row: FindingRow) -> tuple[float, str, tuple[str, ...], int, str]:
-    use = row.value / row.limit if row.value is not None and row.limit else float("inf")
-    return -round(use, 9), row.rule, row.carriers, row.compartment or 0, row.id
+    return -round(_use(row), 9), row.rule, row.carriers, row.compartment or 0, row.id
+
+
+def _use(row: FindingRow) -> float:
+    """What has no figure comes first."""
+    return math.inf if row.use is None else row.use
 
 
 def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) -> list[Cell]:
     carrier = places.row(key)
     label = places.label(key, row.compartment) if key else "the installation"
-    use = row.value / row.limit if row.value is not None and row.limit else float("inf")
+    use = _use(row)
     topic = topics.get(row.topic)
     link = tag("a", name(f"no. {topic}"), href=f"#todo-{topic}") if topic else "no note"
     identity = small(name(carrier.place.name), ", GlobalId ", carrier.place.global_id) if carrier else ""
     advice = tag("p", "Advice: ", row.advice) if row.advice else ""
     return [
         Cell(join([tag("b", name(label)), identity]), label),
-        Cell(_found(row), "1e999" if use == float("inf") else sort_key(use)),
+        Cell(_found(row), "1e999" if use == math.inf else sort_key(use)),
         Cell(join([row.reason, advice])),
         Cell(join([tag("b", row.basis or NOT_GIVEN), ": ", row.source or NOT_GIVEN]), word=row.basis or NOT_GIVEN),
         Cell(places.where(key), word=places.storey(key)),
@@ -62,10 +67,15 @@ def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) 
 
 
 def _found(row: FindingRow) -> Html:
-    if row.is_of_circuit:
+    if row.is_of_circuit and not row.is_floor:
         needed, allowed = amounts(row.value, row.limit, row.unit)
         return join([tag("strong", needed or "not known"), " needed, ", allowed or "not known", " allowed"])
-    return join(["at least " if row.at_least else "", against(row.value, row.limit, row.unit, row.measure)])
+    return join(
+        [
+            "at least " if row.at_least else "",
+            against(row.value, row.limit, row.unit, row.measure, is_floor=row.is_floor),
+        ]
+    )
 
 
 def all_compartments(result: Result, places: Places) -> Html:

@@ -94,8 +94,8 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
     ]
     if worst is not None:
         found = (
-            against(worst.value, worst.limit, worst.unit, worst.measure)
-            if worst.value is not None and not worst.is_of_circuit
+            against(worst.value, worst.limit, worst.unit, worst.measure, is_floor=worst.is_floor)
+            if worst.value is not None and (worst.is_floor or not worst.is_of_circuit)
             else worst.reason
         )
         facts += [

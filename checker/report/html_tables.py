@@ -149,26 +149,30 @@ def amounts(value: float | None, limit: float | None, unit: str) -> tuple[str, s
     return first, second
 
 
-def against(value: float | None, limit: float | None, unit: str, measure: str) -> Html:
-    """What was found against what is allowed: a bar where both are ratios, and the same in words."""
+def against(value: float | None, limit: float | None, unit: str, measure: str, *, is_floor: bool = False) -> Html:
+    """What was found against what is allowed, or wanted at least: a bar where both are ratios, and the same in words."""
     found, allowed = amounts(value, limit, unit)
     of = {"area": "of the area", "term": "of the conduit's term", "width": "of the width"}.get(measure, "")
     words = [
         tag("strong", name(found)) if found else tag("span", "no figure"),
         f" {of}" if found and of else "",
-        join([", limit ", name(allowed)]) if allowed else ", no limit in the code" if found else "",
+        join([", wanted at least " if is_floor else ", limit ", name(allowed)])
+        if allowed
+        else ", no limit in the code"
+        if found
+        else "",
     ]
-    drawn = bar(value, limit) if unit == "ratio" and value is not None else ""
+    drawn = bar(value, limit, is_floor=is_floor) if unit == "ratio" and value is not None else ""
     return tag("span", drawn, tag("span", *words), class_="against")
 
 
-def bar(value: float, limit: float | None) -> Html:
-    """A ratio as a bar with a mark at the limit; hatched where it is over, so that it reads in grey too."""
+def bar(value: float, limit: float | None, *, is_floor: bool = False) -> Html:
+    """A ratio as a bar with a mark at the limit; hatched where it is over, or under the least, so that it reads in grey too."""
 
     def place(ratio: float) -> str:
         return f"{_BAR_PX * min(max(ratio / _BAR_FULL, 0.0), 1.0):.1f}"
 
-    over = limit is not None and value > limit
+    over = limit is not None and (value < limit if is_floor else value > limit)
     parts = [
         tag("rect", class_="frame", x="0.5", y="0.5", width=f"{_BAR_PX - 1.0:.0f}", height="11"),
         tag("rect", class_="over" if over else "used", y="1", x="0", width=place(value), height="10"),

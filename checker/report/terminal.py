@@ -1,5 +1,6 @@
 """The short summary at the end of a run, which a person can act on."""
 
+import math
 from collections import defaultdict
 
 from rich.console import Console
@@ -17,6 +18,7 @@ from checker.result.tables import CarrierRow, FindingRow, Result
 WORST_SHOWN, MOST_SHOWN = 10, 13
 REASONS_SHOWN = 6
 LENGTHS_SHOWN = 4
+QUESTIONS_SHOWN = 3
 
 
 def print_summary(console: Console, result: Result, out: str, earlier_notes: int = 0) -> None:
@@ -39,7 +41,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     )
     console.print(
         f"Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown, {counts.circuits_without_load} without load."
-        f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_pass} pass."
+        f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown,"
+        f"{f' {counts.findings_waived} waived,' if counts.findings_waived else ''} {counts.findings_pass} pass."
         f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
     )
     problems = (
@@ -58,21 +61,12 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print(_table(failing, carriers))
         if len(failing) > MOST_SHOWN:
             console.print(f"… and {len(failing) - WORST_SHOWN} more in failing.csv")
-    unknown = [finding for finding in result.findings if finding.verdict == "unknown"]
-    if unknown:
-        console.print("\n[bold]Unknown[/], and why:")
-        reasons: dict[str, list[str]] = defaultdict(list)
-        for finding in unknown:
-            reasons[finding.reason].append(_subject(finding, carriers))
-        most_first = sorted(reasons.items(), key=lambda item: (-len(item[1]), item[0]))
-        for reason, lengths in most_first[:REASONS_SHOWN]:
-            named = sorted(set(lengths), key=natural)
-            console.print(f"  {escape(listed(named, LENGTHS_SHOWN))}: {escape(reason)}")
-        if len(most_first) > REASONS_SHOWN:
-            console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
+    _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
+    _print_reasons(console, result, carriers, "unknown", "Unknown[/], and why")
+    _print_questions(console, result)
     _print_unrouted(console, result)
     _print_gaps(console, result)
-    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, result.json"
+    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
@@ -80,6 +74,36 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
     not_asked = [text for text in result.cautions if text not in CAUTIONS]
     console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
+
+
+def _print_reasons(
+    console: Console, result: Result, carriers: dict[str, CarrierRow], verdict: str, heading: str
+) -> None:
+    """The reasons of findings of one verdict, those of most lengths first."""
+    reasons: dict[str, list[str]] = defaultdict(list)
+    for finding in result.findings:
+        if finding.verdict == verdict:
+            reasons[finding.reason].append(_subject(finding, carriers))
+    if not reasons:
+        return
+    console.print(f"\n[bold]{heading}:")
+    most_first = sorted(reasons.items(), key=lambda item: (-len(item[1]), item[0]))
+    for reason, lengths in most_first[:REASONS_SHOWN]:
+        named = sorted(set(lengths), key=natural)
+        console.print(f"  {escape(listed(named, LENGTHS_SHOWN))}: {escape(reason)}")
+    if len(most_first) > REASONS_SHOWN:
+        console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
+
+
+def _print_questions(console: Console, result: Result) -> None:
+    """The first questions whose answers make the most of it known."""
+    asked = [row for row in result.questions if row.rank][:QUESTIONS_SHOWN]
+    if asked:
+        told = listed([row.question for row in asked], between="; ")
+        number = asked[-1].together
+        console.print(
+            f"[bold]Answer first[/]: {escape(told)}: {number} of these are known then. All are in questions.csv."
+        )
 
 
 def _print_unrouted(console: Console, result: Result) -> None:
@@ -129,15 +153,16 @@ def _length(finding: FindingRow, row: CarrierRow) -> str:
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str]:
-    use = finding.value / finding.limit if finding.value is not None and finding.limit else float("inf")
-    return (-use, finding.rule)
+    return (-(math.inf if finding.use is None else finding.use), finding.rule)
 
 
 def _found(finding: FindingRow) -> tuple[str, str]:
     if finding.value is None:
         return ("together", "apart") if finding.rule.startswith("segregation.") else ("no figure", "")
     found, _, limit = shown(finding).partition(" / ")
-    return (f"needs {found}", f"allowed {limit}" if limit else "") if finding.is_of_circuit else (found, limit)
+    if finding.is_of_circuit and not finding.is_floor:
+        return f"needs {found}", f"allowed {limit}" if limit else ""
+    return found, limit
 
 
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:

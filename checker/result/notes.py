@@ -19,6 +19,8 @@ from checker.result.tables import FindingRow, Result, Topic
 #: CreationAuthor of our topics and Author of our comments.
 AUTHOR = "wayroom"
 
+#: Units of figures of which nobody reads more than one digit after the point.
+PLAIN_UNITS = {"A", "mm", "N", "N/m"}
 #: The seal of a text that isn't ours, or of which we can't tell.
 NO_SEAL = "0" * 12
 
@@ -113,7 +115,7 @@ def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
 
 
 def shown(finding: FindingRow) -> str:
-    """Value and limit as people read them, such as ``52.3 % / 45 %``; empty where there is no value."""
+    """Value and limit as people read them, such as ``52.3 % / 45 %`` or ``20 % / at least 25 %``; empty where there is no value."""
     if finding.value is None:
         return ""
     if finding.limit is None:
@@ -121,7 +123,7 @@ def shown(finding: FindingRow) -> str:
     value, limit = number(finding.value, finding.unit), number(finding.limit, finding.unit)
     if value == limit and finding.value != finding.limit:  # a fail by a hair must not read as exactly at the limit
         value, limit = number(finding.value, finding.unit, 4), number(finding.limit, finding.unit, 4)
-    return f"{'at least ' if finding.at_least else ''}{value} / {limit}"
+    return f"{'at least ' if finding.at_least else ''}{value} / {'at least ' if finding.is_floor else ''}{limit}"
 
 
 def advices(findings: Iterable[FindingRow]) -> list[str]:
@@ -139,8 +141,10 @@ def number(value: float, unit: str, digits: int = 1) -> str:
     """A number with its unit; ratios in per cent. ``digits`` is how many stand after the point at most."""
     if unit == "ratio":
         return f"{round(100.0 * value, digits):g} %" if digits == 1 else f"{100.0 * value:.{digits}f} %"
-    if unit == "A":
-        return f"{round(value, digits):.10g} A"
+    if unit == "deg":
+        return f"{round(value, digits):.10g}°"
+    if unit in PLAIN_UNITS:
+        return f"{round(value, digits):.10g} {unit}"
     return f"{value:.{max(digits, 2)}f} {unit}".rstrip()
 
 

@@ -4,7 +4,9 @@ from dataclasses import dataclass, field
 
 from checker.model import Place, Problem, SourceFile, Vec
 from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
+from checker.result.question_tables import QuestionRow
 from checker.rule.rating import Factor
+from checker.rule.verdict import use_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +163,10 @@ class RatingRow:
 
 @dataclass(frozen=True, slots=True)
 class FindingRow:
-    """One verdict of one rule on one subject. ``at_least``: the value is only the least that it can be.
+    """One verdict of one rule on one subject.
+
+    ``at_least``: the value is only the least that it can be. ``is_floor``: the limit is the least that is wanted, not the most that is
+    allowed.
 
     ``at``: the fitting that it is about, as people call it; its carriers are those that meet there. ``is_of_circuit``: it is about a
     circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it would be the same if circuits took
@@ -188,6 +193,12 @@ class FindingRow:
     is_of_circuit: bool = False
     other_ways: str = ""
     at: str = ""
+    is_floor: bool = False
+
+    @property
+    def use(self) -> float | None:
+        """How far the value goes towards the limit: more than 1 is beyond it; None where one of them is missing."""
+        return use_of(self.value, self.limit, is_floor=self.is_floor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +266,7 @@ class Result:
     near_ways: tuple[NearWayRow, ...] = ()
     near_m: float | None = None
     equipment: tuple[EquipmentRow, ...] = ()
+    questions: tuple[QuestionRow, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

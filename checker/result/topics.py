@@ -45,8 +45,7 @@ def group_findings(
 
 
 def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
-    use = finding.value / finding.limit if finding.value is not None and finding.limit else 0.0
-    return (-round(use, 9), finding.rule, finding.id)
+    return (-round(finding.use or 0.0, 9), finding.rule, finding.id)
 
 
 def _connected(members: Sequence[FindingRow], neighbours: Mapping[str, set[str]]) -> list[list[FindingRow]]:
@@ -119,9 +118,7 @@ def make_topic(
 
 def _priority(worst: FindingRow) -> str:
     """Services that must be apart, and the half over the limit, come first."""
-    if worst.value is None or not worst.limit:
-        return HIGH
-    return HIGH if worst.value / worst.limit >= 1.25 else "Normal"
+    return HIGH if worst.use is None or worst.use >= 1.25 else "Normal"
 
 
 def _size(row: CarrierRow) -> str:
@@ -131,13 +128,14 @@ def _size(row: CarrierRow) -> str:
 def _amount(finding: FindingRow) -> str:
     if finding.value is None:
         return "services together that must be apart" if finding.rule.startswith(SEGREGATION) else finding.reason
-    if finding.is_of_circuit:
+    if finding.is_of_circuit and not finding.is_floor:
         if finding.limit is None or finding.value <= finding.limit:
             return finding.reason
         return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} allowed"
     what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
     value, _, limit = shown(finding).partition(" / ")
-    return f"{value}{what}, limit {limit}" if limit else finding.reason
+    word = "" if finding.is_floor else "limit "
+    return f"{value}{what}, {word}{limit}" if limit else finding.reason
 
 
 def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:

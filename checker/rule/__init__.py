@@ -3,6 +3,7 @@
 from checker.rule.judge import judge, judge_circuit, judge_subject
 from checker.rule.limits import (
     ASKED_WITH,
+    DEFINES,
     EASES_OVERLOAD,
     ONLY_A_CODES,
     SHARE,
@@ -14,10 +15,11 @@ from checker.rule.limits import (
 from checker.rule.rating import Factor, Rating
 from checker.rule.rule import Rule, Tells, rule
 from checker.rule.table import Table, number
-from checker.rule.verdict import Basis, Outcome, Verdict, worst
+from checker.rule.verdict import Basis, Outcome, Verdict, use_of, worst
 
 __all__ = [
     "ASKED_WITH",
+    "DEFINES",
     "EASES_OVERLOAD",
     "ONLY_A_CODES",
     "SHARE",
@@ -38,5 +40,6 @@ __all__ = [
     "number",
     "rule",
     "tighter_is_lower",
+    "use_of",
     "worst",
 ]

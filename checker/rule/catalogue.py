@@ -13,6 +13,7 @@ class CableType:
 
     ``diameter_mm`` is the one that fill counts: the upper limit where there is one. ``area_mm2`` is for cables whose code prints an area;
     else it follows from the size. ``planning`` says that no standard fixes the size: the maker's figure belongs in its place.
+    ``mass_kg_per_km`` is what it weighs about; no standard fixes it. None: the table has none.
     """
 
     key: str
@@ -30,6 +31,7 @@ class CableType:
     source: str
     awg_kcmil: str = ""
     area_mm2: float | None = None
+    mass_kg_per_km: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,7 @@ def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
                 source=row["source"],
                 awg_kcmil=row.get("awg_kcmil", ""),
                 area_mm2=number(row.get("area_mm2", "")),
+                mass_kg_per_km=number(row.get("mass_kg_per_km", "")),
             )
         except (KeyError, ValueError) as error:
             raise _bad(table, line, distribution, error) from error

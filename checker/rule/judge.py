@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from checker.model import LoadedCompartment, RoutedCircuit, Subject
+from checker.model import LoadedCompartment, PlacedCable, RoutedCircuit, Subject
 from checker.rule.limits import Limits
 from checker.rule.rule import Rule
 from checker.rule.verdict import Outcome, Verdict
@@ -18,31 +18,64 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     lenient = rule_.function(subject.least_loaded(), limits)
     if lenient.outcome is Outcome.UNKNOWN:  # a value that is only a lower bound isn't one
         strict = rule_.function(subject.most_loaded(), limits)
+        needs = _needs(lenient, strict)
         if subject.unbounded or subject.occupied_mm2 is None or strict.value != lenient.value:
             reasons = (*subject.doubts, lenient.reason)
-            return replace(lenient, value=None, reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)))
-        return lenient
-    if lenient.outcome is not Outcome.PASS:
-        return lenient
+            told = "; ".join(dict.fromkeys(reason for reason in reasons if reason))
+            return replace(lenient, value=None, reason=told, needs=needs)
+        return replace(lenient, needs=needs)
     if subject.is_certain:
         return lenient
+    ranges_matter = bool(subject.range_doubt) and rule_.function(_thick(subject), limits) != lenient
+    if lenient.outcome is not Outcome.PASS:
+        ranges = replace(subject, possible=()).range_doubt
+        return _told_besides(lenient, ranges, "even so") if ranges and ranges_matter else lenient
     doubts = []
-    if subject.size_doubt and rule_.function(replace(subject.most_loaded(), cables=subject.cables), limits) != lenient:
+    thin = tuple(cable.at_least() for cable in subject.cables)
+    if subject.size_doubt and rule_.function(_with_cables(subject.most_loaded(), thin), limits) != lenient:
         doubts.append(subject.size_doubt)
-    larger = replace(subject.most_loaded(), area_mm2=subject.area_mm2, bore_mm=subject.bore_mm)
+    if ranges_matter or any(cable.is_ranged for cable in subject.possible):
+        doubts.append(subject.range_doubt)
+    larger = replace(
+        _with_cables(subject.most_loaded(), (*thin, *subject.possible)),
+        area_mm2=subject.area_mm2,
+        bore_mm=subject.bore_mm,
+    )
     if subject.unbounded or rule_.function(larger, limits) != lenient:
         doubts.extend(subject.possible_doubts)
-    if subject.unbounded:
-        return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(doubts))
     strict = rule_.function(subject.most_loaded(), limits)
+    lenient = replace(lenient, at_least=lenient.at_least or ranges_matter)
+    if subject.unbounded:
+        return replace(lenient, outcome=Outcome.UNKNOWN, reason="; ".join(doubts), needs=_needs(lenient, strict))
     if strict.outcome is Outcome.PASS:
-        return replace(lenient, reason=f"{lenient.reason}; holds even so: {'; '.join(doubts)}") if doubts else lenient
+        return _told_besides(lenient, "; ".join(doubts), "holds even so") if doubts else lenient
     value = (
         None if subject.occupied_mm2 is None else lenient.value
     )  # what isn't sized makes it a lower bound of nothing known
-    return replace(
-        lenient, outcome=Outcome.UNKNOWN, value=value, reason="; ".join(dict.fromkeys((*doubts, strict.reason)))
-    )
+    told = "; ".join(dict.fromkeys((*doubts, strict.reason)))
+    return replace(lenient, outcome=Outcome.UNKNOWN, value=value, reason=told, needs=_needs(lenient, strict))
+
+
+def _with_cables(subject: LoadedCompartment, cables: tuple[PlacedCable, ...]) -> LoadedCompartment:
+    return replace(subject, cables=cables)
+
+
+def _thick(subject: LoadedCompartment) -> LoadedCompartment:
+    """The reading in its favour, but for cables whose size is a range: those at its upper end."""
+    least = subject.least_loaded()
+    both = zip(subject.cables, least.cables, strict=True)
+    return _with_cables(least, tuple(own if own.is_ranged and own.count is not None else thin for own, thin in both))
+
+
+def _told_besides(verdict: Verdict, doubts: str, how: str) -> Verdict:
+    return replace(verdict, reason=f"{verdict.reason}; {how}: {doubts}")
+
+
+def _needs(*verdicts: Verdict) -> tuple[str, ...]:
+    """What would settle both readings; nothing where of one that is unknown it isn't known what would."""
+    if any(verdict.outcome is Outcome.UNKNOWN and not verdict.needs for verdict in verdicts):
+        return ()
+    return tuple(dict.fromkeys(need for verdict in verdicts for need in verdict.needs))
 
 
 def judge_subject(rule_: Rule, subject: Subject, limits: Limits) -> Verdict:
@@ -56,10 +89,13 @@ def judge_subject(rule_: Rule, subject: Subject, limits: Limits) -> Verdict:
         return lenient
     strict = rule_.function(subject.most_loaded(), limits)
     if lenient.outcome is Outcome.UNKNOWN:
-        return lenient if strict.value == lenient.value else replace(lenient, value=None)
-    if strict.outcome is Outcome.PASS and not subject.more_may_count:
-        if strict.value == lenient.value:
+        value = lenient.value if strict.value == lenient.value else None
+        return replace(lenient, value=value, needs=_needs(lenient, strict))
+    if strict.outcome is Outcome.PASS and (strict.regardless or not subject.more_may_count):
+        if (strict.value, strict.limit) == (lenient.value, lenient.limit):
             return lenient
+        if not subject.doubts:
+            return strict
         return replace(strict, reason=f"{strict.reason}; so at the most: {'; '.join(subject.doubts)}")
     reasons = subject.doubts if strict.outcome is Outcome.PASS else (*subject.doubts, strict.reason)
     return replace(
@@ -67,7 +103,7 @@ def judge_subject(rule_: Rule, subject: Subject, limits: Limits) -> Verdict:
         outcome=Outcome.UNKNOWN,
         value=lenient.value if strict.value == lenient.value and not subject.more_may_count else None,
         reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)),
-        needs=tuple(dict.fromkeys((*lenient.needs, *strict.needs))),
+        needs=_needs(lenient, strict),
     )
 
 
@@ -80,7 +116,7 @@ def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdic
     """
     doubts = subject.open_doubts
     if not subject.enclosures:
-        return Verdict(Outcome.UNKNOWN, "; ".join(doubts), unit="A")
+        return Verdict(Outcome.UNKNOWN, "; ".join(doubts), unit="A", needs=(f"the way of circuit {subject.load.mark}",))
     lenient, strict = rule_.function(subject, limits), rule_.function(subject.most_loaded(), limits)
     if lenient.outcome is Outcome.FAIL and strict.outcome is not Outcome.PASS:
         return lenient
@@ -109,4 +145,5 @@ def judge_circuit(rule_: Rule, subject: RoutedCircuit, limits: Limits) -> Verdic
         limit=strict.limit if is_one else None,
         reason="; ".join(dict.fromkeys(reason for reason in reasons if reason)),
         rating=rating,
+        needs=_needs(lenient, strict),
     )

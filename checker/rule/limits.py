@@ -1,6 +1,8 @@
 """Limits: figures of a code, each with what stands behind it. A rule declares the ones that it wants as a model of its own."""
 
 import math
+from collections.abc import Mapping
+from typing import Any, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, JsonValue, PrivateAttr, field_validator
 
@@ -53,6 +55,16 @@ class Limits(BaseModel):
             self._hash = hash(tuple(getattr(self, name) for name in type(self).model_fields))
         return self._hash
 
+    def __eq__(self, other: object) -> bool:
+        """By its figures, whether or not their hash was asked for."""
+        return type(self) is type(other) and dict(self) == dict(other)
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy, with a hash of its own."""
+        copied = super().model_copy(update=update, deep=deep)
+        copied._hash = None
+        return copied
+
 
 #: Marks a limit that a project can't give where the code has none: it eases what the code asks.
 ONLY_A_CODES: dict[str, JsonValue] = {"only_a_codes": True}
@@ -64,15 +76,29 @@ def is_only_a_codes(limits: type[Limits], field: str) -> bool:
     return isinstance(extra, dict) and bool(extra.get("only_a_codes"))
 
 
+#: Marks a figure that says what a rule speaks of, as where a band ends: no way is stricter, so a project can't set it.
+DEFINES: dict[str, JsonValue] = {"defines": True}
+
+
+def is_definition(limits: type[Limits], field: str) -> bool:
+    """Whether a figure is a definition of the code's, which neither way of changing makes stricter."""
+    extra = limits.model_fields[field].json_schema_extra
+    return isinstance(extra, dict) and bool(extra.get("defines"))
+
+
 #: Marks a limit without which the rule has no question: where neither code nor project gives it, the rule isn't asked.
 ASKED_WITH: dict[str, JsonValue] = {"asked_with": True}
 
 
+def needed_to_ask(limits: type[Limits]) -> list[str]:
+    """The limits that a rule needs to have a question at all."""
+    extras = ((name, field.json_schema_extra) for name, field in limits.model_fields.items())
+    return [name for name, extra in extras if isinstance(extra, dict) and extra.get("asked_with")]
+
+
 def lacking(limits: Limits) -> list[str]:
     """The limits that a rule needs to have a question at all, and that neither code nor project gives."""
-    extras = ((name, field.json_schema_extra) for name, field in type(limits).model_fields.items())
-    marked = [name for name, extra in extras if isinstance(extra, dict) and extra.get("asked_with")]
-    return [name for name in marked if getattr(limits, name) is None]
+    return [name for name in needed_to_ask(type(limits)) if getattr(limits, name) is None]
 
 
 #: Marks the limit of a formula for circuits that the designer declares not to be overloaded together.
@@ -97,6 +123,18 @@ def most_of(limits: type[Limits], field: str) -> float:
     return most if isinstance(most, float) else math.inf
 
 
+def in_words(limits: type[Limits], field: str, value: float) -> str:
+    """A figure of a limit as people read it: a share in per cent, any other as it is."""
+    return f"{100.0 * value:g} %" if most_of(limits, field) == SHARE["most"] else f"{value:g}"
+
+
+def figures_of(limits: type[Limits]) -> list[str]:
+    """The names of what a rule reads from a code that are figures, not tables."""
+    return [
+        name for name, info in limits.model_fields.items() if Limit in (info.annotation, *get_args(info.annotation))
+    ]
+
+
 def tighter_is_lower(limits: type[Limits], field: str) -> bool:
     """Whether a smaller figure of this field is the stricter one; so unless the field says otherwise."""
     extra = limits.model_fields[field].json_schema_extra
@@ -105,6 +143,7 @@ def tighter_is_lower(limits: type[Limits], field: str) -> bool:
 
 __all__ = [
     "ASKED_WITH",
+    "DEFINES",
     "EASES_OVERLOAD",
     "ONLY_A_CODES",
     "SHARE",
@@ -112,8 +151,12 @@ __all__ = [
     "Limits",
     "Table",
     "eases_overload",
+    "figures_of",
+    "in_words",
+    "is_definition",
     "is_only_a_codes",
     "lacking",
     "most_of",
+    "needed_to_ask",
     "tighter_is_lower",
 ]

@@ -10,12 +10,14 @@ from functools import cache
 from importlib.metadata import EntryPoint, entry_points
 from importlib.resources.abc import Traversable
 from types import ModuleType
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from checker.errors import InputError, PluginError
+from checker.model import CarrierKind
 from checker.rule.catalogue import CableType, CarrierType, read_cables, read_carriers
-from checker.rule.code import Code, read_code
-from checker.rule.rule import MARK, Rule, read_rule
+from checker.rule.code import Code, read_codes
+from checker.rule.code_file import CodeFile, parse_code
+from checker.rule.rule import MARK, Rule, Tells, read_rule
 from checker.rule.table import Table
 
 T = TypeVar("T")
@@ -85,11 +87,21 @@ def _files(package: ModuleType, ending: str) -> Iterator[Traversable]:
     )
 
 
-def _table(file: Traversable, distribution: str) -> Table:
+def _text(file: Traversable, distribution: str) -> tuple[str, str]:
+    """What a file says, and its SHA-256."""
     data = file.read_bytes()
-    return Table.parse(
-        file.name, data.decode("utf-8"), distribution=distribution, sha256=hashlib.sha256(data).hexdigest()
-    )
+    try:
+        return data.decode("utf-8-sig"), hashlib.sha256(data).hexdigest()
+    except UnicodeDecodeError as error:
+        what = f"it isn't UTF-8: {error.reason} at byte {error.start}"
+        raise PluginError(
+            f"{file.name} (from {distribution})", what, "save it as UTF-8 in that distribution"
+        ) from error
+
+
+def _table(file: Traversable, distribution: str) -> Table:
+    text, sha256 = _text(file, distribution)
+    return Table.parse(file.name, text, distribution=distribution, sha256=sha256)
 
 
 @cache
@@ -104,8 +116,10 @@ def load_plugins() -> Plugins:
         _load_rules(_load(point), _distribution(point), found)
     for point in _points(CATALOGUES):
         _load_tables(_load(point), _distribution(point), found)
+    files: dict[str, CodeFile] = {}
     for point in _points(CODES):
-        _load_codes(_load(point), _distribution(point), found)
+        _find_codes(_load(point), _distribution(point), files)
+    found.codes.update(read_codes(files, found.rules, found.tables))
     return found
 
 
@@ -113,8 +127,27 @@ def _load_rules(package: ModuleType, distribution: str, found: Plugins) -> None:
     for module in _modules(package, distribution):
         for item in vars(module).values():
             if hasattr(item, MARK) and getattr(item, "__module__", "") == module.__name__:
-                rule = read_rule(item, distribution)
+                rule = _rule(item, module, distribution)
                 _put(found.rules, "rule", rule.id, rule, distribution)
+
+
+def _rule(item: Any, module: ModuleType, distribution: str) -> Rule:
+    """A declared rule, if what it declares can be: one of a kind that isn't there would never be asked, and nobody would be told."""
+    try:
+        rule = read_rule(item, distribution)
+    except PluginError:
+        raise
+    except Exception as error:
+        at, what = f"module {module.__name__} (from {distribution})", f"a rule in it can't be read: {error}"
+        raise PluginError(at, what, "mend that distribution") from error
+    at, kinds = f"rule {rule.id} (from {distribution})", {kind.value for kind in CarrierKind}
+    if unknown := sorted(str(kind) for kind in rule.kinds if kind not in kinds):
+        raise PluginError(
+            at, f"{unknown[0]!r} is no kind of carrier", f"kinds is a list of: {', '.join(sorted(kinds))}"
+        )
+    if not isinstance(rule.tells, Tells):
+        raise PluginError(at, f"tells is {rule.tells!r}", f"it is one of: {', '.join(map(str, Tells))}, as Tells.FILL")
+    return rule
 
 
 def _load_tables(package: ModuleType, distribution: str, found: Plugins) -> None:
@@ -130,18 +163,12 @@ def _load_tables(package: ModuleType, distribution: str, found: Plugins) -> None
                 _put(found.carriers, "carrier", carrier.key, carrier, distribution)
 
 
-def _load_codes(package: ModuleType, distribution: str, found: Plugins) -> None:
+def _find_codes(package: ModuleType, distribution: str, files: dict[str, CodeFile]) -> None:
+    """The files of codes by key. They are read when all are there, since one may extend another's."""
     for file in _files(package, ".toml"):
-        data = file.read_bytes()
-        code = read_code(
-            data.decode("utf-8"),
-            found.rules,
-            found.tables,
-            where=file.name,
-            distribution=distribution,
-            sha256=hashlib.sha256(data).hexdigest(),
-        )
-        _put(found.codes, "code", code.key, code, distribution)
+        text, sha256 = _text(file, distribution)
+        found = parse_code(text, where=file.name, distribution=distribution, sha256=sha256)
+        _put(files, "code", found.key, found, distribution)
 
 
 def _points(group: str) -> list[EntryPoint]:

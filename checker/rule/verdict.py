@@ -1,9 +1,14 @@
 """What a rule answers."""
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from checker.rule.rating import Rating
+
+if TYPE_CHECKING:
+    from checker.rule.loosened import Loosened
 
 
 class Outcome(StrEnum):
@@ -42,11 +47,14 @@ class Verdict:
         source: Clause and publication of the limit.
         reason: One or two sentences for a person.
         at_least: Whether the value is only the least that it can be.
+        regardless: Whether it stands whatever else may lie there: what can't be counted doesn't bear on it.
+        is_floor: Whether the limit is the least that is wanted, not the most that is allowed.
         working: The arithmetic, a line a step; only where the subject asks for it.
         rating: Of a circuit: how its rating was reached.
         advice: What would help, where the rule can say it.
         needs: Of an unknown one, what would settle it, a question each, as "the design current of circuit C14". Words that are the same for
             the same question, so that it can be counted how many verdicts one answer settles.
+        waived_by: Of a waived one, the limits that the project loosened so that it isn't a fail.
     """
 
     outcome: Outcome
@@ -62,6 +70,29 @@ class Verdict:
     rating: Rating | None = None
     advice: str = ""
     needs: tuple[str, ...] = ()
+    is_floor: bool = False
+    regardless: bool = False
+    waived_by: "tuple[Loosened, ...]" = ()
+
+    @property
+    def use(self) -> float | None:
+        """How far the value goes towards its limit, see ``use_of``."""
+        return use_of(self.value, self.limit, is_floor=self.is_floor)
+
+
+def use_of(value: float | None, limit: float | None, *, is_floor: bool) -> float | None:
+    """How far a value goes towards its limit: 1 is exactly at it, more is beyond; None where one of them is missing.
+
+    Args:
+        value: What was found.
+        limit: What it is held against, in the same unit.
+        is_floor: Whether the limit is the least that is wanted.
+    """
+    if value is None or not limit:
+        return None
+    if is_floor:
+        return limit / value if value > 0 else math.inf
+    return value / limit
 
 
 def worst(outcomes: "list[Outcome] | tuple[Outcome, ...]") -> Outcome:

@@ -46,5 +46,7 @@ def area(subject: LoadedCompartment, limits: AreaLimits) -> Verdict:
     if limits.space_factor is not None:
         return area_verdict(subject, limits.space_factor)
     return without_limit(
-        subject, 'the code sets no fill limit: give the project\'s own in wayroom.toml, [limits."fill.area"]'
+        subject,
+        'the code sets no fill limit: give the project\'s own in wayroom.toml, [limits."fill.area"]',
+        "fill.area",
     )

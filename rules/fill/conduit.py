@@ -36,10 +36,13 @@ Not asked here: current rating, segregation, pulling tension.
 import math
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable, Service
 from checker.rule import Limit, Limits, Outcome, Table, Tells, Verdict, number, rule
-from rules.fill.formula import EXACTLY, area_verdict, unsized
+from checker.rule.lookup import Steps
+from checker.rule.needs import of_cable, of_sizes, of_type
+from rules.fill.formula import EXACTLY, area_verdict, needs_of, unsized
 
 SHORT_RUN_M = 3.0
 #: Half a millimetre: a length that equals a published one on paper isn't pushed to the next by the last bit of a float.
@@ -53,6 +56,7 @@ class ConduitLimits(Limits):
 
     ``capacities``: by outside diameter, ``straight_to_3_m``, ``k``, ``c``, ``multiplier``. ``lengths``: ``bends``, ``length_m`` that are
     published. ``cable_terms``: by ``straight_to_3_m``, ``strands``, ``csa_mm2``. ``utilisation``: Σ terms over the conduit's, 1.
+    ``multicore_space_factor``: of the area, where a cable isn't single-core.
     """
 
     utilisation: Limit
@@ -66,7 +70,7 @@ class ConduitLimits(Limits):
 def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     """Cable terms against the conduit's; by area besides where a cable isn't single-core."""
     if not subject.area_mm2:
-        return _unknown(limits, "no internal size is known")
+        return _unknown(limits, "no internal size is known", needs_of(subject))
     if not subject.cables:
         return replace(_unknown(limits, "nothing is drawn in"), outcome=Outcome.PASS, value=0.0)
     bore = subject.bore_mm or 0.0
@@ -93,7 +97,8 @@ def _terms_of_run(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     """By terms, with as many bends as the run has; where that isn't known, with none to four."""
     run = subject.run
     if run is None or run.length_m is None:
-        return _unknown(limits, "the length of the conduit's run isn't known")
+        needs = (f"the length of the run of {subject.carrier.place.label}",)
+        return _unknown(limits, "the length of the conduit's run isn't known", needs)
     if run.bends_deg is not None:
         bends = max(math.ceil((run.bends_deg - BEND_EXACTLY_DEG) / 90.0), 0)
         return _by_terms(subject, limits, run.length_m, bends)
@@ -101,7 +106,8 @@ def _terms_of_run(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     if len({verdict.outcome for verdict in each}) == 1:
         return each[0]
     answers = ", ".join(f"{bends}: {verdict.outcome}" for bends, verdict in enumerate(each))
-    return _unknown(limits, f"how often the run bends isn't known; with so many bends it would be {answers}")
+    needs = (f"the bends of the run of {subject.carrier.place.label}",)
+    return _unknown(limits, f"how often the run bends isn't known; with so many bends it would be {answers}", needs)
 
 
 def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float, bends: int) -> Verdict:
@@ -116,15 +122,14 @@ def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float
             if diameter is None
             else f"the code has no term for conduit of {diameter:g} mm"
         )
-        return _unknown(limits, named)
+        return _unknown(limits, named, () if diameter else (of_type("outside diameter", subject.carrier),))
     short = bends == 0 and length_m <= SHORT_RUN_M + LENGTH_EXACTLY_M
     tabled = number(row["straight_to_3_m"])
     if short and tabled is not None:
         low, high = _terms(subject.cables, limits.cable_terms, short=True)
         if low == high:
             return _held(subject, limits, low, high, tabled, f"straight {where}")
-    published = [float(row["length_m"]) for row in limits.lengths.rows if int(row["bends"]) == bends]
-    length = min((cell for cell in published if length_m <= cell + LENGTH_EXACTLY_M), default=None)
+    length = _published_m(limits.lengths, bends).next_higher(length_m, LENGTH_EXACTLY_M).value
     if length is None:
         return _unknown(limits, f"{where}: the code's tables end before that")
     term = float(row["multiplier"]) * _half_up(float(row["k"]) / (float(row["c"]) + length * 2**bends))
@@ -135,6 +140,13 @@ def _by_terms(subject: LoadedCompartment, limits: ConduitLimits, length_m: float
             limits, f"{verdict.reason}; the tables for short straight runs lack a term, and the others are stricter"
         )
     return verdict
+
+
+@lru_cache(maxsize=64)
+def _published_m(lengths: Table, bends: int) -> Steps[float]:
+    """The lengths that are published for so many bends."""
+    there = (float(row["length_m"]) for row in lengths.rows if int(row["bends"]) == bends)
+    return Steps.of((length, length) for length in there)
 
 
 def _held(
@@ -160,11 +172,19 @@ def _held(
         reason = f"cable terms lie between {low:g} and {high:g}, as not every size is tabled; the conduit's is {capacity:g} for a {where}"
         outcome = Outcome.UNKNOWN
     working = _working(subject, limits, low, high, capacity, where) if subject.with_working else ()
+    needs = _needs(subject) if outcome is Outcome.UNKNOWN else ()
     shown = None if outcome is Outcome.UNKNOWN and high is None else fill
     return Verdict(
         outcome, reason, shown, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
-        source=limits.utilisation.cited, at_least=low != high, working=working,
+        source=limits.utilisation.cited, at_least=low != high, working=working, needs=needs,
     )  # fmt: skip
+
+
+def _needs(subject: LoadedCompartment) -> tuple[str, ...]:
+    """What isn't known of the cables that terms go by; nothing where the tables lack a size."""
+    sizes = [of_cable("conductor size", cable) for cable in subject.cables if cable.count and cable.csa_mm2 is None]
+    cores = [of_cable("number of cores", cable) for cable in subject.cables if cable.count and cable.cores is None]
+    return tuple(dict.fromkeys((*of_sizes(subject.cables), *sizes, *cores)))
 
 
 def _working(
@@ -235,8 +255,8 @@ def _half_up(value: float) -> float:
     return math.floor(value + 0.5)
 
 
-def _unknown(limits: ConduitLimits, reason: str) -> Verdict:
+def _unknown(limits: ConduitLimits, reason: str, needs: tuple[str, ...] = ()) -> Verdict:
     return Verdict(
         Outcome.UNKNOWN, reason, limit=limits.utilisation.value, unit="ratio", measure="term",
-        basis=limits.utilisation.basis.value, source=limits.utilisation.cited,
+        basis=limits.utilisation.basis.value, source=limits.utilisation.cited, needs=needs,
     )  # fmt: skip

@@ -25,10 +25,12 @@ Not asked here: ampacity adjustment for more than three current-carrying conduct
 import math
 from dataclasses import replace
 
+from pydantic import Field
+
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import Limit, Limits, Outcome, Tells, Verdict, rule
 from checker.units import circle_area_mm2
-from rules.fill.formula import EXACTLY, unsized
+from rules.fill.formula import EXACTLY, needs_of, unsized
 
 #: Half a millimetre over is the last bits of a model's coordinates, not a longer run.
 LENGTH_EXACTLY_M = 0.0005
@@ -37,14 +39,17 @@ SAME_SIZE = 1e-6
 
 
 class CountLimits(Limits):
-    """Shares of the inside by number: one, two, more; of a short run; and from which decimal a count of equal ones is rounded up."""
+    """Shares of the inside by number: ``one``, ``two``, ``more``; ``short_run`` where the run is no longer than ``short_run_to_m``.
+
+    ``round_up_from``: the decimal from which a count of equal ones is rounded up.
+    """
 
     one: Limit
     two: Limit
     more: Limit
     short_run: Limit
     short_run_to_m: Limit
-    round_up_from: Limit
+    round_up_from: Limit = Field(json_schema_extra={"stricter": "higher"})
 
 
 @rule(id="fill.count", title="Conduit fill by the number of conductors", kinds=[CarrierKind.CONDUIT], tells=Tells.FILL)
@@ -54,10 +59,10 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
         Outcome.UNKNOWN, "", unit="ratio", measure="area", basis=limits.more.basis.value, source=limits.more.cited
     )
     if not subject.area_mm2:
-        return replace(blank, reason="no internal size is known")
+        return replace(blank, reason="no internal size is known", needs=needs_of(subject))
     reason = unsized(subject)
     if reason:
-        return replace(blank, reason=reason)
+        return replace(blank, reason=reason, needs=needs_of(subject))
     number = sum(cable.count or 0 for cable in subject.cables)
     usual = _held(subject, number, _limit(number, subject, limits), limits)
     run = subject.run
@@ -69,7 +74,8 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
     if short.outcome is usual.outcome:
         return usual
     reason = f"{usual.reason}; within {100 * limits.short_run.value:g} % if its ends are at boxes or the like, which isn't known"
-    return replace(usual, outcome=Outcome.UNKNOWN, reason=reason)
+    needs = (f"the ends of the run of {subject.carrier.place.label}",)
+    return replace(usual, outcome=Outcome.UNKNOWN, reason=reason, needs=needs)
 
 
 def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLimits) -> Verdict:
@@ -85,9 +91,9 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
     told = f"{number} take {taken:.1f} mm² of {inside:.1f} mm², {100 * fill:.1f} %"
     if fill <= limit.value + EXACTLY:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
-    smallest, largest = min(areas), max(areas)
-    # against it nothing is rounded up where more could come: they could be of another size
-    if largest - smallest <= SAME_SIZE * largest and not (subject.is_strict and _is_open(number, subject)):
+    largest = max(areas)
+    # against it nothing is rounded up where more could come, or sizes are ranges: they could be of another size
+    if _may_be_alike(subject, largest) and not (subject.is_strict and _is_open(number, subject)):
         allowed = _rounded(limit.value * inside / largest, limits.round_up_from.value)
         if number <= allowed:
             return replace(
@@ -99,6 +105,15 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
 def _area(cable: PlacedCable) -> float:
     """A conductor's area; of a flat cable the circle on its major axis."""
     return circle_area_mm2(cable.width_mm) if cable.width_mm is not None else cable.area_mm2 or 0.0
+
+
+def _may_be_alike(subject: LoadedCompartment, largest: float) -> bool:
+    """Whether all are of one size: in its favour those of which only a range is known may be, against it rows of them aren't."""
+    rows = [cable for cable in subject.cables if cable.count]
+    if subject.is_strict and len(rows) > 1 and any(cable.is_ranged for cable in rows):
+        return False
+    fixed = [_area(cable) for cable in rows if not cable.is_ranged]
+    return largest - min(fixed, default=largest) <= SAME_SIZE * largest
 
 
 def _is_open(number: int, subject: LoadedCompartment) -> bool:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import Limit, Outcome, Verdict
+from checker.rule.needs import INSIDE, limit_of, of_sizes, of_type
 
 #: So that a ratio that equals its limit on paper isn't failed by the last bit of a float.
 EXACTLY = 1e-12
@@ -15,6 +16,12 @@ def unsized(subject: LoadedCompartment) -> str:
     """The circuits whose cables have no known count or size, as a reason; empty where all have."""
     marks = sorted({cable.circuit for cable in subject.cables if cable.occupied_mm2 is None})
     return f"the size or number of cables isn't known of {', '.join(marks)}" if marks else ""
+
+
+def needs_of(subject: LoadedCompartment) -> tuple[str, ...]:
+    """The sizes that a fill goes by and that aren't known: of the inside, and of cables with their numbers."""
+    inside = () if subject.area_mm2 else (of_type(INSIDE, subject.carrier),)
+    return (*inside, *of_sizes(subject.cables))
 
 
 def too_thick(subject: LoadedCompartment) -> str:
@@ -51,10 +58,10 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
         source=limit.cited,
     )
     if not subject.area_mm2:
-        return replace(blank, reason="no internal size is known")
+        return replace(blank, reason="no internal size is known", needs=needs_of(subject))
     reason = unsized(subject)
     if reason:
-        return replace(blank, reason=reason)
+        return replace(blank, reason=reason, needs=needs_of(subject))
     occupied = subject.occupied_mm2 or 0.0
     fill = occupied / subject.area_mm2
     thick = too_thick(subject)
@@ -92,9 +99,10 @@ def cable_line(cable: PlacedCable) -> str:
     return f"{name}: {cable.count} × {cable.area_mm2 or 0.0:.1f} mm² = {cable.occupied_mm2 or 0.0:.1f} mm²"
 
 
-def without_limit(subject: LoadedCompartment, why: str) -> Verdict:
+def without_limit(subject: LoadedCompartment, why: str, rule_id: str) -> Verdict:
     """How full a compartment is, where there is no limit to hold it against: unknown, with the fill where it can be given."""
-    unknown = Verdict(Outcome.UNKNOWN, "", unit="ratio", measure="area")
+    needs = (*needs_of(subject), limit_of(rule_id))
+    unknown = Verdict(Outcome.UNKNOWN, "", unit="ratio", measure="area", needs=needs)
     reason = unsized(subject) or ("" if subject.area_mm2 else "no internal size is known")
     if reason or not subject.area_mm2:
         return replace(unknown, reason=f"{reason}; {why}")

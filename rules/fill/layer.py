@@ -44,9 +44,10 @@ cables are of types for trays, separation of systems, load on the supports.
 
 from dataclasses import replace
 
-from checker.model import CarrierKind, LoadedCompartment
+from checker.model import CarrierKind, LoadedCompartment, Service
 from checker.rule import Outcome, Tells, Verdict, rule
-from rules.fill.formula import unsized
+from checker.rule.needs import INSIDE, PERFORATED, SIZE, of_cable, of_circuit, of_type
+from rules.fill.formula import needs_of, unsized
 from rules.fill.tray_checks import Branch, Check, trays
 from rules.fill.tray_limits import LayerLimits
 from rules.fill.tray_rows import HIGHEST_V, Row, Sorted, sort
@@ -65,10 +66,12 @@ def layer(subject: LoadedCompartment, limits: LayerLimits) -> Verdict:
         source=limits.small_ventilated.cited,
     )  # fmt: skip
     if not subject.area_mm2 or not subject.width_mm:
-        return replace(blank, reason="no internal size is known")
+        return replace(
+            blank, reason="no internal size is known", needs=needs_of(subject) or (of_type(INSIDE, subject.carrier),)
+        )
     reason = unsized(subject)
     if reason:
-        return replace(blank, reason=reason)
+        return replace(blank, reason=reason, needs=needs_of(subject))
     least = limits.single_least_mm2
     found = sort(subject, least.value)
     if found.barred:
@@ -81,7 +84,7 @@ def layer(subject: LoadedCompartment, limits: LayerLimits) -> Verdict:
     if failed is not None:
         return failed
     if found.odd:
-        return replace(blank, reason="; ".join(found.odd))
+        return replace(blank, reason="; ".join(found.odd), needs=_needs_of_odd(subject))
     if len(answers) > 1:
         both = "multiconductor cables and single conductors lie in it, and no rule for both together is judged"
         return replace(blank, reason=both)
@@ -102,7 +105,7 @@ def _answer(
         reason = (
             f"392.22(B) speaks of single conductors on ladders and in ventilated trays, and this one {known} ventilated"
         )
-        return replace(blank, reason=reason)
+        return replace(blank, reason=reason, needs=() if known == "isn't" else (of_type(PERFORATED, subject.carrier),))
     readings = trays(subject, limits)
     fewer = found.is_open and subject.is_strict
     branches: list[Branch] = []
@@ -118,7 +121,7 @@ def _answer(
             reason = f"{_told(branches)}; but what else may lie in it would bring another limit: {_told(wider)}"
             return replace(blank, reason="; ".join((*notes, reason)))
     if len(outcomes) > 1 or outcomes == {Outcome.UNKNOWN}:
-        return replace(blank, reason="; ".join((*notes, _told(branches))))
+        return replace(blank, reason="; ".join((*notes, _told(branches))), needs=_needs(subject, rows, branches))
     (outcome,) = outcomes
     is_pass = outcome is Outcome.PASS
     check = (max if is_pass else min)((_worst(branch) for branch in branches), key=_share)
@@ -129,6 +132,33 @@ def _answer(
         limit=(check.allowed or 0.0) / check.whole, measure="area" if check.is_area else "width",
         basis=check.limit.basis.value, source=check.limit.cited, working=_working(rows, check) if subject.with_working else (),
     )  # fmt: skip
+
+
+def _needs(subject: LoadedCompartment, rows: tuple[Row, ...], branches: list[Branch]) -> tuple[str, ...]:
+    """What would tell which of the limits applies; nothing where the code's table has no such width."""
+    if any(check.allowed is None for branch in branches for check in branch):
+        return ()
+    sizes = {row.name for row in rows if row.is_large is None}
+    uses = {row.name for row in rows if row.is_signal is None}
+    here = [cable for cable in subject.cables if cable.count]
+    needs = [of_cable("conductor size", cable) for cable in here if (cable.key or cable.circuit) in sizes]
+    needs += [of_circuit("service", cable.circuit) for cable in here if (cable.key or cable.circuit) in uses]
+    needs += [of_cable(SIZE, cable) for cable in here if cable.thickness_mm is None]
+    if subject.carrier.kind is CarrierKind.TRAY and subject.carrier.laying.perforated is None:
+        needs.append(of_type(PERFORATED, subject.carrier))
+    return tuple(dict.fromkeys(needs))
+
+
+def _needs_of_odd(subject: LoadedCompartment) -> tuple[str, ...]:
+    """What would tell of which sort cables are; nothing where another answer wouldn't help."""
+    here = [cable for cable in subject.cables if cable.count and cable.service is not Service.DATA]
+    needs = [of_cable("number of cores", cable) for cable in here if cable.cores is None]
+    needs += [
+        of_cable("conductor size", cable)
+        for cable in here
+        if cable.cores == 1 and cable.csa_mm2 is None and not cable.awg_kcmil
+    ]
+    return tuple(dict.fromkeys(needs))
 
 
 def _outcome(branch: Branch) -> Outcome:

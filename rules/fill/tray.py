@@ -41,4 +41,4 @@ def tray(subject: LoadedCompartment, limits: TrayLimits) -> Verdict:
     if limits.space_factor is not None:
         return area_verdict(subject, limits.space_factor)
     why = 'the code sets no limit for trays and ladders: give the project\'s own in wayroom.toml, [limits."fill.tray"]'
-    return without_limit(subject, why)
+    return without_limit(subject, why, "fill.tray")

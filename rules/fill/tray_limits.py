@@ -1,8 +1,11 @@
 """What NFPA 70 392.22 gives for cables in trays: its figures, and its tables by width."""
 
+from functools import lru_cache
+
 from pydantic import Field
 
 from checker.rule import Limit, Limits, Table
+from checker.rule.lookup import Steps
 from checker.units import MM_PER_INCH
 
 #: A width of the table is met this near: half the difference of 12 in and its metric designation, 300 mm, and a little.
@@ -41,12 +44,21 @@ def table_area_mm2(table: Table, column: str, inside_mm: float, outside_mm: floa
 
     A tray is as wide as it is called, outside or inside, in inches or by its metric designation; between two widths the narrower counts.
     """
-    found = None
-    for row in table.rows:
-        metric, inches = float(row["width_mm"]), float(row["width_in"]) * MM_PER_INCH
-        area = float(row[column]) * MM_PER_INCH**2
-        if outside_mm is not None and min(abs(outside_mm - metric), abs(outside_mm - inches)) <= WIDTH_EXACTLY_MM:
-            return area
-        if metric - WIDTH_EXACTLY_MM <= inside_mm:
-            found = area if row is not table.rows[-1] or inside_mm <= inches + WIDTH_EXACTLY_MM else None
-    return found
+    by_metric, by_inches = _by_width(table, column)
+    if outside_mm is not None:
+        for widths in (by_metric, by_inches):
+            if (called := widths.exact(outside_mm, WIDTH_EXACTLY_MM)).value is not None:
+                return called.value
+    found = by_metric.next_lower(inside_mm, WIDTH_EXACTLY_MM)
+    widest_mm = by_inches.rows[-1][0] + WIDTH_EXACTLY_MM
+    return found.value if found.past is None or inside_mm <= widest_mm else None
+
+
+@lru_cache(maxsize=16)
+def _by_width(table: Table, column: str) -> tuple[Steps[float], Steps[float]]:
+    """Areas in mm² by the width in mm: of the metric designation, and of the inches."""
+    areas = [(row, float(row[column]) * MM_PER_INCH**2) for row in table.rows]
+    return (
+        Steps.of((float(row["width_mm"]), area) for row, area in areas),
+        Steps.of((float(row["width_in"]) * MM_PER_INCH, area) for row, area in areas),
+    )

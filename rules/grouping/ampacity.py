@@ -59,7 +59,7 @@ from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Tells, Verdict, rule
-from rules.grouping.figures import EXACTLY
+from rules.grouping.figures import EXACTLY, needs_of
 from rules.grouping.nec_conductor import conductor
 from rules.grouping.nec_lengths import Length, cable_words, chain, length_of, may_be_left_out
 from rules.grouping.nec_limits import AmpacityLimits
@@ -96,6 +96,11 @@ def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
         outcome, reasons = Outcome.PASS, [_told(worst)]
     reason = "; ".join(dict.fromkeys(text for text in reasons if text))
     verdict = _verdict(outcome, reason, subject, worst if not unseen or small else None, need, limits)
+    if outcome is Outcome.UNKNOWN:
+        blank = [""] if small and no_fail and not need.needs else []
+        return replace(
+            verdict, needs=needs_of((*need.needs, *blank, *(text for one in lengths for text in one.questions)))
+        )
     if not need.faults or small:
         return verdict
     first = need.faults[0]  # what it carries may be enough: the figures are those of the demand that isn't met

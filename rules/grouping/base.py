@@ -4,9 +4,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from checker.model import CarrierKind, CircuitLoad, Laying, Surroundings
+from checker.rule.lookup import Steps
+from checker.rule.needs import of_circuit
 from rules.grouping.figures import USUAL_AMBIENT_C, Figure, base_ratings, by_temperature, insulations
 from rules.grouping.limits import RatingLimits
 
+#: Stands for the carrier's own kind among the needs.
+KIND = "kind"
 #: No insulation of the tables is for more.
 HOTTEST_C = 1000.0
 #: The conductor temperature that equipment's terminals are made for where nothing else is declared.
@@ -36,6 +40,12 @@ class Alone:
         if None in figures:
             return None
         return figures[0] * figures[1] * figures[2]  # type: ignore[operator]
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """What would give the figures that aren't known; a blank for one of which that isn't known."""
+        figures = (self.base, self.ambient, self.harmonic)
+        return tuple(dict.fromkeys(figure.need for figure in figures if figure.value is None))
 
     @property
     def why_not(self) -> str:
@@ -71,9 +81,9 @@ def alone(load: CircuitLoad, where: Surrounding, limits: RatingLimits, *, is_str
         is_strict: What isn't given is read against it, else in its favour.
     """
     terminals = load.terminations_c if load.terminations_c is not None else USUAL_TERMINALS_C
-    row, why = _insulation(load, min(terminals, where.coolest_c), limits)
+    row, why, need = _insulation(load, min(terminals, where.coolest_c), limits)
     if row is None:
-        unknown = Figure(None, why=why)
+        unknown = Figure(None, why=why, need=need)
         return Alone(unknown, unknown, Figure(1.0))
     base = _base(load, where.kind, where.laying, row["base"], limits, is_strict=is_strict)
     if base.value is not None and row["base"] != insulations(limits.insulations)[load.insulation]["base"]:
@@ -101,30 +111,28 @@ def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
     return min(load.loaded_conductors if load.loaded_conductors is not None else 3 if is_strict else 2, 3)
 
 
-def _insulation(load: CircuitLoad, usable_c: float, limits: RatingLimits) -> tuple[dict[str, str] | None, str]:
-    """The row of insulation that its conductors may be used at, or why none is known."""
+def _insulation(load: CircuitLoad, usable_c: float, limits: RatingLimits) -> tuple[dict[str, str] | None, str, str]:
+    """The row of insulation that its conductors may be used at; or why none is known, and what would tell."""
     if load.doubt:
-        return None, load.doubt
+        return None, load.doubt, of_circuit("live conductors", load.mark)
     for column in ("conductor", "insulation"):
         if column in load.unread:
-            return None, f"its {column} can't be read, or contradicts its cable"
+            return None, f"its {column} can't be read, or contradicts its cable", of_circuit(column, load.mark)
     if load.conductor != "copper":
-        return (
-            None,
-            f"there is no table for {load.conductor}" if load.conductor else "its conductor's metal isn't given",
-        )
+        if load.conductor:
+            return None, f"there is no table for {load.conductor}", ""
+        return None, "its conductor's metal isn't given", of_circuit("conductor", load.mark)
     known = insulations(limits.insulations)
     row = known.get(load.insulation)
     if row is None:
-        return (
-            None,
-            f"no table is for insulation {load.insulation}" if load.insulation else "its insulation isn't given",
-        )
+        if load.insulation:
+            return None, f"no table is for insulation {load.insulation}", ""
+        return None, "its insulation isn't given", of_circuit("insulation", load.mark)
     if float(row["temperature_c"]) > usable_c:
         row = next((other for other in known.values() if float(other["temperature_c"]) <= usable_c), None)
         if row is None:
-            return None, f"its terminals are declared for {usable_c:g} °C, for which there is no table"
-    return dict(row), ""
+            return None, f"its terminals are declared for {usable_c:g} °C, for which there is no table", ""
+    return dict(row), "", ""
 
 
 def _base(
@@ -135,15 +143,16 @@ def _base(
         return Figure(None, why=f"no table is for {load.loaded_conductors} loaded conductors")
     for column in ("method", "loaded_conductors"):
         if column in load.unread:
-            return Figure(None, why=f"its {column} can't be read")
+            need = of_circuit(column.replace("_", " "), load.mark)
+            return Figure(None, why=f"its {column} can't be read", need=need)
     if laying.installed is Surroundings.GROUND:
         return Figure(None, why="it lies in the ground, for which there are no tables here")
     if kind is CarrierKind.UNKNOWN:
-        return Figure(None, why="what kind of carrier it lies in isn't known")
+        return Figure(None, why="what kind of carrier it lies in isn't known", need=KIND)
     if kind in OPEN and laying.installed is Surroundings.CAST_IN:
         return Figure(None, why="no method is for a tray or ladder that is cast in")
     if load.csa_mm2 is None:
-        return Figure(None, why="its size isn't given in mm²")
+        return Figure(None, why="its size isn't given in mm²", need=of_circuit("conductor size", load.mark))
     loaded = loaded_of(load, is_strict=is_strict)
     found = []
     words = [_carrier_method(load, kind, laying, is_strict=is_strict)] + ([load.method] if load.method else [])
@@ -172,7 +181,8 @@ def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: 
     """The column that a method names, and its figure."""
     word = EITHER[word][0 if load.is_single_core else 1] if word in EITHER else word
     if word not in IN_TABLES and word not in FREE_AIR:
-        return "", Figure(None, why=f"there is no table here for method {word} (A1, B1, B2, C, E, F, G)")
+        why = f"there is no table here for method {word} (A1, B1, B2, C, E, F, G)"
+        return "", Figure(None, why=why)
     table, csa = base_ratings(limits.base_ratings), load.csa_mm2 or 0.0
     column = word
     if word in FREE_AIR:
@@ -186,11 +196,11 @@ def _tabled(word: str, load: CircuitLoad, loaded: int, insulation: str, limits: 
 def _ambient(load: CircuitLoad, insulation: str, usual_c: float, limits: RatingLimits) -> Figure:
     """Ca; between two temperatures that of the warmer one."""
     if "ambient_c" in load.unread:
-        return Figure(None, why="its ambient can't be read")
+        return Figure(None, why="its ambient can't be read", need=of_circuit("ambient", load.mark))
     ambient = load.ambient_c if load.ambient_c is not None else usual_c
     assumed = "" if load.ambient_c is not None else f"ambient {ambient:g} °C"
     rows = by_temperature(limits.ambient)[insulation]
-    found = next((figure for temperature, figure in rows if temperature >= ambient), None)
+    found = Steps(rows).next_higher(ambient).value
     if found is None:
         return Figure(None, why=f"the table of ambients ends at {rows[-1][0]:g} °C, below {ambient:g} °C")
     return replace(found, words=f"{ambient:g} °C", assumed=assumed)
@@ -199,12 +209,13 @@ def _ambient(load: CircuitLoad, insulation: str, usual_c: float, limits: RatingL
 def _harmonic(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Figure:
     """Ch: what the neutral's heat leaves of the rating."""
     if "third_harmonic" in load.unread:
-        return Figure(None, why="its third harmonic can't be read")
+        return Figure(None, why="its third harmonic can't be read", need=of_circuit("third harmonic", load.mark))
     if loaded_of(load, is_strict=is_strict) < 3:
         return Figure(1.0)
     if load.third_harmonic is None:
         if load.loaded_conductors == 4:
-            return Figure(None, why="its neutral is loaded, and by how much third harmonic isn't given")
+            why = "its neutral is loaded, and by how much third harmonic isn't given"
+            return Figure(None, why=why, need=of_circuit("third harmonic", load.mark))
         return Figure(1.0, assumed="no third harmonic")
     row = harmonic_row(load.third_harmonic, limits)
     return Figure(float(row["factor"]), row["source"], words=f"third harmonic {load.third_harmonic:.0%}")

@@ -6,6 +6,8 @@ from functools import lru_cache
 
 from checker.model import CircuitLoad
 from checker.rule import Table
+from checker.rule.lookup import Steps
+from checker.rule.needs import of_circuit
 
 #: So that what equals its limit on paper isn't failed by the last bit of a float.
 EXACTLY = 1e-9
@@ -21,7 +23,7 @@ MOST_NAMED = 12
 class Figure:
     """A figure with where it comes from; None: there is none, and ``why`` says why.
 
-    ``words``: what it was looked up for. ``assumed``: what was taken as it wasn't given.
+    ``words``: what it was looked up for. ``assumed``: what was taken as it wasn't given. ``need``: what would give it, or empty.
     """
 
     value: float | None
@@ -29,6 +31,7 @@ class Figure:
     why: str = ""
     assumed: str = ""
     words: str = ""
+    need: str = ""
 
     @property
     def cited(self) -> str:
@@ -86,8 +89,8 @@ def size_order(table: Table) -> Mapping[float, int]:
 
 
 def at_least(rows: tuple[tuple[int, Figure], ...], count: int) -> Figure | None:
-    """The figure of a count; between two counts that of the next higher one, which is the lower factor. None beyond the end."""
-    return next((figure for tabled, figure in rows if tabled >= count), None)
+    """The figure of a count; between two counts the lower factor of both. None beyond the end."""
+    return Steps(rows).safer(count, lambda figure: figure.value or 0.0).value
 
 
 def named(marks: Iterable[str]) -> str:
@@ -95,6 +98,18 @@ def named(marks: Iterable[str]) -> str:
     ordered = sorted(marks)
     more = len(ordered) - MOST_NAMED
     return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def needs_of(needs: Iterable[str]) -> tuple[str, ...]:
+    """What would settle all of several doubts; nothing where one of them is blank, so that it isn't known what would."""
+    found = tuple(dict.fromkeys(needs))
+    return () if "" in found else found
+
+
+def need_of_current(load: CircuitLoad, column: str, name: str) -> tuple[str, ...]:
+    """What would give a current of the schedule, where there is none."""
+    is_open = column in load.unread or getattr(load, column) is None
+    return (of_circuit(name, load.mark),) if is_open else ()
 
 
 def few(reasons: Iterable[str]) -> list[str]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
+from checker.rule.needs import of_circuit
 from rules.grouping.base import (
     HOTTEST_C,
     OPEN,
@@ -116,7 +117,8 @@ def _factor(
 ) -> Figure:
     if circuits is None:
         unsure = next(member.load for member in members if member.load.circuits is None)
-        return Figure(None, why=f"how many circuits {unsure.mark} counts for isn't known: {unsure.doubt or 'its sets'}")
+        why = f"how many circuits {unsure.mark} counts for isn't known: {unsure.doubt or 'its sets'}"
+        return Figure(None, why=why, need=of_circuit("live conductors" if unsure.doubt else "sets", unsure.mark))
     kind, laying = enclosure.carrier.kind, enclosure.carrier.laying
     if kind not in OPEN:
         return _enclosed(members, circuits, limits, is_strict=is_strict)

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from checker.model import CircuitLoad, Enclosure, RoutedCircuit
 from checker.rule import Factor, Rating
-from rules.grouping.base import Alone, alone, neutral_share
+from checker.rule.needs import of_circuit, of_type
+from rules.grouping.base import KIND, Alone, alone, neutral_share
 from rules.grouping.figures import EXACTLY, Figure
 from rules.grouping.group import group_of
 from rules.grouping.limits import RatingLimits
@@ -16,6 +17,7 @@ class Length:
     """What a circuit carries on one length of its way, in A, and what it needs there. None: not known, and ``why_not`` says why.
 
     ``is_declared``: circuits are declared not to be overloaded together; then grouping is in what it needs, not in what it carries.
+    ``questions``: what would tell what it carries; a blank where that isn't known.
     """
 
     enclosure: Enclosure
@@ -26,6 +28,7 @@ class Length:
     needs_why: str = ""
     is_declared: bool = False
     why_not: str = ""
+    questions: tuple[str, ...] = ()
 
     def room(self) -> float:
         """What it carries over what it needs; the length with the least governs."""
@@ -52,7 +55,11 @@ def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits
     if by_itself.amps is None or group.value is None or not load.sets:
         grouped = f"in {carrier.place.label} {group.why}" if group.why else ""
         whys = (by_itself.why_not, grouped, "" if load.sets else "how many sets it has can't be read")
-        return Length(enclosure, by_itself, group, why_not="; ".join(why for why in whys if why))
+        questions = [of_type(KIND, carrier) if need == KIND else need for need in by_itself.needs]
+        questions += [group.need] if group.value is None else []
+        questions += [] if load.sets else [of_circuit("sets", load.mark)]
+        told = "; ".join(why for why in whys if why)
+        return Length(enclosure, by_itself, group, why_not=told, questions=tuple(questions))
     ungrouped = load.sets * by_itself.amps
     term, design, device = limits.overload_term, load.design_current_a, load.device_rating_a
     is_line = (

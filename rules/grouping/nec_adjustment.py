@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from checker.model import Carrier, CarrierKind, CircuitLoad, Enclosure, Surroundings
 from checker.model.words import is_metal
+from checker.rule.needs import of_type
 from rules.grouping.figures import Figure
 from rules.grouping.nec_count import in_cable, in_raceway
 from rules.grouping.nec_limits import AmpacityLimits
@@ -28,7 +29,7 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
     if carrier.laying.installed is Surroundings.GROUND:
         return Figure(None, why=f"{label} lies in the ground, for which there are no tables here")
     if carrier.kind is CarrierKind.UNKNOWN:
-        return Figure(None, why=f"what kind of carrier {label} is isn't known")
+        return Figure(None, why=f"what kind of carrier {label} is isn't known", need=of_type("kind", carrier))
     if carrier.kind in OPEN:
         if carrier.laying.installed is Surroundings.CAST_IN:
             return Figure(None, why=f"{label} is cast in, and 392.80 is for trays in air")
@@ -38,7 +39,7 @@ def adjustment(enclosure: Enclosure, load: CircuitLoad, limits: AmpacityLimits, 
         return Figure(1.0, limits.short_raceway_mm.cited, words=words)
     counted = in_raceway(enclosure, load, is_strict=is_strict)
     if counted.conductors is None:
-        return Figure(None, why=counted.why)
+        return Figure(None, why=counted.why, need=counted.need)
     words, most = f"{counted.conductors} current-carrying conductors of {counted.among}", limits.metal_wireway_most
     assumed = counted.assumed
     found = adjustment_factor(limits.adjustment, counted.conductors)
@@ -58,7 +59,7 @@ def _on_tray(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> F
         return Figure(None, why="single conductors on a tray go by Table 310.17, which isn't here")
     counted = in_cable(load, is_strict=is_strict)
     if counted.conductors is None:
-        return Figure(None, why=counted.why)
+        return Figure(None, why=counted.why, need=counted.need)
     found = adjustment_factor(limits.adjustment, counted.conductors)
     assumed = ", ".join(text for text in (counted.assumed, "no solid cover on the tray") if text)
     words = f"{counted.conductors} current-carrying conductors in the cable"
@@ -91,5 +92,6 @@ def _is_metal_wireway(carrier: Carrier, limits: AmpacityLimits, *, is_strict: bo
         return False
     if section.width_mm is None or section.height_mm is None:
         return False
-    wall = section.wall_mm if section.wall_mm is not None else limits.thickest_wall_mm.value
+    thickest = limits.thickest_wall_mm.value if section.wall_range_mm is None else section.wall_range_mm[1]
+    wall = section.wall_mm if section.wall_mm is not None else thickest
     return (section.width_mm - 2 * wall) * (section.height_mm - 2 * wall) > limits.channel_least_mm2.value

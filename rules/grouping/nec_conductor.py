@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
+from checker.rule.needs import of_circuit
 from rules.grouping.figures import USUAL_AMBIENT_C, Figure, insulations
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import COLUMNS_C, ambient_factor, ampacities, is_at_least
@@ -24,6 +25,14 @@ class Conductor:
     advice: str = ""
 
     @property
+    def needs(self) -> tuple[str, ...]:
+        """What would give the figures that aren't known; a blank for one of which that isn't known."""
+        unknown = [
+            figure for figure in (self.base, self.ambient, self.terminals) if figure.value is None and figure.why
+        ]
+        return tuple(figure.need for figure in unknown)
+
+    @property
     def why_not(self) -> str:
         """Why one of them isn't known; empty where all are."""
         whys = [figure.why for figure in (self.base, self.ambient, self.terminals) if figure.value is None]
@@ -38,9 +47,9 @@ def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> 
         limits: The code's tables.
         is_strict: Terminals that aren't declared are read against the circuit.
     """
-    why = _why_no_column(load, limits)
+    why, need = _why_no_column(load, limits)
     if why:
-        unknown = Figure(None, why=why)
+        unknown = Figure(None, why=why, need=need)
         return Conductor(unknown, Figure(None), Figure(None))
     row = insulations(limits.insulations)[load.insulation]
     column = int(row["temperature_c"])
@@ -51,27 +60,32 @@ def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> 
     return Conductor(base, _ambient(load, column, limits), terminals, advice)
 
 
-def _why_no_column(load: CircuitLoad, limits: AmpacityLimits) -> str:
-    """Why no figure of Table 310.16 is for it; empty where one is."""
+def _why_no_column(load: CircuitLoad, limits: AmpacityLimits) -> tuple[str, str]:
+    """Why no figure of Table 310.16 is for it, and what would tell, where that is known; empty where a figure is."""
     if load.doubt:
-        return load.doubt
+        return load.doubt, of_circuit("live conductors", load.mark)
     for column in ("conductor", "insulation"):
         if column in load.unread:
-            return f"its {column} can't be read"
+            return f"its {column} can't be read", of_circuit(column, load.mark)
     if not load.awg_kcmil:
-        return "its size isn't given in AWG or kcmil, and Table 310.16 has no others"
+        why = "its size isn't given in AWG or kcmil, and Table 310.16 has no others"
+        return why, of_circuit("conductor size", load.mark)
     if load.awg_kcmil not in ampacities(limits.ampacities):
-        return f"Table 310.16 has no size {load.awg_kcmil}"
+        return f"Table 310.16 has no size {load.awg_kcmil}", ""
     if load.conductor != "copper":
-        return f"there is no table for {load.conductor}" if load.conductor else "its conductor's metal isn't given"
+        if load.conductor:
+            return f"there is no table for {load.conductor}", ""
+        return "its conductor's metal isn't given", of_circuit("conductor", load.mark)
     if load.insulation not in insulations(limits.insulations):
-        return f"no column is for insulation {load.insulation}" if load.insulation else "its insulation isn't given"
-    return ""
+        if load.insulation:
+            return f"no column is for insulation {load.insulation}", ""
+        return "its insulation isn't given", of_circuit("insulation", load.mark)
+    return "", ""
 
 
 def _ambient(load: CircuitLoad, column: int, limits: AmpacityLimits) -> Figure:
     if "ambient_c" in load.unread:
-        return Figure(None, why="its ambient can't be read")
+        return Figure(None, why="its ambient can't be read", need=of_circuit("ambient", load.mark))
     ambient = load.ambient_c if load.ambient_c is not None else USUAL_AMBIENT_C
     assumed = "" if load.ambient_c is not None else f"ambient {USUAL_AMBIENT_C:g} °C"
     return replace(ambient_factor(limits.ambient, column, ambient), assumed=assumed)

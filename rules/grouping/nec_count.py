@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from checker.model import CircuitLoad, Enclosure, Service, State
+from checker.rule.needs import of_circuit
 from rules.grouping.figures import named
 
 #: Table 310.15(C)(1) counts power and lighting conductors only: these services, or one that isn't given, are left out in favour.
@@ -17,13 +18,14 @@ FEWEST_LOADED, MOST_LOADED = 2, 3
 class Count:
     """How many there are; None: not known, and ``why`` says why.
 
-    ``assumed``: what was taken as it wasn't given. ``among``: the circuits whose they are.
+    ``assumed``: what was taken as it wasn't given. ``among``: the circuits whose they are. ``need``: what would tell.
     """
 
     conductors: int | None
     why: str = ""
     assumed: str = ""
     among: str = ""
+    need: str = ""
 
 
 def in_raceway(enclosure: Enclosure, load: CircuitLoad, *, is_strict: bool) -> Count:
@@ -46,7 +48,8 @@ def _all_in(enclosure: Enclosure, *, is_strict: bool) -> Count:
             continue
         conductors = _of(member.load, is_strict=is_strict)
         if conductors is None:
-            return Count(None, f"how many current-carrying conductors {member.load.mark} has isn't known")
+            why = f"how many current-carrying conductors {member.load.mark} has isn't known"
+            return Count(None, why, need=of_circuit("live conductors", member.load.mark))
         total += conductors * member.passes
         marks += [member.load.mark] if conductors else []
     return Count(
@@ -60,7 +63,8 @@ def in_cable(load: CircuitLoad, *, is_strict: bool) -> Count:
     """The current-carrying conductors inside one multiconductor cable of a circuit."""
     everything, counted = _in_each(load), _each(load, is_strict=is_strict)
     if is_strict and ("loaded_conductors" in load.unread or load.loaded_conductors == 1 or everything is None):
-        return Count(None, "how many current-carrying conductors its cable has isn't known")
+        why = "how many current-carrying conductors its cable has isn't known"
+        return Count(None, why, need=of_circuit("live conductors", load.mark))
     assumed = "linear loads" if _is_taken_as_linear(load) else ""
     return Count(counted if everything is None else min(counted, everything), assumed=assumed)
 

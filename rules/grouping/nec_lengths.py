@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from checker.model import CircuitLoad, Enclosure
 from checker.rule import Factor, Rating
+from checker.rule.needs import of_circuit
 from rules.grouping.figures import Figure
 from rules.grouping.nec_adjustment import adjustment
 from rules.grouping.nec_conductor import Conductor
@@ -16,7 +17,10 @@ KCMIL_FROM = 250
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """What a circuit carries on one length of its way, in A, and what that is held against. None: not known; ``why_not`` says why."""
+    """What a circuit carries on one length of its way, in A, and what that is held against. None: not known; ``why_not`` says why.
+
+    ``questions``: what would tell what it carries; a blank where that isn't known.
+    """
 
     enclosure: Enclosure
     alone: Conductor
@@ -25,6 +29,7 @@ class Length:
     capacity_a: float | None = None
     held: Held | None = None
     why_not: str = ""
+    questions: tuple[str, ...] = ()
 
     @property
     def assumptions(self) -> tuple[str, ...]:
@@ -55,7 +60,10 @@ def length_of(
     base, ambient, terminals = alone.base.value, alone.ambient.value, alone.terminals.value
     if base is None or ambient is None or terminals is None or group.value is None or not load.sets:
         whys = (alone.why_not, group.why, "" if load.sets else "how many sets it has can't be read")
-        return Length(enclosure, alone, group, why_not="; ".join(why for why in whys if why))
+        questions = [*alone.needs, *([group.need] if group.value is None else [])]
+        questions += [] if load.sets else [of_circuit("sets", load.mark)]
+        told = "; ".join(why for why in whys if why)
+        return Length(enclosure, alone, group, why_not=told, questions=tuple(questions))
     adjusted = base * ambient * group.value
     capacity = load.sets * min(adjusted, terminals)
     share = min(1.0, terminals / adjusted)

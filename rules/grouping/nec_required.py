@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from checker.model import CircuitLoad
-from rules.grouping.figures import EXACTLY, current
+from checker.rule.needs import of_circuit
+from rules.grouping.figures import EXACTLY, current, need_of_current
 from rules.grouping.nec_conductor import Conductor
 from rules.grouping.nec_count import LIMITED, MOST_LOADED, has_loaded_neutral
 from rules.grouping.nec_limits import AmpacityLimits
@@ -33,6 +34,7 @@ class Needed:
 
     ``is_next_granted``: whether its device may be the next standard size; never a small conductor's (240.4(D)).
     ``no_pass``: why even enough isn't a pass. ``no_fail``: why too little isn't a fail. ``faults``: why it fails whatever its way is.
+    ``needs``: what would settle why it isn't a pass, one for each reason; blank: it isn't known what would.
     """
 
     design_a: float | None
@@ -42,6 +44,7 @@ class Needed:
     no_pass: tuple[str, ...] = ()
     no_fail: str = ""
     faults: tuple[Fault, ...] = ()
+    needs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +68,11 @@ def needed(load: CircuitLoad, alone: Conductor, limits: AmpacityLimits, *, is_st
     device, no_device = current(load, "device_rating_a", "device's rating")
     design, no_design = current(load, "design_current_a", "design current")
     no_pass = [why for why in (no_device, no_design) if why]
+    needs = [*need_of_current(load, "device_rating_a", "device rating")]
+    needs += need_of_current(load, "design_current_a", "design current")
     if "device" in load.unread:
         no_pass.append("its device can't be read")
+        needs.append(of_circuit("device", load.mark))
     no_fail = ""
     if load.is_ring:
         no_fail = "it is a ring, of which the code knows nothing"
@@ -86,8 +92,9 @@ def needed(load: CircuitLoad, alone: Conductor, limits: AmpacityLimits, *, is_st
         sure += others
     elif load.is_ring or others:
         no_pass += [*(fault.words for fault in others), no_fail]
+        needs.append(of_circuit("service", load.mark) if load.service is None and not load.is_ring else "")
     neutral = _neutral(load, design, is_strict=is_strict)
-    return Needed(design, device, neutral, not small, tuple(no_pass), no_fail, tuple(sure))
+    return Needed(design, device, neutral, not small, tuple(no_pass), no_fail, tuple(sure), tuple(needs))
 
 
 def _continuous(design: float, limits: AmpacityLimits, *, is_strict: bool) -> tuple[float, str]:

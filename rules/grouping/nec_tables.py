@@ -1,9 +1,11 @@
 """The tables of NFPA 70 as dictionaries, each read once."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from checker.rule import Table, number
+from checker.rule.lookup import Steps
 from rules.grouping.figures import Figure
 
 #: The columns of Table 310.16, in °C at the conductor.
@@ -31,21 +33,32 @@ def is_at_least(table: Table, size: str, least: str) -> bool:
 
 def ambient_factor(table: Table, column: int, ambient_c: float) -> Figure:
     """The factor of a column; a temperature between two rows has that of the warmer one, and beyond the end there is none."""
-    for row in table.rows:
-        if ambient_c <= float(row["ambient_most_c"]):
-            factor = number(row[f"factor_{column}"])
-            if factor is not None:
-                return Figure(factor, row["source"], words=f"{ambient_c:g} °C, {column} °C column")
-            break
-    return Figure(None, why=f"conductors of {column} °C have no factor for an ambient of {ambient_c:g} °C")
+    found = _by_ambient(table, column).next_higher(ambient_c).value
+    if found is None:
+        return Figure(None, why=f"conductors of {column} °C have no factor for an ambient of {ambient_c:g} °C")
+    return replace(found, words=f"{ambient_c:g} °C, {column} °C column")
+
+
+@lru_cache(maxsize=16)
+def _by_ambient(table: Table, column: int) -> Steps[Figure]:
+    """By the warmest ambient in °C that a row is for; of the rows that have a factor in the column."""
+    factors = ((row, number(row[f"factor_{column}"])) for row in table.rows)
+    return Steps.of(
+        (float(row["ambient_most_c"]), Figure(factor, row["source"])) for row, factor in factors if factor is not None
+    )
 
 
 def adjustment_factor(table: Table, conductors: int) -> Figure:
     """The factor of so many current-carrying conductors; fewer than the table begins with aren't adjusted."""
-    for row in table.rows:
-        if int(row["conductors_least"]) <= conductors <= (number(row["conductors_most"]) or conductors):
-            return Figure(float(row["percent"]) / 100.0, row["source"])
-    return Figure(1.0, table.rows[0]["source"])
+    return _by_conductors(table).next_lower(conductors).value or Figure(1.0, table.rows[0]["source"])
+
+
+@lru_cache(maxsize=16)
+def _by_conductors(table: Table) -> Steps[Figure]:
+    """By the fewest conductors that a row is for; the last row has no end."""
+    return Steps.of(
+        (int(row["conductors_least"]), Figure(float(row["percent"]) / 100.0, row["source"])) for row in table.rows
+    )
 
 
 @lru_cache(maxsize=16)

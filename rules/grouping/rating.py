@@ -51,16 +51,16 @@ Clause: IEC 60364-5-52:2009 523 and Annex B (BS 7671 Appendix 4); coordination w
 Worked example. Six circuits of 2.5 mm² PVC single cores, two loaded, in one trunking: 24 · 0.57 = 13.68 A. Two of them carry 4 A each,
 which is no more than 0.30 · 13.68 = 4.10 A: left out, four are left, and the others carry 24 · 0.65 = 15.60 A.
 
-Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium; conduits
-side by side, crowding inside fittings and boxes, the distances between trays that B.52.20 asks for, groups of unlike sizes on trays (the
-tables are for like ones; the answer then says so); whether the insulation of cables that carry no load bears the heat.
+Not asked here: voltage drop, short circuits, fault protection, thermal insulation, sun, conductors in the ground, aluminium; conduits side
+by side, crowding inside fittings and boxes, the distances between trays that B.52.20 asks for (grouping.stacked), groups of unlike sizes on
+trays (the tables are for like ones; the answer then says so); whether the insulation of cables that carry no load bears the heat.
 """
 
 from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Tells, Verdict, rule
-from rules.grouping.figures import EXACTLY, few
+from rules.grouping.figures import EXACTLY, few, needs_of
 from rules.grouping.lengths import Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
@@ -88,6 +88,10 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
         outcome, reasons = Outcome.PASS, [_told(worst, limits)]
     reason = "; ".join(dict.fromkeys(text for text in reasons if text))
     verdict = _verdict(outcome, reason, subject, worst if not unseen or outcome is Outcome.FAIL else None, need, limits)
+    if outcome is Outcome.UNKNOWN:
+        no_fail = [""] if is_short and need.no_fail and not need.needs else []
+        open_ones = (*need.needs, *no_fail, *(text for length in lengths for text in length.questions))
+        return replace(verdict, needs=needs_of(open_ones))
     return (
         replace(verdict, advice=_advice(worst, limits))
         if outcome is Outcome.FAIL and is_short and worst is not None

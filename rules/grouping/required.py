@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
+from checker.rule.needs import of_circuit
 from rules.grouping.base import neutral_share
-from rules.grouping.figures import current
+from rules.grouping.figures import current, need_of_current
 from rules.grouping.limits import RatingLimits
 
 #: What a schedule calls a semi-enclosed fuse, in letters and digits alone. It needs a further factor that no table here has.
@@ -17,6 +18,7 @@ class Needed:
     """What the conductors must carry, in A; None: not known.
 
     ``no_pass``: why even enough isn't a pass. ``no_fail``: why less isn't a fail. ``fails``: why it fails whatever they carry.
+    ``needs``: what would settle why it isn't a pass, one for each reason; blank: it isn't known what would.
     """
 
     amps: float | None
@@ -24,6 +26,7 @@ class Needed:
     no_pass: tuple[str, ...] = ()
     no_fail: str = ""
     fails: str = ""
+    needs: tuple[str, ...] = ()
 
 
 def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Needed:
@@ -37,20 +40,24 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
     device, no_device = current(load, "device_rating_a", "device's rating")
     design, no_design = current(load, "design_current_a", "design current")
     no_pass = [why for why in (no_device, no_design) if why]
+    needs = [*need_of_current(load, "device_rating_a", "device rating")]
+    needs += need_of_current(load, "design_current_a", "design current")
     if "device" in load.unread:
         no_pass.append("its device can't be read")
+        needs.append(of_circuit("device", load.mark))
     device_word = "".join(letter for letter in load.device.lower() if letter.isalnum())
     if any(word in device_word for word in SEMI_ENCLOSED):
         no_pass.append("a semi-enclosed fuse needs a further factor, for which there is no table here")
+        needs.append("")
     if device is None:
         # the legs of a ring share its load, and how isn't known without the device
         no_fail = "the legs of a ring share its design current, and its device isn't given" if load.is_ring else ""
-        return Needed(design, "its design current", tuple(no_pass), no_fail)
+        return Needed(design, "its design current", tuple(no_pass), no_fail, needs=tuple(needs))
     fails = ""
     if design is not None and design > device:
         fails = f"its design current of {design:g} A is more than its device's {device:g} A"
     why = "its design current" if fails else f"its device of {device:g} A"
-    found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails)
+    found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails, tuple(needs))
     if load.is_ring:
         found = _of_ring(load, device, found, limits)
     neutral = neutral_share(load, limits, is_strict=is_strict) * device

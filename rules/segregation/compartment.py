@@ -18,8 +18,8 @@ Clause: BS 7671 528.1 (bands), 560.7 with BS 5839-1 clause 26 (fire alarm), 560.
 Worked example. A wall trunking of one compartment with socket circuits at 230 V in cables for 750 V, and data cables rated 125 V: 230 V is
 present and the data cables aren't insulated for it: fail. Control at 24 V in single-core cables for 750 V beside the same circuits: pass.
 
-Not asked here: distances between carriers, separation at tees and crosses (segregation.fitting), fire-resisting or screened cable used in
-place of separation.
+Not asked here: distances between carriers (segregation.spacing), separation at tees and crosses (segregation.fitting), fire-resisting or
+screened cable used in place of separation.
 """
 
 from checker.model import LoadedCompartment

@@ -33,12 +33,13 @@ compartment on one side of the place, since they lie together in it; what goes p
 in; whether a circuit that is alone there crosses a divider, which is told among the problems.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from checker.model import DividedFitting, Partition
+from checker.model import DividedFitting, Partition, Passing
 from checker.model.texts import listed, natural
 from checker.rule import Basis, Outcome, Verdict, rule
+from checker.rule.needs import COMPARTMENT, of_circuit
 from rules.segregation.together import SegregationLimits, together
 
 
@@ -46,7 +47,7 @@ from rules.segregation.together import SegregationLimits, together
 def fitting(subject: DividedFitting, limits: SegregationLimits) -> Verdict:
     """By what the project declares of it; without that, a pass only where nothing needs to be apart."""
     why = subject.fitting.partition_why if subject.fitting is not None else ""
-    crossing = list(dict.fromkeys(_crossing(subject))) if subject.partition is Partition.KEPT else []
+    crossing = list(dict.fromkeys(_crossing(subject, subject.passing))) if subject.partition is Partition.KEPT else []
     if subject.partition is Partition.KEPT and not crossing:
         reason = f"{subject.label} keeps compartments apart, as declared ({why}): what lies together is judged in the carriers"
         return Verdict(Outcome.PASS, reason, basis=Basis.PROJECT.value, source=f"declared by the project: {why}")
@@ -61,20 +62,28 @@ def fitting(subject: DividedFitting, limits: SegregationLimits) -> Verdict:
             f"{listed(crossing, between='; ')}; and if not all is kept apart there: {answer.reason}; "
             f"give each circuit one compartment: /N in the route"
         )
-        return replace(answer, outcome=Outcome.UNKNOWN, reason=reason)
+        marks = sorted(
+            {cable.circuit for item in subject.passing for cable in item.cables if list(_crossing(subject, [item]))},
+            key=natural,
+        )
+        needs = tuple(of_circuit(COMPARTMENT, mark) for mark in marks)
+        return replace(answer, outcome=Outcome.UNKNOWN, reason=reason, needs=needs)
     hint = "declare it: [[fittings]] in wayroom.toml"
     if subject.fitting is None:
         hint = "model a fitting there and declare it: [[fittings]] in wayroom.toml"
     is_divided = any(len(carrier.section.lanes) > 1 for carrier in subject.carriers)
     what = f"{subject.label} keeps {'compartments' if is_divided else 'what passes it'} apart"
     reason = f"whether {what} isn't declared, and if not: {answer.reason}; {hint}"
-    return replace(answer, outcome=Outcome.UNKNOWN, reason=reason)
+    declared = (f"the partition of fitting {subject.label}",)
+    # declared as open it would hang on what isn't known of its cables
+    needs = (*declared, *answer.needs) if answer.needs or answer.outcome is not Outcome.UNKNOWN else ()
+    return replace(answer, outcome=Outcome.UNKNOWN, reason=reason, needs=needs)
 
 
-def _crossing(subject: DividedFitting) -> Iterator[str]:
+def _crossing(subject: DividedFitting, passing: Sequence[Passing]) -> Iterator[str]:
     """What comes in one compartment and goes on in another of as many: compartments keep their number where carriers meet."""
     carriers = {carrier.key: carrier for carrier in subject.carriers}
-    for item in subject.passing:
+    for item in passing:
         sides = [(carriers[key], number) for key, number in item.compartments if key in carriers and number is not None]
         if len(sides) < 2 or len({len(carrier.section.lanes) for carrier, _ in sides}) > 1:
             continue

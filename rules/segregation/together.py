@@ -1,9 +1,13 @@
 """What must be apart of cables that lie together: the tests that the rules of segregation share."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from pydantic import Field
 
 from checker.model import CarrierKind, PlacedCable, Service
-from checker.rule import Limit, Limits, Outcome, Verdict
+from checker.rule import DEFINES, Limit, Limits, Outcome, Verdict
+from checker.rule.needs import of_cable, of_circuit
 
 ALONE = {Service.FIRE_ALARM: "fire_alarm_alone", Service.EMERGENCY_CENTRAL: "central_battery_alone"}
 ALWAYS_LOW_BAND = {Service.DATA, Service.ELV}
@@ -12,11 +16,15 @@ OPEN_KINDS = {CarrierKind.TRAY, CarrierKind.LADDER}
 
 
 class SegregationLimits(Limits):
-    """``band_one_to_v``: the highest voltage of band I. The others have no figure but 1: only one such service to a compartment."""
+    """What of services that must be apart is a figure.
 
-    band_one_to_v: Limit
-    fire_alarm_alone: Limit
-    central_battery_alone: Limit
+    ``band_one_to_v``: the highest voltage of band I. ``fire_alarm_alone``, ``central_battery_alone``: 1, only one such service to a
+    compartment; they have no other figure.
+    """
+
+    band_one_to_v: Limit = Field(json_schema_extra=DEFINES)
+    fire_alarm_alone: Limit = Field(json_schema_extra=DEFINES)
+    central_battery_alone: Limit = Field(json_schema_extra=DEFINES)
 
 
 def together(cables: Sequence[PlacedCable], kinds: set[CarrierKind], limits: SegregationLimits) -> Verdict:
@@ -35,10 +43,14 @@ def together(cables: Sequence[PlacedCable], kinds: set[CarrierKind], limits: Seg
             marks = ", ".join(sorted({cable.circuit for cable in cables if cable.service is service}))
             return _apart(kinds, getattr(limits, name), f"{service} ({marks}) lies with {others}")
     mixed = _bands(cables, kinds, limits)
+    is_open = not OPEN_KINDS.isdisjoint(
+        kinds
+    )  # there an answer may only lead to how far apart they are laid, which isn't known
     if mixed is not None:
-        return mixed
+        return replace(mixed, needs=()) if is_open else mixed
     if unsaid:
-        return _answer(Outcome.UNKNOWN, limits.band_one_to_v, f"the service isn't known of {', '.join(unsaid)}")
+        needs = () if is_open else tuple(of_circuit("service", mark) for mark in unsaid)
+        return _answer(Outcome.UNKNOWN, limits.band_one_to_v, f"the service isn't known of {', '.join(unsaid)}", needs)
     what = ", ".join(services) if services else "nothing"
     return _answer(Outcome.PASS, limits.band_one_to_v, f"{what} in it: nothing that must be apart")
 
@@ -63,13 +75,12 @@ def _bands(cables: Sequence[PlacedCable], kinds: set[CarrierKind], limits: Segre
         if unrated or unsaid:
             missing = [f"the rated voltage isn't known of {_marks(unrated)}"] if unrated else []
             missing += [f"the voltage isn't known of {_marks(unsaid)}"] if unsaid else []
-            return _answer(
-                Outcome.UNKNOWN, limit, f"{what} must be apart unless all are insulated for it: {', '.join(missing)}"
-            )
+            needs = [of_cable("rated voltage", cable) for cable in unrated] + _voltages(unsaid)
+            told = f"{what} must be apart unless all are insulated for it: {', '.join(missing)}"
+            return _answer(Outcome.UNKNOWN, limit, told, needs)
     if undecided and (low or high or len({cable.circuit for cable in undecided}) > 1) and not _one_fire_alarm(cables):
-        return _answer(
-            Outcome.UNKNOWN, limit, f"the voltage isn't known of {_marks(undecided)}, so neither is its band"
-        )
+        told = f"the voltage isn't known of {_marks(undecided)}, so neither is its band"
+        return _answer(Outcome.UNKNOWN, limit, told, _voltages(undecided))
     return None
 
 
@@ -92,8 +103,13 @@ def _apart(kinds: set[CarrierKind], limit: Limit, reason: str) -> Verdict:
     return _answer(Outcome.FAIL, limit, reason)
 
 
-def _answer(outcome: Outcome, limit: Limit, reason: str) -> Verdict:
-    return Verdict(outcome, reason, basis=limit.basis.value, source=limit.cited)
+def _answer(outcome: Outcome, limit: Limit, reason: str, needs: Iterable[str] = ()) -> Verdict:
+    needs = tuple(dict.fromkeys(needs))
+    return Verdict(outcome, reason, basis=limit.basis.value, source=limit.cited, needs=needs)
+
+
+def _voltages(cables: Sequence[PlacedCable]) -> list[str]:
+    return [of_circuit("voltage", cable.circuit) for cable in cables]
 
 
 def _marks(cables: list[PlacedCable]) -> str:

@@ -21,6 +21,8 @@ SEGMENTS: tuple[Segment, ...] = (
     Segment("LA-12", "row-a", 1, (6000, 3600, 7300), (9500, 3600, 7300)),
     Segment("LA-21", "row-a", 1, (2000, 7600, 7300), (6000, 7600, 7300)),
     Segment("LA-22", "row-a", 1, (6000, 7600, 7300), (9500, 7600, 7300)),
+    # --- supply A, level 1: to the network rack of row 1, close beside the data spine
+    Segment("LA-31", "row-a", 1, (11634, 5900, 7900), (11634, 5050, 7900)),
     # --- supply B: the same from the north, 300 mm lower
     Segment("LB-01", "main", 0, (8300, 10500, 2500), (5000, 10500, 2500)),
     Segment("LB-02", "main", 0, (5000, 10500, 2500), (1250, 10500, 2500)),

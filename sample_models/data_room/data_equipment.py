@@ -68,6 +68,7 @@ EQUIPMENT: tuple[Equipment, ...] = (
     Equipment("CRAC-1", "Cooling unit 1", COOLER, "AIRCONDITIONINGUNIT", 1, HALL, (9800, 2600, 5400), CABINET),
     Equipment("CRAC-2", "Cooling unit 2", COOLER, "AIRCONDITIONINGUNIT", 1, HALL, (9800, 9600, 5400), CABINET),
     Equipment("NR-1", "Network rack of row 1", NETWORK, APPLIANCE, 1, HALL, (11600, 5000, 5600), FRAME),
+    Equipment("NP-1", "Network panel, supply A", BOARD, DISTRIBUTION, 1, HALL, (11634, 5800, 5900), TAP_BOX),
     Equipment("NR-2", "Network rack of row 2", NETWORK, APPLIANCE, 1, HALL, (11600, 7400, 5600), FRAME),
     Equipment("MM-1", "Meet-me frame", NETWORK, APPLIANCE, 0, MEET, (11500, 7000, 1000), FRAME),
     Equipment("OLD-1", "Old rack", NETWORK, APPLIANCE, 1, HALL, (7000, 9600, 5600), FRAME),

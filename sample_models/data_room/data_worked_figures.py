@@ -1,5 +1,7 @@
 """The figures that the worked answers use, each with its source. Typed in by hand; nothing is read from the checker."""
 
+import math
+
 # Outside diameter of one cable in mm.
 DIAMETERS_MM: dict[str, float] = {
     # upper limits, EN 50525-3-41:2011
@@ -9,10 +11,19 @@ DIAMETERS_MM: dict[str, float] = {
     "bs5467-3x6": 16.6,
     "bs5467-3x10": 19.5,
     "bs5467-4x10": 21.1,
+    "bs5467-4x16": 23.4,
     # planning values, upper end of what is made; no standard fixes them
     "cat6a-f-utp": 7.9,
     "fibre-tight-12": 7.2,
     "fibre-loose-24": 8.5,
+}
+
+# Mass of one cable in kg/km, as approximate as the diameters of armoured cables to BS 5467:2016.
+MASSES_KG_PER_KM: dict[str, float] = {
+    "bs5467-3x6": 568,
+    "bs5467-3x10": 866,
+    "bs5467-4x10": 1013,
+    "bs5467-4x16": 1360,
 }
 
 # Inside (width, depth) in mm by the first letters of the tag; a later row wins. Ladders: 2 mm of rail on either side,
@@ -52,11 +63,32 @@ ALLOWANCE, AT_EACH_END_M = 0.10, 1.5
 
 FILL_LIMIT = 0.40  # this project's own, see wayroom.toml: IEC 60364-5-52 522.8 sets none
 
+# The row ladders themselves, and what they bear at a span of 3 m: this project's own, see wayroom.toml.
+LADDER_KG_PER_M, LADDER_SAFE_KG_PER_M = 4.0, 13.0
+
+# EN 50174-2:2018: separation S of screened data cables (class c) from power cables, in mm, in open metal (ladder, mesh) and in perforated
+# metal, and the factor P, up to so many circuits of 20 A.
+OPEN_MM, PERFORATED_MM = 38.0, 25.0
+POWER_FACTORS = (
+    (3, 0.2),
+    (6, 0.4),
+    (9, 0.6),
+    (12, 0.8),
+    (15, 1.0),
+    (30, 2.0),
+    (45, 3.0),
+    (60, 4.0),
+    (75, 5.0),
+    (math.inf, 6.0),
+)
+
+SPARE = 0.05  # of what lies there, this project's own too
+
 # Base ratings in A of copper at 30 °C in air, by (insulation, loaded conductors, method) and mm².
 BASE_A: dict[tuple[str, int, str], dict[float, float]] = {
     # IEC 60364-5-52:2009 Table B.52.10: PVC, 70 °C
     ("PVC", 2, "E"): {1.5: 22, 6: 51, 10: 70},
-    ("PVC", 3, "E"): {10: 60},
+    ("PVC", 3, "E"): {10: 60, 16: 80},
     # IEC 60364-5-52:2009 Table B.52.12: XLPE, 90 °C; single cores, in trefoil
     ("XLPE", 3, "F"): {50: 207},
 }

@@ -6,7 +6,7 @@ Typed in by hand from the plan; nothing is taken from what the checker says.
 # tags, kind, how the kind is told: `class` (the predefined type), `said` (the user's own word, with a blank behind it),
 # `words` (only the type's name says it)
 KINDS: tuple[tuple[str, str, str], ...] = (
-    ("LA-01 LA-02 LA-03 LA-04 LA-05 LA-06 LA-07 LA-09 LA-10 LA-11 LA-12 LA-21 LA-22", "ladder", "class"),
+    ("LA-01 LA-02 LA-03 LA-04 LA-05 LA-06 LA-07 LA-09 LA-10 LA-11 LA-12 LA-21 LA-22 LA-31", "ladder", "class"),
     ("LB-01 LB-02 LB-03 LB-04 LB-05 LB-06 LB-07 LB-09 LB-10 LB-11 LB-12 LB-21 LB-22", "ladder", "class"),
     (
         "BD-01 BD-02 BD-11 BD-12 BD-13 BD-21 BD-22 BD-23 BD-41 BD-42 BR-00 BR-01 BR-02 BR-04 BR-05 BR-06 BE-01 BX-01",
@@ -23,7 +23,7 @@ KINDS: tuple[tuple[str, str, str], ...] = (
 SIZES: tuple[tuple[str, float, float, str], ...] = (
     ("LA-01 LA-02 LA-05 LB-01 LB-02 LB-05", 400, 100, "section"),
     ("LA-03 LA-04 LA-09 LA-10 LB-03 LB-04 LB-09 LB-10", 400, 100, "box"),
-    ("LA-06 LA-07 LA-11 LA-12 LA-21 LA-22 LB-06 LB-07 LB-21 LB-22", 300, 100, "section"),
+    ("LA-06 LA-07 LA-11 LA-12 LA-21 LA-22 LA-31 LB-06 LB-07 LB-21 LB-22", 300, 100, "section"),
     ("LB-11 LB-12", 300, 100, "quantity"),  # 300 and 100 where the unit is the metre
     ("BD-01 BD-02", 400, 60, "box"),
     ("BR-01 BR-02 BR-05 BR-06", 300, 60, "box"),

@@ -23,6 +23,8 @@ WAYS: dict[str, str] = {
     "A204": "LA-10 LA-06 LA-07 LA-21 LA-22",
     "A205": "LA-10 LA-06 LA-07 LA-21 LA-22",
     "A206": "LA-10 LA-06 LA-07 LA-21 LA-22",
+    # --- to the network rack of row 1
+    "PN-01": "LA-31",
     # --- supply B: the same from the north; the second row comes first
     "PB-01": "LB-01 LB-02",
     "PB-02": "LB-02 LB-03 LB-04 LB-05 LB-09",

@@ -9,18 +9,17 @@ import math
 import sys
 from collections import defaultdict
 from dataclasses import dataclass
-from itertools import pairwise
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 import data_worked_figures as figures
-from data_carriers import FITTINGS, JOINTS, SEGMENTS
-from data_equipment import EQUIPMENT
-from data_plan import Point
+from data_carriers import JOINTS, SEGMENTS
+from data_worked_checks import checks
+from data_worked_lengths import PLACED, landing, length_m
 from data_worked_ratings import ratings
 from data_worked_reading import KINDS, LEFT_OUT, PROBLEMS, SIZES
-from data_worked_ways import APART, AT_PORTS, BREAKS, SHARING, TAKE_OFF, UNROUTED, WAYS
+from data_worked_ways import APART, BREAKS, SHARING, TAKE_OFF, UNROUTED, WAYS
 
 HERE = Path(__file__).resolve().parent
 OF_SEGMENT = ("cables", "occupied_mm2", "internal_area_mm2", "fill", "limit", "verdict", "worst_verdict", "fails")
@@ -39,10 +38,9 @@ COLUMNS = (
     "found_by",
     "words",
     *OF_TAKE_OFF,
+    "rule",
+    "value",
 )
-DRAWN = {segment.tag: segment for segment in SEGMENTS}
-PLACED = {item.tag: item.centre for item in EQUIPMENT}
-CENTRES = {fitting.tag: fitting.centre for fitting in FITTINGS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +52,8 @@ class Laid:
     diameter_mm: float
     rated_v: float
     circuit_v: float
+    mass_kg_per_km: float
+    """Not a number where no answer needs it."""
 
     @property
     def area_mm2(self) -> float:
@@ -69,6 +69,7 @@ def read_row(row: dict[str, str]) -> Laid:
         diameter_mm=float(row["diameter_mm"]) if row["diameter_mm"] else figures.DIAMETERS_MM[row["cable"]],
         rated_v=float(row["rated_voltage_v"]),
         circuit_v=float(row["voltage_v"]),
+        mass_kg_per_km=float(row["mass_kg_per_km"] or figures.MASSES_KG_PER_KM.get(row["cable"], math.nan)),
     )
 
 
@@ -125,53 +126,17 @@ def judge(tag: str, laid: list[Laid], possible: list[Laid]) -> dict[str, object]
     }
 
 
-def end_of(text: str) -> Point:
-    """Return the point of an end, given as `tag:start` or `tag:end`."""
-    tag, end = text.split(":")
-    return DRAWN[tag].start if end == "start" else DRAWN[tag].end
+def span(row: dict[str, object]) -> tuple[float, float]:
+    """Return the least and the most that a carrier's fill can be; not a number without a size."""
+    least = float(str(row.get("fill", math.nan)))
+    most = str(row.get("working") or "").removeprefix("at the most ")
+    return least, float(most) if most else least
 
 
-def nearest_on(tag: str, point: Point) -> Point:
-    """Return the point of a carrier's axis that lies nearest to `point`."""
-    start, end = DRAWN[tag].start, DRAWN[tag].end
-    length = math.dist(start, end)
-    along = sum((p - a) * (b - a) for p, a, b in zip(point, start, end, strict=True)) / length**2
-    x, y, z = (a + (b - a) * min(1.0, max(0.0, along)) for a, b in zip(start, end, strict=True))
-    return (x, y, z)
-
-
-def joint(first: str, second: str) -> list[Point]:
-    """Return the points passed where two carriers meet: directly, at the side of one of them, or in a bend."""
-    in_bends: dict[str, dict[str, str]] = defaultdict(dict)
-    for item in JOINTS:
-        tag, other = item.one.split(":")[0], item.other.split(":")[0]
-        if other in CENTRES:
-            in_bends[other][tag] = item.one
-        elif {tag, other} == {first, second}:
-            if item.how == "side":
-                points = [end_of(item.one), nearest_on(other, end_of(item.one))]
-            else:
-                points = [end_of(item.one), end_of(item.other)]
-            return points if tag == first else points[::-1]
-    for bend, ends in in_bends.items():
-        if first in ends and second in ends:
-            return [end_of(ends[first]), CENTRES[bend], end_of(ends[second])]
-    raise ValueError(f"the plan shows no joint between {first} and {second}")
-
-
-def landing(tag: str, equipment: str) -> Point:
-    """Return where a carrier is left or entered: at the port of a panel, else at the place nearest to the equipment."""
-    ports = [end for end in AT_PORTS.get(equipment, ()) if end.startswith(tag)]
-    return end_of(ports[0]) if ports else nearest_on(tag, PLACED[equipment])
-
-
-def length_m(tags: list[str], origin: str, call: str) -> float:
-    """Return the length along a way."""
-    points = [landing(tags[0], origin)]
-    for first, second in pairwise(tags):
-        points += joint(first, second)
-    points.append(landing(tags[-1], call))
-    return sum(math.dist(a, b) for a, b in pairwise(points)) / 1000
+def pair(row: dict[str, object]) -> tuple[str, str]:
+    """Return the two that a row is about; the second one is empty where it is about one alone."""
+    one, _, other = str(row["key"]).partition("; ")
+    return one, other
 
 
 def take_off(row: dict[str, str]) -> dict[str, object]:
@@ -250,12 +215,22 @@ def work() -> list[dict[str, object]]:
     segments = [judge(tag, lying[tag], possible[tag]) for tag in standing]
     across = {tag: sum(item.number * item.diameter_mm for item in (*lying[tag], *possible[tag])) for tag in standing}
     rated = ratings(schedule, across, {tag: inside_mm(tag)[0] for tag in standing if tag not in figures.NO_SIZE})
+    fills = [(str(row["key"]), *span(row)) for row in segments]
+    others = checks({tag: [(item.number, item.mass_kg_per_km) for item in laid] for tag, laid in lying.items()}, fills)
     for row in segments:
         # a circuit's rating counts where it is worst: on its governing length
         here = {item["verdict"] for item in rated if item["governing_segment"] == row["key"]}
-        row["worst_verdict"] = worst({row["worst_verdict"], *here})
+        # what two circuits share fails on each carrier that both pass
+        of_it = [
+            item
+            for item in others
+            if row["key"] in (*str(item["key"]).split("; "), *SHARING.get(pair(item), "").split())
+        ]
+        row["worst_verdict"] = worst({row["worst_verdict"], *here, *(item["verdict"] for item in of_it)})
+        if any(item["rule"] == "fill.spare" and item["verdict"] == "fail" for item in of_it):
+            row["fails"] = "; ".join(filter(None, ("fill.spare", str(row["fails"]))))
     cut = [take_off(row) for row in schedule if row["circuit"] in TAKE_OFF]
-    return [*segments, *routes.values(), *rated, *reading(), *network(), *cut]
+    return [*segments, *routes.values(), *rated, *reading(), *network(), *cut, *others]
 
 
 if __name__ == "__main__":

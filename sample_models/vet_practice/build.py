@@ -15,7 +15,17 @@ from vet_carriers import DIRECT_JOINS, FITTINGS, SEGMENTS
 from vet_equipment import EQUIPMENT
 from vet_ifc_network import Network
 from vet_ifc_parts import Entity, Parts, global_id
-from vet_plan import PLAN_SIZE_MM, ROOM_HEIGHT_MM, ROOMS, SLABS, STOREYS, WALL_THICKNESS_MM, WALLS, Point
+from vet_plan import (
+    FIRE_RATINGS,
+    PLAN_SIZE_MM,
+    ROOM_HEIGHT_MM,
+    ROOMS,
+    SLABS,
+    STOREYS,
+    WALL_THICKNESS_MM,
+    WALLS,
+    Point,
+)
 
 BUILDER = "Wayroom sample builder"
 WRITTEN_AT = "2026-11-02T09:00:00"
@@ -160,6 +170,7 @@ def _fabric(parts: Parts, body: Entity, storeys: list[Entity], contained: list[l
             PredefinedType="SOLIDWALL",
         )
         contained[storey].append(wall)
+        _rate(parts, wall, "Pset_WallCommon", FIRE_RATINGS.get((storey, name)))
     for number, (storey, name, underside, thickness) in enumerate(SLABS, start=1):
         at = (PLAN_SIZE_MM[0] / 2, PLAN_SIZE_MM[1] / 2, underside - STOREYS[storey][1])
         slab = parts.make(
@@ -172,6 +183,26 @@ def _fabric(parts: Parts, body: Entity, storeys: list[Entity], contained: list[l
             PredefinedType="ROOF" if name.startswith("Roof") else "FLOOR",
         )
         contained[storey].append(slab)
+        _rate(parts, slab, "Pset_SlabCommon", FIRE_RATINGS.get((storey, name)))
+
+
+def _rate(parts: Parts, element: Entity, set_name: str, rating: str | None) -> None:
+    """Give a wall or slab its fire rating, if it has one."""
+    if rating is None:
+        return
+    value = parts.value("IfcLabel", rating)
+    properties = [parts.make("IfcPropertySingleValue", Name="FireRating", NominalValue=value)]
+    parts.make(
+        "IfcRelDefinesByProperties",
+        GlobalId=global_id(f"rating of {element.Tag}"),
+        RelatedObjects=[element],
+        RelatingPropertyDefinition=parts.make(
+            "IfcPropertySet",
+            GlobalId=global_id(f"common set of {element.Tag}"),
+            Name=set_name,
+            HasProperties=properties,
+        ),
+    )
 
 
 if __name__ == "__main__":

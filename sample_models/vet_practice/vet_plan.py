@@ -137,6 +137,7 @@ WALLS: tuple[tuple[int, str, float, float, float, float], ...] = (
     (1, "Corridor north", 0, 6800, 24000, 6800),
     (1, "Kitchen to office", 12500, 6800, 12500, 12000),
     (1, "Office to laboratory", 19500, 6800, 19500, 12000),
+    (0, "Corridor partition", 12500, 5250, 12500, 6750),
 )
 WALL_THICKNESS_MM, ROOM_HEIGHT_MM = 100.0, 3350.0
 
@@ -147,3 +148,10 @@ SLABS: tuple[tuple[int, str, float, float], ...] = (
     (1, "Roof slab", 6950.0, 250.0),
 )
 PLAN_SIZE_MM = (24000.0, 12000.0)
+
+# storey and name of each wall and slab that keeps fire, and for how long
+FIRE_RATINGS: dict[tuple[int, str], str] = {
+    (0, "Corridor north"): "EI 60",
+    (0, "Corridor partition"): "EI 30",
+    (1, "First floor slab"): "REI 60",
+}

@@ -26,6 +26,26 @@ DIAMETERS_MM: dict[str, float] = {
     "bs5467-4x35": 28.6,
     # upper planning value for cables to BS 7629-1; no standard fixes it
     "bs7629-2x1.5": 8.6,
+    # this project's own, see wayroom.toml
+    "cat6-practice-u-utp": 6.5,
+}
+
+# Mass of one cable in kg/km, as approximate in tables as the armoured ones' diameters: no standard fixes it.
+MASSES_KG_PER_KM: dict[str, float] = {
+    "h07v-u-1.5": 21,
+    "h07v-u-2.5": 33,
+    "bs5467-3x1.5": 330,
+    "bs5467-3x2.5": 390,
+    "bs5467-3x4": 464,
+    "bs5467-3x6": 568,
+    "bs5467-3x10": 866,
+    "bs5467-4x4": 532,
+    "bs5467-4x6": 764,
+    "bs5467-4x10": 1013,
+    "bs5467-4x16": 1360,
+    "bs5467-4x25": 2160,
+    "bs5467-4x35": 2690,
+    "cat6-practice-u-utp": 45,  # this project's own
 }
 
 # Inside (width, height) in mm of each compartment, by the first letters of the carrier's tag; a later row wins.
@@ -66,3 +86,20 @@ PUBLISHED_LENGTHS_M: dict[int, tuple[float, ...]] = {
     3: (1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5),
     4: (1, 1.5, 2, 2.5),
 }
+
+# This project's own, see wayroom.toml: at seals 40 % less a fifth, what is closed 45 % with a quarter to come; the corridor's tray.
+SEAL_LIMIT = 0.32
+CLOSED_LIMIT, CLOSED_SPARE = 0.45, 0.25
+TRAY_KG_PER_M, TRAY_SAFE_KG_PER_M = 3.5, 16.0
+WAIVED_BENDS_DEG = 270.0
+
+# BS 7671 527.2: conduit of up to 710 mm2 inside may need no seal in it.
+UNSEALED_MM2 = 710.0
+
+# UK practice: two right angles between points to draw in. Inside radii over the diameter: single cores of up to 10 mm in conduit 2 (UK
+# on-site guidance); unscreened data cables, while they are pulled, 8 (EN 50174-2).
+MOST_BENDS_DEG, SINGLE_CORE_RADIUS, DATA_RADIUS = 180.0, 2.0, 8.0
+
+# Trade practice: what conductors bear, two thirds of it if they are unequal, what a data cable of four pairs bears, the pressure in bends
+# (300 lb/ft), and the friction of dry cables.
+COPPER_N_PER_MM2, UNEQUAL_SHARE, FOUR_PAIR_N, SIDE_N_PER_M, DRY_FRICTION = 50.0, 0.6667, 110.0, 4378.0, 0.5

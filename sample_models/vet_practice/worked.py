@@ -9,12 +9,13 @@ import math
 import sys
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 import vet_worked_figures as figures
+from vet_worked_checks import checks
+from vet_worked_laid import Laid, read_row
 from vet_worked_lengths import DRAWN, circuit_length_m
 from vet_worked_ratings import ratings
 from vet_worked_ways import LOOPS, NEAR, NEAR_M, RINGS, RUNS, UNDECLARED, WAYS
@@ -28,6 +29,8 @@ COLUMNS = (
     *OF_SEGMENT,
     "worst_verdict",
     "fails",
+    "rule",
+    "value",
     "carriers",
     "length_m",
     *OF_RATING,
@@ -36,40 +39,6 @@ COLUMNS = (
     "then",
 )
 RUN_OF = {tag: (size, bends, length) for tags, size, bends, length in RUNS for tag in tags.split()}
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """The cables of one row of the schedule."""
-
-    service: str
-    number: int
-    diameter_mm: float
-    csa_mm2: float | None
-    stranded: bool
-    single_core: bool
-    rated_v: float
-    circuit_v: float
-
-    @property
-    def area_mm2(self) -> float:
-        """The area of all of them, each taken as a circle of its outside diameter."""
-        return self.number * math.pi / 4 * self.diameter_mm**2
-
-
-def read_row(row: dict[str, str]) -> Laid:
-    """Return what one row of the schedule lays."""
-    diameter = float(row["diameter_mm"]) if row["diameter_mm"] else figures.DIAMETERS_MM[row["cable"]]
-    return Laid(
-        service=row["service"],
-        number=int(row["count"]) * int(row["sets"]) * (2 if row["circuit"] in RINGS else 1),
-        diameter_mm=diameter,
-        csa_mm2=float(row["csa_mm2"]) if row["csa_mm2"] else None,
-        stranded=row["cable"].startswith("h07v-r"),
-        single_core=row["cores"] == "1",
-        rated_v=float(row["rated_voltage_v"]),
-        circuit_v=float(row["voltage_v"]),
-    )
 
 
 def conduit_capacity(size: int, bends: int, length_m: float) -> int | None:
@@ -126,7 +95,7 @@ def segregation(laid: list[Laid], *, is_open: bool) -> str:
 
 def worst(found: set[object]) -> str:
     """Return the worst of some verdicts."""
-    return next(word for word in ("fail", "unknown", "pass") if word in found)
+    return next(word for word in ("fail", "unknown", "waived", "pass") if word in found)
 
 
 def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
@@ -170,8 +139,8 @@ def judge(tag: str, number: int, laid: list[Laid]) -> dict[str, object]:
 Row = dict[str, object]
 
 
-def answers(schedule: list[dict[str, str]], ways: Mapping[str, str]) -> tuple[list[Row], list[Row]]:
-    """Return a row for each compartment and for each loaded circuit's rating, with circuits led some ways."""
+def answers(schedule: list[dict[str, str]], ways: Mapping[str, str]) -> tuple[list[Row], list[Row], list[Row]]:
+    """Return a row for each compartment, for each loaded circuit's rating and for all else, with circuits led some ways."""
     lying: dict[tuple[str, int], list[Laid]] = defaultdict(list)
     for row in schedule:
         for step in ways[row["circuit"]].split():
@@ -185,6 +154,8 @@ def answers(schedule: list[dict[str, str]], ways: Mapping[str, str]) -> tuple[li
         segments += [judge(tag, number, lying[tag, number]) for number in range(1, lanes + 1)]
     diameters = {place: sum(item.number * item.diameter_mm for item in laid) for place, laid in lying.items()}
     rated = ratings(schedule, diameters, ways)
+    areas = {(str(row["key"]), int(str(row["compartment"]))): float(str(row["internal_area_mm2"])) for row in segments}
+    others = checks(lying, areas)
     for row in segments:
         # A circuit's rating counts where it is worst: in the compartment of the governing length that the circuit lies in.
         step = f"{row['key']}/{row['compartment']}"
@@ -195,8 +166,16 @@ def answers(schedule: list[dict[str, str]], ways: Mapping[str, str]) -> tuple[li
         }
         # A tee of which nothing is said leaves open what lies together there, unless all of it may.
         at_tees = {"unknown" for places in UNDECLARED.values() if step in places.split()}
-        row["worst_verdict"] = worst({row["worst_verdict"], *here, *at_tees})
-    return segments, rated
+        # What is asked of a run or a length as a whole holds for each of its compartments.
+        of_it = [
+            item
+            for item in others
+            if row["key"] in str(item["key"]).split("; ") and item["compartment"] in ("", row["compartment"])
+        ]
+        row["worst_verdict"] = worst({row["worst_verdict"], *here, *at_tees, *(item["verdict"] for item in of_it)})
+        failing = {str(item["rule"]) for item in of_it if item["verdict"] == "fail" and item["compartment"]}
+        row["fails"] = "; ".join(sorted({*filter(None, str(row["fails"]).split("; ")), *failing}))
+    return segments, rated, others
 
 
 def routes(schedule: list[dict[str, str]]) -> list[Row]:
@@ -238,11 +217,11 @@ def near_ways(schedule: list[dict[str, str]], segments: list[Row], rated: list[R
 
 
 def work() -> list[Row]:
-    """Return every expected row: first each compartment, then each circuit's way, each loaded circuit's rating, and other ways."""
+    """Return every expected row: each compartment, each circuit's way, each loaded circuit's rating, all else that is asked, other ways."""
     with (HERE / "circuits.csv").open(encoding="utf-8", newline="") as stream:
         schedule = list(csv.DictReader(stream))
-    segments, rated = answers(schedule, WAYS)
-    return [*segments, *routes(schedule), *rated, *near_ways(schedule, segments, rated)]
+    segments, rated, others = answers(schedule, WAYS)
+    return [*segments, *routes(schedule), *rated, *others, *near_ways(schedule, segments, rated)]
 
 
 if __name__ == "__main__":

@@ -87,7 +87,15 @@ OTHERS: tuple[Segment, ...] = (
     # --- fire alarm
     Segment("FA-01", "Conduit FA-01", ((1, 30, 5.75), (1, 30, 12.5)), "disk", (EMT_3_4,), "fire"),
     Segment("FA-02", "Conduit FA-02", ((1.5, 30, 13), (19.75, 30, 13)), "disk", (EMT_3_4,), "fire"),
-    Segment("FA-03", "Conduit FA-03", ((20.25, 30, 13), (46, 30, 13)), "disk", (EMT_3_4,), "fire"),
+    # over the wireway MW-05 and, at its end, round to horn and detector: five right angles after the box
+    Segment(
+        "FA-03",
+        "Conduit FA-03",
+        ((20.25, 30, 13), (30, 30, 13), (30, 30, 14), (34, 30, 14), (34, 30, 13), (46, 30, 13), (46, 31, 13)),
+        "disks",
+        (EMT_3_4,),
+        "fire",
+    ),
     # --- data, from the rack on the mezzanine
     Segment("DT-01", "Tray DT-01", ((4, 42, 15), (24, 42, 15)), "axis", (12, 4), "data", storey=1),
     Segment("DT-02", 'Cable tray 12" x 4"', ((24, 42, 15), (44, 42, 15)), "box", (12, 4)),

@@ -43,7 +43,7 @@ LP-1/4,LP-1,LF-2,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,8,15,circuit break
 LP-1 6,,,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,6,15,circuit breaker,new,,
 LP-1/8,,,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,9,15,circuit breaker,new,,
 LP-1/10,LP-1,LF-5,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,7,15,circuit breaker,new,,
-38,,,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,5,15,circuit breaker,new,,
+38,,,power,thhn-8,,3,8,1,copper,THHN,120,30,2,1,5,15,circuit breaker,new,,thicker for its length
 LP-1/19,LP-1,RO-9,power,thhn-12,,3,12,1,copper,THHN,120,30,2,1,10,20,circuit breaker,removed,,
 F-1,DP-1,LP-1,power,thhn-3/0,,4,3/0,1,copper,THHN,208,30,3,1,150,200,circuit breaker,new,FD-01,
 F-1,DP-1,LP-1,power,thhn-6,,1,6,1,copper,THHN,208,30,3,1,150,200,circuit breaker,new,FD-01,

@@ -69,11 +69,11 @@ EQUIPMENT: tuple[Equipment, ...] = (
     _light("LF-6", (36, 34.4, 12.5), "38"),
     _light("LF-7", (70, 40, 15), "<unnamed>"),
     Equipment(
-        "DET-1", "Smoke detector", "IfcDistributionControlElement", "IfcSensorType", "SMOKESENSOR", (46.3, 30, 13),
+        "DET-1", "Smoke detector", "IfcDistributionControlElement", "IfcSensorType", "SMOKESENSOR", (46.3, 31, 13),
         OUTLET,
     ),
     Equipment(
-        "HORN-1", "Horn", "IfcDistributionControlElement", "IfcAlarmType", "SIREN", (42, 30, 12.3), OUTLET
+        "HORN-1", "Horn", "IfcDistributionControlElement", "IfcAlarmType", "SIREN", (46, 31.3, 12.6), OUTLET
     ),
     Equipment(
         "WO-1", "Data outlet", "IfcFlowTerminal", "IfcOutletType", "COMMUNICATIONSOUTLET", (20, 43, 13.5), OUTLET, 1

@@ -10,6 +10,9 @@ THHN_IN2 = {
     "14": 0.0097, "12": 0.0133, "10": 0.0211, "8": 0.0366, "6": 0.0507, "4": 0.0824, "3/0": 0.2679,
 }  # fmt: skip
 
+# Diameter of the same, in: the same table.
+THHN_IN = {"14": 0.111, "12": 0.130, "10": 0.164, "8": 0.216, "6": 0.254, "3/0": 0.584}
+
 # Total area of conduit by family and trade size, in²: NFPA 70 Chapter 9 Table 4.
 CONDUIT_IN2 = {
     "EMT 1/2": 0.304, "EMT 3/4": 0.533, "EMT 1": 0.864, "IMC 3/4": 0.586, "RMC 3/4": 0.549, "RMC 1-1/4": 1.526,
@@ -42,6 +45,14 @@ WIREWAY_MOST = 30
 # Standard ratings of devices, A: NFPA 70 Table 240.6(A), as far as they are needed.
 STANDARD = (10, 15, 20, 25, 30, 35, 40)
 CONTINUOUS = 1.25  # NFPA 70 210.20(A), 215.3
+
+# Bore over diameter at which three of one size may jam: NFPA 70 Chapter 9 Table 1, informational note 2.
+JAM = (2.8, 3.2)
+# Between pull points: NFPA 70 358.26. The least radius of a bend's middle line: Chapter 9 Table 2, 4 in.
+MOST_BENDS_DEG, LEAST_BEND_M = 360.0, 0.1016
+# Trade practice: 0.008 lb per circular mil of copper, two thirds of it if they are unequal, 1000 lb for a grip; the pressure in bends, 300
+# lb/ft; the friction of dry cables.
+COPPER_N_PER_MM2, UNEQUAL_SHARE, GRIP_N, SIDE_N_PER_M, DRY_FRICTION = 70.0, 0.6667, 4448.0, 4378.0, 0.5
 
 
 def square(side_in: float, wall_mm: float = 0.0) -> float:

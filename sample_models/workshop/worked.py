@@ -19,6 +19,7 @@ from shop_carriers import FITTINGS, SEGMENTS
 from shop_circuits import ROWS
 from shop_equipment import EQUIPMENT
 from shop_plan import FOOT_MM, Point
+from shop_worked_checks import checks
 from shop_worked_ratings import ratings
 from shop_worked_ways import BODY, END, ENDS_FROM_MODEL, JOINTS, PROBLEMS, SIDE, WAYS
 
@@ -36,7 +37,7 @@ OF_SEGMENT = (
 )
 OF_ROUTE = ("carriers", "length_m", "length_most_m")
 OF_RATING = ("governing_segment", "grouping_factor", "capacity_a", "required_a", "working")
-COLUMNS = ("table", "key", *OF_SEGMENT, *OF_ROUTE, *OF_RATING, "other", "found_by", "kind")
+COLUMNS = ("table", "key", *OF_SEGMENT, *OF_ROUTE, *OF_RATING, "other", "found_by", "kind", "rule", "value")
 DRAWN = {segment.tag: segment for segment in SEGMENTS}
 FITTED = {fitting.tag: fitting for fitting in FITTINGS}
 PLACED = {item.tag: item.centre for item in EQUIPMENT}
@@ -208,6 +209,15 @@ def route(row: dict[str, str]) -> dict[str, object]:
     return found
 
 
+def conductors() -> dict[str, list[tuple[str, int, bool]]]:
+    """Return what lies in each carrier: size, number, and whether it is power, of each row that isn't taken out."""
+    lying: dict[str, list[tuple[str, int, bool]]] = defaultdict(list)
+    for row in ROWS:
+        for tag in WAYS[row["circuit"]].split() if row["state"] != "removed" else ():
+            lying[tag].append((row["awg_kcmil"], int(row["count"]) * int(row["sets"]), row["service"] == "power"))
+    return lying
+
+
 def work() -> list[dict[str, object]]:
     """Return every expected row: carriers, ways, ratings, joins, and problems that must be listed."""
     lying: dict[str, list[Laid]] = defaultdict(list)
@@ -219,13 +229,17 @@ def work() -> list[dict[str, object]]:
         routes.setdefault(row["circuit"], route(row))
     segments = {tag: judge(tag, lying[tag]) for tag in DRAWN}
     rated = ratings(ROWS)
-    for item in rated:  # a circuit's rating counts where it is worst
-        segment = segments[str(item["governing_segment"])]
-        found = {str(segment["worst_verdict"]), str(item["verdict"])}
-        segment["worst_verdict"] = next(word for word in ("fail", "unknown", "pass") if word in found)
+    others = checks(conductors())
+    asked_of = [(str(item["governing_segment"]), item) for item in rated]  # a circuit's rating counts where it is worst
+    asked_of += [(tag, item) for item in others for tag in str(item["key"]).split("; ")]
+    for tag, item in asked_of:
+        found = {str(segments[tag]["worst_verdict"]), str(item["verdict"])}
+        segments[tag]["worst_verdict"] = next(word for word in ("fail", "unknown", "pass") if word in found)
+        if item.get("rule") == "fill.jam" and item["verdict"] == "fail":
+            segments[tag]["fails"] = "; ".join(filter(None, (str(segments[tag]["fails"]), "fill.jam")))
     joins = [{"table": "join", "key": one, "other": other, "found_by": how} for one, other, how in JOINTS]
     problems = [{"table": "problem", "key": words, "kind": kind} for kind, words in PROBLEMS]
-    return [*segments.values(), *routes.values(), *rated, *joins, *problems]
+    return [*segments.values(), *routes.values(), *rated, *joins, *problems, *others]
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 
 from checker import cli
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.model import Installation, ProblemKind, Vec
 from checker.model.geometry import distance, nearest_on_segment
 from checker.read.installation import read_installation

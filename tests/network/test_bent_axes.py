@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import FittingKind, Installation, Port, Run
 from checker.network.joining import FoundBy
 from checker.network.on_axis import place_on

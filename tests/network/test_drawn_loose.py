@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import (
     Carrier,
     CarrierKind,

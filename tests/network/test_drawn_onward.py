@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import ModelCable, Service
 from checker.rule.plugins import load_plugins
 from tests.installations import STEEL_50, carrier, circuit, fitting, installation, lanes, outlet

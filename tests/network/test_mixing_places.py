@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Carrier, Circuit, Condition, DividedFitting, Fitting, FittingKind, Port, Service
 from checker.network.loading import load
 from checker.network.routing import route_all

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Condition, ProblemKind, State
 from checker.result.accounting import count
 from checker.rule.plugins import load_plugins

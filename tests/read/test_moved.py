@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from checker.check import check_installation
+from checker.checking import check_installation
 from checker.model import Installation
 from checker.network.joining import find_joins
 from checker.read.installation import read_installation

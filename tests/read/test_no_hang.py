@@ -12,7 +12,7 @@ from types import FrameType
 
 import pytest
 
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.read.sources import find_sources
 from checker.result.tables import Result
 from tests.spellings.hostile import Builder, write

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.model import Installation
 from checker.network.joining import find_joins
 from checker.read.installation import read_installation

@@ -162,9 +162,9 @@ def test_unknown_marks_and_its_own_are_told_and_the_rest_holds(tmp_path: Path, c
     assert (circuit.apart_from, circuit.unread, told) == (("P2",), ("apart_from",), [words])
 
 
-def test_marks_that_rows_contradict_are_not_used(tmp_path: Path) -> None:
+def test_of_marks_that_rows_contradict_all_are_kept_apart_from(tmp_path: Path) -> None:
     circuit, told = apart(tmp_path, "P2", "P3")
-    assert (circuit.apart_from, circuit.unread) == ((), ("apart_from",))
+    assert (circuit.apart_from, circuit.unread) == (("P2", "P3"), ("apart_from",))
     assert told == ["'P3' differs from 'P2' in line 2"]
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.model import Installation, ProblemKind
 from checker.read.installation import read_installation
 from checker.read.sources import find_sources

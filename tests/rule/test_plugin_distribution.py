@@ -1,4 +1,4 @@
-"""A distribution of somebody else's, installed as its users would: one rule, one code, one catalogue."""
+"""A distribution of somebody else's, installed as its users would: two rules, a code that extends one of ours, a catalogue."""
 
 import csv
 import importlib.metadata
@@ -60,16 +60,17 @@ def listed(site: Path | None, cwd: Path, what: str) -> dict[str, dict[str, objec
     return {row["key"]: row for row in json.loads(done.stdout)}
 
 
-def bakery(folder: Path, count: int) -> list[object]:
-    """What to check: a tray 100 mm wide, between a board and an oven, with so many of the catalogue's cables, of 10 mm each."""
+def bakery(folder: Path, *counts: int) -> list[object]:
+    """What to check: a tray 100 mm wide, between a board and an oven, with circuits of so many of the catalogue's cables of 10 mm."""
     model = SmallModel()
     profile = model.profile("IfcRectangleProfileDef", 100.0, 50.0)
     model.carrier("K1", (0.0, 0.0, 0.0), (4000.0, 0.0, 0.0), profile, "CABLETRAYSEGMENT")
     model.element("IfcElectricDistributionBoard", "DB", (0.0, 300.0, 0.0))
     model.element("IfcOutlet", "OVEN", (4000.0, 200.0, 0.0))
     model.write(folder / "model.ifc")
-    rows = f"circuit,from,to,service,cable,count\nO1,DB,OVEN,power,bakery-oven-4,{count}\n"
-    (folder / "circuits.csv").write_text(rows, encoding="utf-8")
+    rows = [f"O{number},DB,OVEN,power,bakery-oven-4,{count}" for number, count in enumerate(counts, start=1)]
+    text = "\n".join(["circuit,from,to,service,cable,count", *rows, ""])
+    (folder / "circuits.csv").write_text(text, encoding="utf-8")
     return ["check", "model.ifc", "--circuits", "circuits.csv", "--code", "bakery", "--out", "out"]
 
 
@@ -84,7 +85,15 @@ def test_its_rule_code_and_cable_are_listed_with_their_distribution(site: Path, 
     assert rules["sweeping.tray"]["codes"] == ["bakery"]
     assert rules["fill.area"]["distribution"] == "wayroom"
     assert rules["fill.area"]["codes"] == ["iec-60364", "bakery"]  # a code may run rules of others
-    assert listed(site, tmp_path, "codes")["bakery"]["distribution"] == "wayroom-bakery"
+    assert rules["sharing.carrier"]["distribution"] == "wayroom-bakery"
+    assert rules["grouping.rating"]["codes"] == [
+        "bs-7671",
+        "iec-60364",
+        "bakery",
+    ]  # taken from the code that it extends
+    assert "bakery" not in rules["fill.tray"]["codes"]
+    code = listed(site, tmp_path, "codes")["bakery"]
+    assert (code["distribution"], code["extends"]) == ("wayroom-bakery", "iec-60364")
     assert listed(site, tmp_path, "cables")["bakery-oven-4"]["diameter_mm"] == 10
 
 
@@ -98,6 +107,27 @@ def test_its_page_of_the_manual_is_shown(site: Path, tmp_path: Path) -> None:
     assert done.returncode == 0
     assert "can be swept off it?" in done.stdout
     assert "free_share = 0.25" in done.stdout
+    assert "From the distribution wayroom-bakery." in " ".join(done.stdout.split())
+    assert "Limits under bakery, House guide of the bakery" in done.stdout
+
+
+def test_explaining_a_rule_says_what_its_code_has_otherwise(site: Path, tmp_path: Path) -> None:
+    told = " ".join(wayroom(site, tmp_path, "explain", "grouping.rating", "--code", "bakery").stdout.split())
+    assert "extending IEC 60364" in told
+    assert (
+        "light_share = 0.25 (guidance; house guide of the bakery, first edition, 4.1; confidence: high) [iec-60364 has 0.3]"
+        in told
+    )
+    assert told.count("[iec-60364 has") == 1
+    code = listed(site, tmp_path, "codes")["bakery"]
+    assert code["differs"] == [
+        "fill.area space_factor: 0.4, none there",
+        "fill.tray: not asked",
+        "grouping.rating light_share: 0.25, 0.3 there",
+        "sweeping.tray: asked besides",
+        "sharing.carrier: asked besides",
+        "sizes thickest_wall_mm: 2.5, 3 there",
+    ]
 
 
 def test_its_rule_is_asked_under_its_code_of_its_cable(site: Path, tmp_path: Path) -> None:
@@ -109,6 +139,25 @@ def test_its_rule_is_asked_under_its_code_of_its_cable(site: Path, tmp_path: Pat
     assert found["limit"] == 0.25
     with (tmp_path / "out" / "failing.csv").open(encoding="utf-8", newline="") as stream:
         assert [(row["tag"], row["rule"]) for row in csv.DictReader(stream)] == [("K1", "sweeping.tray")]
+
+
+def test_its_rule_about_a_carrier_is_asked_too(site: Path, tmp_path: Path) -> None:
+    done = wayroom(site, tmp_path, *bakery(tmp_path, 1, 1, 1, 1))
+    assert done.returncode == 1, done.stderr
+    found = findings(tmp_path)["sharing.carrier"]
+    assert (found["verdict"], found["value"], found["limit"]) == ("fail", 4, 3)  # four circuits, and 3 are allowed
+    assert found["reason"] == "4 circuits share it: O1, O2, O3, O4"
+
+
+def test_the_result_names_the_code_that_its_code_extends(site: Path, tmp_path: Path) -> None:
+    wayroom(site, tmp_path, *bakery(tmp_path, 1))
+    result = json.loads((tmp_path / "out" / "result.json").read_text(encoding="utf-8"))["result"]
+    assert result["code_title"].startswith(
+        "House guide of the bakery (first edition, invented for tests), extending IEC 60364"
+    )
+    assert [row["name"] for row in result["files"] if row["role"] == "code"] == ["bakery.toml", "iec-60364.toml"]
+    # without a rule about trays that the code left out, none of ours about fill answers for a tray
+    assert "fill.tray" not in findings(tmp_path)
 
 
 def test_a_project_can_ask_more_than_its_code_and_no_less(site: Path, tmp_path: Path) -> None:
@@ -126,7 +175,9 @@ def test_a_project_can_ask_more_than_its_code_and_no_less(site: Path, tmp_path: 
 
 
 def test_its_author_asks_it_cases_as_we_do(site: Path, tmp_path: Path) -> None:
-    cases = (SOURCE / "cases" / "sweeping.tray.toml").read_text(encoding="utf-8").count("[[case]]")
+    files = sorted((SOURCE / "cases").glob("*.toml"))
+    assert len(files) == 2
+    cases = sum(file.read_text(encoding="utf-8").count("[[case]]") for file in files)
     done = python(site, tmp_path, SOURCE / "cases" / "ask.py", SOURCE / "cases")
     assert (done.returncode, done.stdout.strip()) == (0, f"{cases} cases hold"), done.stderr
 
@@ -136,7 +187,7 @@ def test_its_author_asks_it_cases_as_we_do(site: Path, tmp_path: Path) -> None:
     [
         ("value = 0.80", "value = 0.79", "more than enough of the width is free"),
         ('outcome = "fail"', 'outcome = "pass"', "too little is free"),
-        ("exactly at the limit", "at the limit", "no case shows: exactly at the limit"),
+        ("exactly at the limit", "at the limit", "sweeping.tray: no case shows: exactly at the limit"),
     ],
 )
 def test_a_case_that_does_not_hold_is_named(site: Path, tmp_path: Path, right: str, wrong: str, words: str) -> None:
@@ -156,6 +207,9 @@ def test_a_case_that_does_not_hold_is_named(site: Path, tmp_path: Path, right: s
         (RULE_FILE, "sweeping.tray", "fill.area", "has a rule of the same key"),
         (CODE_FILE, '"sweeping.tray"', '"sweeping.duct"', "the rule sweeping.duct, which isn't there"),
         (CODE_FILE, 'key = "bakery"', 'key = "bs-7671"', "has a code of the same key"),
+        (CODE_FILE, 'extends = "iec-60364"', 'extends = "iec-1"', "it extends the code iec-1, which isn't there"),
+        (CODE_FILE, 'extends = "iec-60364"', 'extends = "bakery"', "circle: bakery → bakery"),
+        (CODE_FILE, '["fill.tray"]', '["fill.none"]', "leaves out fill.none, which iec-60364 doesn't ask"),
         (CODE_FILE, "free_share", "free", "free_share"),
         (TABLE_FILE, '"house guide of the bakery, table 1 (invented)"', "", "names no source"),
         (TABLE_FILE, "bakery-oven-4", "h07v-u-2.5", "has a cable of the same key"),

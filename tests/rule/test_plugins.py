@@ -2,6 +2,7 @@
 
 import importlib.metadata
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 
@@ -12,7 +13,8 @@ from checker.errors import PluginError, ProjectFileError
 from checker.model import LoadedCompartment
 from checker.rule import Basis, Limit, Limits, Table, Verdict, rule
 from checker.rule import plugins as plugin_module
-from checker.rule.code import read_code
+from checker.rule.code import read_codes
+from checker.rule.code_file import parse_code
 from checker.rule.plugins import load_plugins
 from checker.rule.rule import read_rule
 from checker.rule.tighten import tightened
@@ -110,6 +112,46 @@ def test_a_plug_in_that_does_not_load_stops_the_run(monkeypatch: pytest.MonkeyPa
     assert "theirs" in caught.value.where
 
 
+PAGE = '''"""Is it a page?"""
+from checker.model import LoadedCompartment
+from checker.rule import Limits, Verdict, rule
+
+@rule(id="x.one", title="One"{more})
+def one(subject: {subject}, limits: Limits) -> Verdict: ...
+'''
+
+
+@pytest.mark.parametrize(
+    ("name", "more", "subject", "words"),
+    [
+        ("kinds", ', kinds="conduit"', "LoadedCompartment", "'c' is no kind of carrier"),
+        ("words", ', kinds=["conduits"]', "LoadedCompartment", "'conduits' is no kind of carrier"),
+        ("tells", ', tells="fill"', "LoadedCompartment", "tells is 'fill'"),
+        ("hints", "", '"Nowhere"', "a rule in it can't be read: name 'Nowhere' is not defined"),
+    ],
+)
+def test_a_rule_that_would_never_be_asked_stops_the_run(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str, more: str, subject: str, words: str
+) -> None:
+    """``kinds="conduit"`` are the kinds c, o, n …: it would load and never say a word."""
+    (tmp_path / f"odd_{name}.py").write_text(PAGE.format(more=more, subject=subject), encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    with_points(monkeypatch, point("theirs", f"odd_{name}"))
+    with pytest.raises(PluginError) as caught:
+        plugin_module.load_plugins()
+    assert words in caught.value.what
+    assert f"(from odd_{name})" in caught.value.where
+
+
+def test_a_file_that_is_not_utf_8_is_named_and_a_mark_at_its_head_is_no_matter(tmp_path: Path) -> None:
+    (tmp_path / "marked.csv").write_bytes(b"\xef\xbb\xbfsource,a\nhere,1\n")
+    assert plugin_module._table(tmp_path / "marked.csv", "theirs").rows == ({"source": "here", "a": "1"},)
+    (tmp_path / "latin.csv").write_bytes("a,source\né,here\n".encode("latin-1"))
+    with pytest.raises(PluginError, match="isn't UTF-8") as caught:
+        plugin_module._table(tmp_path / "latin.csv", "theirs")
+    assert caught.value.where == "latin.csv (from theirs)"
+
+
 def test_a_rule_of_the_same_id_stops_the_run(monkeypatch: pytest.MonkeyPatch) -> None:
     with_points(monkeypatch, point("theirs", "rules.fill.compartment"))
     with pytest.raises(PluginError, match="the same key") as caught:
@@ -139,11 +181,15 @@ def test_a_broken_module_of_a_plug_in_is_named() -> None:
 
 def test_two_fill_rules_for_one_kind_of_carrier_are_refused() -> None:
     plugins = load_plugins()
-    text = (Path(rules.__file__).parent / "codes" / "bs-7671.toml").read_text(encoding="utf-8")
-    nfpa = (Path(rules.__file__).parent / "codes" / "nfpa-70.toml").read_text(encoding="utf-8")
-    both = text + nfpa[nfpa.index('[rules."fill.count"') :]
+    codes = Path(rules.__file__).parent / "codes"
+    one, other = (
+        parse_code((codes / f"{key}.toml").read_text(encoding="utf-8"), where=key, distribution="theirs", sha256="")
+        for key in ("bs-7671", "nfpa-70")
+    )
+    both = {**one.data["rules"], "fill.count": other.data["rules"]["fill.count"]}
+    file = replace(one, data={**one.data, "rules": both})
     with pytest.raises(PluginError, match=r"fill\.conduit and fill\.count both speak of conduit"):
-        read_code(both, plugins.rules, plugins.tables, where="both.toml", distribution="theirs", sha256="")
+        read_codes({file.key: file}, plugins.rules, plugins.tables)
 
 
 @pytest.mark.parametrize(
@@ -174,3 +220,15 @@ def test_a_stricter_limit_keeps_the_codes_in_sight() -> None:
     assert (limit.value, limit.code_value, limit.basis) == (0.35, 0.45, Basis.PROJECT)
     assert "room for later" in limit.cited
     assert "the code has 0.45" in limit.cited
+
+
+def test_limits_are_equal_by_their_figures_and_a_copy_has_a_hash_of_its_own() -> None:
+    limits = SomeLimits(figure=Limit(value=1, basis=Basis.NOTE, source="here", confidence="high"))
+    same = SomeLimits(figure=Limit(value=1, basis=Basis.NOTE, source="here", confidence="high"))
+    before = hash(limits)
+    assert limits == same
+    assert before == hash(same)
+    other = limits.model_copy(update={"figure": limits.figure.model_copy(update={"value": 2.0})})
+    assert other != limits
+    assert hash(other) == hash(SomeLimits(figure=other.figure))
+    assert hash(other) != before

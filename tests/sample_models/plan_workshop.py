@@ -12,13 +12,13 @@ LW-01 and PT-01 meet each other at the boards they start from.
 from tests.sample_models.plans import Plan, read_ways
 
 # Bent ones: C-10 4 + 8, C-11 2 + 8, RC-05 6.8333 + 4 + 4, RC-12 0.3333 + 24, FD-01 1.5 + 10 + 1.5. RC-06 has a bend of 1 ft radius:
-# 8.3333 + 2.5 - 2 x 1 + 3.1416 / 2 = 10.4041.
+# 8.3333 + 2.5 - 2 x 1 + 3.1416 / 2 = 10.4041. FA-03 9.75 + 1 + 4 + 1 + 12 + 1.
 CARRIERS = """
 wireway: MW-01 6, MW-02 19, MW-03 24, MW-04 22, MW-05 17.8958, LW-01 5.5, LW-02 20.5, LW-03 22, LW-04 20
 machine: C-01 7.8333, C-12 7.8333, C-02 7.8958, C-03 7.8958, C-04 7.8958, C-05 7.8958, C-06 7.8958, C-07 7.8958, C-08 7.8958
 bent: C-09 7.8958, C-10 12, C-11 10, RC-05 14.8333, RC-06 10.4041, RC-12 24.3333, FD-01 13
 receptacle: RC-01 6.5833, NP-01 1.5, RC-02 2.75, RC-03 5.75, RC-07 11, RC-08 11.5, RC-09 5.8333, RC-10 3.8333, RC-99 5.5
-fire: FA-01 6.75, FA-02 18.25, FA-03 25.75
+fire: FA-01 6.75, FA-02 18.25, FA-03 28.75
 data: DT-01 20
 tray: DT-02 20, DT-03 15.5, PT-01 8, PT-02 14.25, PT-03 13.5, PT-04 12
 """

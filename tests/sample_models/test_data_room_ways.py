@@ -5,7 +5,7 @@ import tomllib
 
 import pytest
 
-from checker.check import Request, check
+from checker.checking import Request, check
 from checker.model.words import wildcard
 from checker.read.sources import find_sources
 from checker.report.csv_files import cables_csv

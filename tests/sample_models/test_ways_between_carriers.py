@@ -52,7 +52,7 @@ class Drawn:
 VET, DATA, SHOP = (
     Drawn("vet_practice", plan_vet_practice.PLAN, plan_vet_practice.PLAN, plan_vet_practice.WAYS, 97),
     Drawn(
-        "data_room", plan_data_room.PLAN, plan_data_room.PLAN, plan_data_room.WAYS, 50
+        "data_room", plan_data_room.PLAN, plan_data_room.PLAN, plan_data_room.WAYS, 51
     ),  # 51, of which one is demolished
     Drawn("workshop", plan_workshop.MOST, plan_workshop.LEAST, plan_workshop.WAYS, 44, FOOT_MM, ("RC-06",)),
 )

@@ -1,4 +1,4 @@
-"""Asks the rule its cases, as the distribution's author would: prints how many held, and ends with an error where one doesn't.
+"""Asks each rule its cases, as the distribution's author would: prints how many held, and ends with an error where one doesn't.
 
 python ask.py FOLDER
 """
@@ -8,10 +8,13 @@ from pathlib import Path
 
 from checker.testing import NEEDED, read_cases, run_case
 
-cases = [case for path in sorted(Path(sys.argv[1]).glob("*.toml")) for case in read_cases(path)]
-missing = [word for word in NEEDED if not any(word in case.name for case in cases)]
-if missing:
-    sys.exit(f"no case shows: {', '.join(missing)}")
-for case in cases:
-    run_case(case)
-print(f"{len(cases)} cases hold")  # noqa: T201 - it is a script
+held = 0
+for path in sorted(Path(sys.argv[1]).glob("*.toml")):
+    cases = list(read_cases(path))
+    missing = [word for word in NEEDED if not any(word in case.name for case in cases)]
+    if missing:
+        sys.exit(f"{path.stem}: no case shows: {', '.join(missing)}")
+    for case in cases:
+        run_case(case)
+    held += len(cases)
+print(f"{held} cases hold")  # noqa: T201 - it is a script

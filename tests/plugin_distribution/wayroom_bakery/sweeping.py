@@ -35,7 +35,9 @@ class SweepingLimits(Limits):
 def tray(subject: LoadedCompartment, limits: SweepingLimits) -> Verdict:
     """The free share of the width against the least that must be."""
     limit = limits.free_share
-    blank = Verdict(Outcome.UNKNOWN, "", limit=limit.value, unit="ratio", basis=limit.basis.value, source=limit.cited)
+    blank = Verdict(
+        Outcome.UNKNOWN, "", limit=limit.value, unit="ratio", basis=limit.basis.value, source=limit.cited, is_floor=True
+    )
     if not subject.width_mm:
         return replace(blank, reason="its inside width isn't known")
     taken = 0.0

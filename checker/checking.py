@@ -15,6 +15,7 @@ from checker.assemble import (
 from checker.findings import finding_rows, model_problems, rating_rows
 from checker.history.merge import topic_identity
 from checker.judging import filled, judge_all, judge_circuits, judge_subjects
+from checker.loosening import in_force, not_run_waivers, unused_waivers
 from checker.model import FilledCompartment, Installation, Problem, SourceFile
 from checker.model.texts import natural
 from checker.network.grouping import group_circuits
@@ -23,6 +24,7 @@ from checker.network.near_loading import NearLoading
 from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
 from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.questions import Unknowns, question_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
@@ -34,7 +36,7 @@ from checker.rule import Tells, lacking
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
-from checker.rule.tighten import not_run, tightened
+from checker.rule.tighten import not_run, tightened, with_loosened
 from checker.sureness import Sureness, not_looked_at
 from checker.units import metres
 
@@ -102,13 +104,16 @@ def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code,
             Problem(f"{FILE_NAME}, [rating] not_overloaded_together", f"the code {code.key} has no formula for it",
                     "so it isn't used", "leave it out, or choose the code that has one")
         )  # fmt: skip
-    return tightened(code, project.limits, str(sources.project_file), plugins.rules), unused
+    own = tightened(code, project.limits, str(sources.project_file), plugins.rules)
+    loosened = [spec.loosened for spec in project.loosened]
+    unused += not_run_waivers(code, loosened, plugins.rules)
+    return with_loosened(own, loosened, str(sources.project_file), plugins.rules), unused
 
 
 def table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
-    """The files of a code and of all tables."""
+    """The files of a code, of those that it extends, and of all tables."""
     tables = [SourceFile("table", table.name, table.sha256) for table in plugins.tables.values()]
-    return [SourceFile("code", f"{code.key}.toml", code.sha256), *tables]
+    return [*(SourceFile("code", f"{one.key}.toml", one.sha256) for one in code.chain), *tables]
 
 
 def check_installation(
@@ -133,6 +138,9 @@ def check_installation(
         progress: Is told how far it is.
     """
     progress = progress or Progress()
+    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
+    time = now or (times[-1] if times else "")
+    code, run_out = in_force(code, time)
     progress.stage("routing circuits")
     routing = route_all(installation, progress.step)
     loading = load(installation, routing, code.sizes)
@@ -158,17 +166,24 @@ def check_installation(
     others = judge_subjects(subjects, plugins.rules, code)
     of_model = [item for item in others if plugins.rules[item.rule].tells is Tells.MODEL]
     others = [item for item in others if plugins.rules[item.rule].tells is not Tells.MODEL]
+    answers = [
+        *(one.verdict for one in judged),
+        *(one.verdict for one in rated),
+        *(at.verdict for at in (*others, *of_model)),
+    ]
+    progress.stage("finding what to answer first")
+    unknowns = Unknowns(installation, routing, loading, plugins.rules, code)
+    questions = question_rows(unknowns.of_all(judged, rated, others))
     findings = finding_rows(installation, judged, rated, code, others)
     compartments = compartment_rows(loading, judged, rated, others)
     take_off = take_off_rows(installation, routing)
-    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
     result = Result(
         version=__version__,
         project_key=installation.project_key,
         project_name=installation.name,
         code=code.key,
-        code_title=f"{code.title} ({code.edition})",
-        created=created_time(now or (times[-1] if times else "")),
+        code_title=code.full_title,
+        created=created_time(time),
         files=installation.files,
         carriers=carrier_rows(installation, loading, compartments),
         compartments=compartments,
@@ -182,6 +197,9 @@ def check_installation(
                     *routing.problems,
                     *loading.problems,
                     *model_problems(of_model, plugins.rules),
+                    *unknowns.problems(),
+                    *run_out,
+                    *unused_waivers(code, answers),
                 ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
@@ -198,6 +216,7 @@ def check_installation(
         near_ways=near_way_rows(near),
         near_m=None if installation.near_mm is None else metres(installation.near_mm),
         equipment=equipment_rows(installation, routing),
+        questions=questions,
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))
@@ -205,12 +224,12 @@ def check_installation(
 
 def _not_asked(code: Code, plugins: Plugins) -> list[str]:
     """What other codes ask about here and this one doesn't, so that silence isn't taken for a pass."""
-    asked = {plugins.rules[rule_id].family for rule_id in code.limits}
-    left = sorted({rule.family for rule in plugins.rules.values()} - asked)
+    # rules of fill and of ratings stand in for each other from code to code
+    left = [key for key, rule in plugins.rules.items() if key not in code.limits and rule.tells is Tells.FINDING]
     told = []
     if left:
         told = [
-            f"Under {code.key} nothing was asked about {' and '.join(left)}: there is no rule of that code for it here."
+            f"Under {code.key} nothing was asked by {', '.join(left)}: there are no figures of that code for it here."
         ]
     waiting = [
         f"{rule_id} ({', '.join(names)})" for rule_id, limits in code.limits.items() if (names := lacking(limits))

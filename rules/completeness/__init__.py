@@ -1,0 +1,1 @@
+"""Rules of completeness: does the model hold what the other rules need of it."""

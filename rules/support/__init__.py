@@ -1,0 +1,1 @@
+"""Rules of support: does what bears cables bear their weight."""

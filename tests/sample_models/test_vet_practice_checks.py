@@ -1,0 +1,53 @@
+"""What else is asked of the vet practice's lengths and runs, against the worked answers: seals, closed conduits, loads, bends, pulls."""
+
+from pathlib import Path
+
+import pytest
+
+from checker.result.tables import Result
+from tests.sample_models.test_vet_practice import expected, near
+
+RULES = ("fill.seal", "access.closed", "support.load", "grouping.stacked", "segregation.enclosure", "pulling.bends",
+         "pulling.radius", "pulling.tension")  # fmt: skip
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_every_answer_is_the_worked_one(vet_practice: Path, vet_result: Result, rule: str) -> None:
+    labels = {row.key: row.place.tag for row in vet_result.carriers}
+    # a run is the same from either end
+    found = {
+        (tuple(sorted(labels[key] for key in finding.carriers)), finding.compartment): finding
+        for finding in vet_result.findings
+        if finding.rule == rule
+    }
+    worked = {
+        (tuple(row["key"].split("; ")), int(row["compartment"]) if row["compartment"] else None): row
+        for row in expected(vet_practice, "check")
+        if row["rule"] == rule
+    }
+    assert worked.keys() == found.keys()
+    assert len(worked) >= 4
+    for place, row in worked.items():
+        assert found[place].verdict == row["verdict"], place
+        assert near(found[place].value, row["value"]), (place, found[place].value, row["value"])
+        assert near(found[place].limit, row["limit"]), (place, found[place].limit)
+
+
+def test_every_rule_that_the_code_asks_has_worked_answers(vet_practice: Path, vet_result: Result) -> None:
+    apart = {
+        "fill.compartment",
+        "fill.conduit",
+        "fill.tray",
+        "segregation.compartment",
+        "segregation.fitting",
+        "grouping.rating",
+    }
+    assert {finding.rule for finding in vet_result.findings} == {*RULES, *apart}
+    assert {row["rule"] for row in expected(vet_practice, "check")} == set(RULES)
+
+
+def test_the_waived_bends_say_who_waived_them_until_when_and_against_what(vet_result: Result) -> None:
+    [waived] = [finding for finding in vet_result.findings if finding.verdict == "waived"]
+    assert waived.rule == "pulling.bends"
+    assert (waived.value, waived.limit) == (270.0, 180.0)
+    assert "waived to 270 by the practice's electrical engineer until 2027-06-30" in waived.reason
