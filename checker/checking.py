@@ -1,10 +1,9 @@
 """The one path through everything: read, join, route, load, judge, one result."""
 
-import itertools
 from dataclasses import dataclass, replace
 
 from checker import __version__
-from checker.asking import subjects_of
+from checker.answers import ask_all, not_asked
 from checker.assemble import (
     cable_rows,
     carrier_rows,
@@ -14,16 +13,15 @@ from checker.assemble import (
 )
 from checker.findings import finding_rows, model_problems, rating_rows
 from checker.history.merge import topic_identity
-from checker.judging import filled, judge_all, judge_circuits, judge_subjects
 from checker.loosening import in_force, not_run_waivers, unused_waivers
-from checker.model import FilledCompartment, Installation, Problem, SourceFile
+from checker.model import Installation, Problem, SourceFile
 from checker.model.texts import natural
 from checker.network.grouping import group_circuits
 from checker.network.loading import load
-from checker.network.near_loading import NearLoading
 from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
 from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
@@ -32,23 +30,11 @@ from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
-from checker.rule import Tells, lacking
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened, with_loosened
-from checker.sureness import Sureness, not_looked_at
 from checker.units import metres
-
-
-class Progress:
-    """Is told how far a run is. This one keeps silent."""
-
-    def stage(self, text: str) -> None:
-        """A new stage begins."""
-
-    def step(self, done: int, total: int) -> None:
-        """So much of the stage is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,33 +130,10 @@ def check_installation(
     progress.stage("routing circuits")
     routing = route_all(installation, progress.step)
     loading = load(installation, routing, code.sizes)
-    progress.stage("judging compartments")
-    judged = judge_all(loading, plugins.rules, code, progress.step)
-    progress.stage("judging circuits")
     grouped = group_circuits(installation, routing, loading)
-    rated = judge_circuits(grouped.circuits, plugins.rules, code)
     near = NearWays(installation, routing.network, routing.routes)
-    if installation.near_mm is not None:
-        where = NearLoading(installation, routing.network)
-        carriers = routing.network.carriers
-        sureness = Sureness(near, installation.near_mm, loading, where, grouped, carriers, plugins.rules, code)
-        judged, rated = sureness.told(judged, rated)
-        loading = replace(loading, problems=(*loading.problems, *not_looked_at(judged, rated)))
-    progress.stage("judging what else there is")
-    wanted = {
-        rule.subject for rule in plugins.rules.values() if rule.id in code.limits and not lacking(code.limits[rule.id])
-    }
-    subjects = subjects_of(wanted, installation, routing, loading, grouped)
-    if FilledCompartment in wanted:
-        subjects = itertools.chain(subjects, filled(loading, plugins.rules, code))
-    others = judge_subjects(subjects, plugins.rules, code)
-    of_model = [item for item in others if plugins.rules[item.rule].tells is Tells.MODEL]
-    others = [item for item in others if plugins.rules[item.rule].tells is not Tells.MODEL]
-    answers = [
-        *(one.verdict for one in judged),
-        *(one.verdict for one in rated),
-        *(at.verdict for at in (*others, *of_model)),
-    ]
+    answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
+    judged, rated, others = answers.judged, answers.rated, answers.others
     progress.stage("finding what to answer first")
     unknowns = Unknowns(installation, routing, loading, plugins.rules, code)
     questions = question_rows(unknowns.of_all(judged, rated, others))
@@ -196,10 +159,11 @@ def check_installation(
                     *installation.problems,
                     *routing.problems,
                     *loading.problems,
-                    *model_problems(of_model, plugins.rules),
+                    *answers.problems,
+                    *model_problems(answers.of_model, plugins.rules),
                     *unknowns.problems(),
                     *run_out,
-                    *unused_waivers(code, answers),
+                    *unused_waivers(code, answers.verdicts()),
                 ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
@@ -207,7 +171,7 @@ def check_installation(
         topics=(),
         ratings=rating_rows(rated, plugins.rules),
         surroundings=surroundings(installation),
-        cautions=(*CAUTIONS[:-1], *_not_asked(code, plugins), CAUTIONS[-1]),
+        cautions=(*CAUTIONS[:-1], *not_asked(code, plugins), CAUTIONS[-1]),
         demolished=installation.demolished,
         joins=join_rows(routing),
         breaks=break_rows(routing),
@@ -220,23 +184,6 @@ def check_installation(
     )
     progress.stage("grouping findings")
     return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))
-
-
-def _not_asked(code: Code, plugins: Plugins) -> list[str]:
-    """What other codes ask about here and this one doesn't, so that silence isn't taken for a pass."""
-    # rules of fill and of ratings stand in for each other from code to code
-    left = [key for key, rule in plugins.rules.items() if key not in code.limits and rule.tells is Tells.FINDING]
-    told = []
-    if left:
-        told = [
-            f"Under {code.key} nothing was asked by {', '.join(left)}: there are no figures of that code for it here."
-        ]
-    waiting = [
-        f"{rule_id} ({', '.join(names)})" for rule_id, limits in code.limits.items() if (names := lacking(limits))
-    ]
-    if waiting:
-        told.append(f"Not asked, as wayroom.toml gives no limit for it: {', '.join(waiting)}.")
-    return told
 
 
 def _with_topics(

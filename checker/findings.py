@@ -8,6 +8,7 @@ from checker.history.identity import finding_id
 from checker.judging import Judged, JudgedCircuit, JudgedSubject
 from checker.model import Installation, ModelledCarrier, Problem, Subject
 from checker.model.texts import MOST_NAMED, listed, natural
+from checker.result.notes import amounts, in_words
 from checker.result.tables import FindingRow, RatingRow
 from checker.rule import Outcome, Rule, Tells, Verdict
 from checker.rule.code import Code
@@ -54,6 +55,8 @@ def _finding(
     compartment: int | None,
     circuits: tuple[str, ...],
 ) -> FindingRow:
+    value, limit = amounts(verdict.value, verdict.limit, verdict.unit)
+    has_words = bool(value) or verdict.outcome in {Outcome.FAIL, Outcome.WAIVED}
     return FindingRow(
         id=key,
         rule=rule,
@@ -72,6 +75,8 @@ def _finding(
         at_least=verdict.at_least,
         advice=verdict.advice,
         is_floor=verdict.is_floor,
+        found=in_words(verdict.found, value) if has_words else "",
+        wanted=in_words(verdict.wanted, limit) if has_words else "",
     )
 
 

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from checker.checking import Progress, Request, check
+from checker.checking import Request, check
 from checker.errors import InputError
+from checker.progress import Progress
 from checker.read.sources import find_sources
 from checker.report.publish import check_out, disagreeing, publish
 from checker.result.archive import xml_time

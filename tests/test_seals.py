@@ -48,7 +48,12 @@ def test_a_trunking_at_a_rated_wall_keeps_to_the_project_s_limit(
     (finding,) = seals(result)
     names = {row.key: row.place.tag for row in result.carriers}
     assert [names[key] for key in finding.carriers] == ["T1"]  # T2 ends before the wall
-    assert (finding.verdict, finding.limit, finding.circuits, finding.at) == (verdict, limit, ("C1",), "wall W1")
+    assert (finding.verdict, finding.limit, finding.circuits, finding.at) == (
+        verdict,
+        limit,
+        ("C1",),
+        "T1 at wall W1 (EI 60)",
+    )
     assert finding.value == pytest.approx(0.38656, abs=5e-6)
     assert "the approval of the seals" in finding.source
 

@@ -121,9 +121,15 @@ class Barrier:
     prisms: tuple[Prism, ...] = ()
 
     @property
+    def called(self) -> str:
+        """What a person would call it: by its name, since tags of walls are often numbers; without one as anything else."""
+        name = self.place.name or self.place.label
+        return name if self.what in name.lower() else f"{self.what} {name}"
+
+    @property
     def label(self) -> str:
-        """What a person would call it, with its rating."""
-        return f"{self.what} {self.place.label} ({self.fire_rating})"
+        """The same with its rating."""
+        return f"{self.called} ({self.fire_rating})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,11 +148,12 @@ class Penetration:
         """The compartment and the barrier."""
         carrier = self.loaded.carrier
         marks = tuple(sorted({cable.circuit for cable in self.loaded.cables}))
+        at = f"/{self.loaded.number}" if len(carrier.section.lanes) > 1 else ""
         return About(
             (carrier.key,),
             self.loaded.number,
             marks,
-            label=f"{self.barrier.what} {self.barrier.place.label}",
+            label=f"{carrier.place.label}{at} at {self.barrier.label}",
             id_keys=(carrier.key, self.barrier.key),
             guess=guess_of([carrier]),
         )

@@ -188,7 +188,7 @@ class Fitting:
     """A bend, tee, cross, reducer, connector or box. ``centre_mm`` is where its branches meet; ``body`` is the box around it.
 
     ``partition`` is as the project declares it, with ``partition_why``; None: it doesn't. ``radius_mm`` is of a bend's centre line, the
-    tightest; None: it isn't drawn.
+    tightest; None: it is neither drawn nor declared.
     """
 
     key: str
@@ -199,6 +199,7 @@ class Fitting:
     partition: Partition | None = None
     partition_why: str = ""
     radius_mm: float | None = None
+    type_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,8 @@ class RunPiece:
         length_m: Along the axis; 0: a corner, of which the lengths beside it go on into the corner; None: not known.
         rise_m: By how much its far end lies higher than its near one; None: not known.
         turn_deg: By how much it turns; 0: straight; None: not known.
-        radius_mm: Of a turn, the radius of its centre line; None: the model doesn't draw one.
+        radius_mm: Of a turn, the radius of its centre line; None: it is neither drawn nor declared.
+        type_name: Of a fitting, the name of its type.
     """
 
     label: str
@@ -25,6 +26,7 @@ class RunPiece:
     rise_m: float | None = 0.0
     turn_deg: float | None = 0.0
     radius_mm: float | None = None
+    type_name: str = ""
 
     def turned_round(self) -> "RunPiece":
         """The same, passed from its far end."""

@@ -189,8 +189,8 @@ class LoadedCompartment:
         """The same with how many cables it holds at least and at most."""
         fewest = sum(cable.count or 0 for cable in self.cables)
         most = fewest + sum(cable.count or 0 for cable in self.possible)
-        most += MANY if any(cable.is_several for cable in self.cables) else 0
-        return replace(self, fewest=fewest, most=most)
+        uncounted = any(cable.count is None or cable.is_several for cable in (*self.cables, *self.possible))
+        return replace(self, fewest=fewest, most=most + MANY if uncounted or self.unbounded else most)
 
     def least_loaded(self) -> "LoadedCompartment":
         """The reading in its favour: the larger inside, and only what can be counted of what certainly lies in it, as thin as it may be."""

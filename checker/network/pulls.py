@@ -167,8 +167,8 @@ def _between(
         label = bends[0].place.label if bends else label
         yield from _gap(label, here, there)
         if turns.each[0] > NO_TURN_DEG:
-            yield RunPiece(label, 0.0, 0.0, turns.each[0], radius)
-        yield RunPiece(label, 0.0, 0.0, None, radius)
+            yield RunPiece(label, 0.0, 0.0, turns.each[0], radius, _type_of(bends))
+        yield RunPiece(label, 0.0, 0.0, None, radius, _type_of(bends))
         return
     corners = corners_of(fittings)
     points = [fitting.centre_mm for fitting in corners if fitting.centre_mm is not None]
@@ -179,6 +179,12 @@ def _between(
             meeting(*(leaving_end(carrier, at_start=at_start) for carrier, at_start in (one, other))) or points[0]
         ]
     yield from _around(label, corners, [here, *points, there], turns.each)
+
+
+def _type_of(fittings: list[Fitting]) -> str:
+    """The type that they share; empty where they don't, or have none."""
+    names = {fitting.type_name for fitting in fittings}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _around(label: str, corners: list[Fitting], points: list[Vec], turns: tuple[float, ...]) -> Iterator[RunPiece]:
@@ -204,7 +210,8 @@ def _around(label: str, corners: list[Fitting], points: list[Vec], turns: tuple[
                     up = rises[beside] * cut / lengths[beside]
                     rise, rises[beside], lengths[beside] = rise + up, rises[beside] - up, lengths[beside] - cut
         length = 0.0 if radius is None else radius * math.radians(turn)
-        bends.append(RunPiece(names[number], metres(length), metres(rise), turn, radius))
+        kind = _type_of(corners[number : number + 1])
+        bends.append(RunPiece(names[number], metres(length), metres(rise), turn, radius, kind))
     for number, (length, rise) in enumerate(zip(lengths, rises, strict=True)):
         if length > NO_LENGTH_MM:
             yield RunPiece(names[min(number, len(names) - 1)], metres(length), metres(rise))

@@ -37,6 +37,11 @@ class Input(Generic[SubjectT]):
     is_of_circuit: bool = False
     mark: str = ""
 
+    @property
+    def is_of_sizes(self) -> bool:
+        """Whether sizes hang on it: it is one, or it is where cables lie."""
+        return self.is_smooth or bool(self.mark)
+
 
 @dataclass(frozen=True, slots=True)
 class Open(Generic[SubjectT]):
@@ -90,7 +95,7 @@ class Open(Generic[SubjectT]):
 
     def matter(self, answers: Collection[str]) -> bool:
         """Whether some answers bear on the verdict at all, with all others given in its favour or against it."""
-        if any(need in self.more or (self.goes_by_sizes and self.inputs[need].is_smooth) for need in answers):
+        if any(need in self.more or (self.goes_by_sizes and self.inputs[need].is_of_sizes) for need in answers):
             return True
         others = frozenset((*self.inputs, *self.more)).difference(answers)
         given = (self.given(others, end) for end in (AGAINST, FAVOUR))

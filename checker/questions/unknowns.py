@@ -4,12 +4,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from checker.judging import Asking, Judged, JudgedCircuit, JudgedSubject, asking
+from checker.judging import Asking, Judged, JudgedCircuit, JudgedSubject, asking, filled
 from checker.model import (
     Carrier,
     CarrierKind,
     DividedFitting,
     Enclosure,
+    FilledCompartment,
     Installation,
     LoadedCompartment,
     Member,
@@ -67,6 +68,7 @@ class Unknowns:
         for item in loading.compartments:
             self._by_carrier.setdefault(item.carrier.key, []).append(item)
         self._asking = {key: asking(rule, code) for key, rule in rules.items() if key in code.limits}
+        self._loading, self._rules, self._code = loading, rules, code
         self._labels = {carrier.key: carrier.place.label for carrier in installation.carriers}
         self._known: dict[object, Needs] = {}
         self._left = MOST_ASKED
@@ -199,6 +201,8 @@ class Unknowns:
                 ),
             )
             return self._needs(opened)
+        if isinstance(subject, FilledCompartment):
+            return self._of_filled(item, subject.loaded)
         least, most = subject.least_loaded(), subject.most_loaded()
         answers = [asked.rule.function(one, asked.limits) for one in (least, most)]
         needs = item.verdict.needs
@@ -209,6 +213,37 @@ class Unknowns:
             # where nothing is known by name, what a doubt says is the question
             open_ones |= self._open_of(subject) or (set() if needs else set(subject.doubts))
         return frozenset(open_ones) or None
+
+    def _of_filled(self, item: JudgedSubject, loaded: LoadedCompartment) -> Needs:
+        """What goes by a compartment's fill is settled by what settles that."""
+        asked, more = self._asking[item.rule], self._inputs.more_in(loaded)
+        same = (item.rule, more, item.verdict.needs, _situation(loaded))
+
+        def readings(one: LoadedCompartment) -> tuple[Verdict, Verdict]:
+            subject = self._filled(one)
+            least, most = subject.least_loaded(), subject.most_loaded()
+            return asked.rule.function(least, asked.limits), asked.rule.function(most, asked.limits)
+
+        if same not in self._known:
+            opened = Open(
+                loaded,
+                self._inputs.of_compartment(loaded),
+                more,
+                fixes.bounded,
+                fixes.placed,
+                self._spending(
+                    1 + (len(loaded.cables) + len(loaded.possible)) // 16,
+                    lambda one: asked.of(judge_subject, self._filled(one)),
+                ),
+                readings,
+                goes_by_sizes=True,
+            )
+            self._known[same] = self._needs(opened)
+        return self._known[same]
+
+    def _filled(self, loaded: LoadedCompartment) -> FilledCompartment:
+        """A compartment with its fill as it is now."""
+        return next(filled(replace(self._loading, compartments=(loaded,)), self._rules, self._code))
 
     def _open_of(self, subject: Subject) -> set[str]:
         """What isn't known of what lies in a subject, or in its parts."""

@@ -221,12 +221,13 @@ class ModelReader:
         said = declared_of(it.project.fittings, (place.mark, place.name, place.tag, type_name))
         self.contents.used |= {("fittings", number) for number in said.entries}
         if said.is_contradicted:
-            it.notes.tell(ProblemKind.GAP, CONTRADICTED, "so whether it keeps compartments apart isn't declared",
+            it.notes.tell(ProblemKind.GAP, CONTRADICTED, "so neither its partition nor its radius is declared",
                           "narrow their names in wayroom.toml", it.label(element))  # fmt: skip
         frame, radius = it.frame(element), None
         if kind is FittingKind.BEND and body is not None and frame is not None:
             radius = it.safely(element, lambda: bend_radius_mm(it.shapes, element, frame, it.mm), None)
-        return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why, radius)
+        radius = said.radius_mm if radius is None else radius
+        return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why, radius, type_name)
 
     def _middle(self, element: Entity) -> Vec | None:
         """The centre of the body's box; the placement's origin where the body isn't understood."""

@@ -3,23 +3,35 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from checker.model import Partition
 from checker.model.words import wildcard
 from checker.read.mapping import Part
 
-CONTRADICTED = (
-    "several entries of [[fittings]] fit it, and say different things of its partition: none of them is believed"
-)
+CONTRADICTED = "several entries of [[fittings]] fit it, and say different things of it: none of them is believed"
+#: No bend is wider.
+MOST_RADIUS_MM = 20_000.0
 
 
 class FittingSpec(Part):
-    """``[[fittings]]``: whether fittings of a name, tag or type keep the compartments apart; ``*`` and ``?`` are wildcards."""
+    """``[[fittings]]``: of fittings of a name, tag or type, whether they keep the compartments apart, and how tight they bend.
+
+    ``*`` and ``?`` are wildcards. ``radius_mm`` is of the centre line, for bends that the model draws without one.
+    """
 
     name: str = Field(min_length=1)
-    partition: Partition
-    reason: str = Field(min_length=1)
+    partition: Partition | None = None
+    radius_mm: float | None = Field(default=None, gt=0, le=MOST_RADIUS_MM)
+    reason: str = ""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> "FittingSpec":
+        if self.partition is None and self.radius_mm is None:
+            raise ValueError("give partition or radius_mm: what it says of them")
+        if self.partition is not None and not self.reason.strip():
+            raise ValueError("give a reason with partition: it is printed with every finding that it touches")
+        return self
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +40,7 @@ class Declared:
 
     partition: Partition | None = None
     why: str = ""
+    radius_mm: float | None = None
     entries: tuple[int, ...] = ()
     is_contradicted: bool = False
 
@@ -44,7 +57,12 @@ def declared_of(specs: Sequence[FittingSpec], names: Sequence[str]) -> Declared:
     ]
     if not entries:
         return Declared()
-    first = specs[entries[0]]
-    if any(specs[number].partition is not first.partition for number in entries):
+    fitting = [specs[number] for number in entries]
+    parted = [spec for spec in fitting if spec.partition is not None]
+    radii = {spec.radius_mm for spec in fitting if spec.radius_mm is not None}
+    if len({spec.partition for spec in parted}) > 1 or len(radii) > 1:
         return Declared(entries=tuple(entries), is_contradicted=True)
-    return Declared(first.partition, first.reason, tuple(entries))
+    first = parted[0] if parted else None
+    return Declared(
+        first.partition if first else None, first.reason if first else "", next(iter(radii), None), tuple(entries)
+    )

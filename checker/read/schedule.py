@@ -8,7 +8,7 @@ from pathlib import Path
 from checker.errors import InputError
 from checker.model import Circuit, Problem, ProblemKind, SourceFile
 from checker.read.project import Project
-from checker.read.schedule_cables import known_cables
+from checker.read.schedule_cables import CHECK, Cables, known_cables, other_sizes
 from checker.read.schedule_circuits import CircuitReader, Words
 from checker.read.schedule_header import Headings
 from checker.read.schedule_rows import sort_rows
@@ -73,7 +73,8 @@ def schedule_of(
     header = headings.header(sheet)
     tables = split(sheet, header, headings)
     found = sort_rows(sheet, tables.tables, project.schedule.group_headings)
-    reader = CircuitReader(known_cables(project, catalogue), Words(project.schedule))
+    cables = known_cables(project, catalogue)
+    reader = CircuitReader(cables, Words(project.schedule))
     circuits = reader.circuits(found.rows)
     problems = (
         *sheet.problems,
@@ -83,6 +84,7 @@ def schedule_of(
         *(problem for each in tables.headers for problem in headings.problems(sheet, each)),
         *more,
         *_planned(sheet, circuits),
+        *_resized(sheet, circuits, cables),
     )
     if not found.rows and not found.lost:
         what, why = "the schedule has no rows", "so nothing is known to lie in any carrier"
@@ -122,3 +124,9 @@ def _planned(sheet: Sheet, circuits: tuple[Circuit, ...]) -> Iterator[Problem]:
     for key, found in sorted(lines.items()):
         what, why = f"the size of {key} is a planning value", "no standard fixes it"
         yield Problem(sheet.at(*found), what, why, "give the maker's diameter_mm", ProblemKind.ASSUMPTION, len(found))
+
+
+def _resized(sheet: Sheet, circuits: tuple[Circuit, ...], cables: Cables) -> Iterator[Problem]:
+    """Cables to which the schedule gives another size than the table, once for each."""
+    for what, rows in sorted(other_sizes(circuits, cables).items()):
+        yield Problem(sheet.at(*rows), what, "the schedule's is used", CHECK, ProblemKind.ASSUMPTION, len(rows))

@@ -2,10 +2,10 @@
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from checker.model import Cable, ProblemKind, cable_area_mm2
+from checker.model import Cable, Circuit, cable_area_mm2
 from checker.model.texts import quoted
 from checker.read.cells import Row
 from checker.read.project import CableSpec, Project
@@ -18,6 +18,8 @@ AGREE_MM = 0.05
 #: A size in AWG and its area in mm² may be rounded differently by this much.
 AGREE_SHARE = 0.02
 CHECK = "check which one is meant"
+#: The source of a size that the schedule gives.
+GIVEN = "schedule"
 UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
 SIZES = ("diameter_mm", "width_mm", "height_mm")
 #: What a row may say otherwise than the table, or so that it can't be read, and that makes another cable of it, of another mass.
@@ -65,15 +67,11 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
     rated = row.number("rated_voltage_v")
-    source = "schedule" if given else ""
+    source = GIVEN if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
         least = list(known.least_mm) if isinstance(known, CableSpec) else [None, None, None]
     planning = isinstance(known, CableType) and known.planning and not given
-    if known is not None and given:
-        sizes = (diameter, width, height)
-        thin = (size if lower is None else lower for size, lower in zip(sizes, least, strict=True))
-        _compare_sizes(row, known, cable_area_mm2(*thin), cable_area_mm2(*sizes))
     csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
     tabled_awg = known.awg_kcmil if isinstance(known, CableType) else ""
     awg = _awg_kcmil(row) or tabled_awg
@@ -182,21 +180,40 @@ def _compare_words(row: Row, known: CableType) -> None:
             row.complain(column, f"{said!r} is given for {known.key}, in the table it is {shown}", why, CHECK)
 
 
-def _compare_sizes(row: Row, known: CableType | CableSpec, least_mm2: float | None, most_mm2: float | None) -> None:
-    """Notes where the schedule gives a cable another size than the table, or a range without it; the schedule's is used."""
-    tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
-    if tabled is None or least_mm2 is None or most_mm2 is None:
-        return
-    if math.sqrt(least_mm2) - AGREE_MM <= math.sqrt(tabled) <= math.sqrt(most_mm2) + AGREE_MM:
-        return
-    size = (
-        f"{known.diameter_mm:g} mm" if known.diameter_mm is not None else f"{known.width_mm:g} × {known.height_mm:g} mm"
-    )
-    column = "diameter_mm" if row.text("diameter_mm") else "width_mm"
-    row.note(
-        column,
-        f"{row.text(column)} mm is given for {known.key}, in the table it is {size}",
-        "the schedule's is used",
-        CHECK,
-        ProblemKind.ASSUMPTION,
-    )
+def other_sizes(circuits: Iterable[Circuit], cables: Cables) -> dict[str, list[int]]:
+    """Where the schedule gives known cables another size than the table, or a range without it; the schedule's is used.
+
+    Returns:
+        What is to be said of it, once for each cable and size, with the rows.
+    """
+    told: dict[str, list[int]] = {}
+    for cable in (cable for circuit in circuits for cable in circuit.cables):
+        known = cables.by_key.get(cable.key.lower()) if cable.source == GIVEN else None
+        if known is None:
+            continue
+        sizes = (cable.diameter_mm, cable.width_mm, cable.height_mm)
+        least = (cable.diameter_least_mm, cable.width_least_mm, cable.height_least_mm)
+        thin = (size if lower is None else lower for size, lower in zip(sizes, least, strict=True))
+        tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
+        least_mm2, most_mm2 = cable_area_mm2(*thin), cable_area_mm2(*sizes)
+        if tabled is None or least_mm2 is None or most_mm2 is None:
+            continue
+        if math.sqrt(least_mm2) - AGREE_MM <= math.sqrt(tabled) <= math.sqrt(most_mm2) + AGREE_MM:
+            continue
+        size = _size(known.diameter_mm, known.width_mm, known.height_mm)
+        what = f"{_size(*sizes, *least)} is given for {known.key}, in the table it is {size}"
+        told.setdefault(what, []).append(cable.row)
+    return told
+
+
+def _size(
+    diameter: float | None, width: float | None, height: float | None,
+    least: float | None = None, width_least: float | None = None, height_least: float | None = None,
+) -> str:  # fmt: skip
+    if diameter is not None:
+        return f"{_span(diameter, least)} mm"
+    return f"{_span(width, width_least)} × {_span(height, height_least)} mm"
+
+
+def _span(most: float | None, least: float | None) -> str:
+    return f"{most:g}" if least is None else f"{least:g} to {most:g}"

@@ -12,20 +12,27 @@ from checker.report.html_tables import (
     Cell,
     Column,
     against,
-    amounts,
     live_table,
     number_cell,
     small,
     sort_key,
+    told,
     verdict_cell,
 )
+from checker.result.gravity import gravity
+from checker.result.notes import amounts
 from checker.result.tables import CompartmentRow, FindingRow, Result
 
 
 def failing_lengths(result: Result, places: Places) -> Html:
-    """A row for each failing finding and length that it names, the furthest over its limit first."""
+    """A row for each failing finding with all lengths that it names, the gravest first."""
     topics = {topic.guid: place for place, topic in enumerate(result.topics, start=1)}
-    failing = sorted((row for row in result.findings if row.verdict == "fail"), key=_worst_first)
+
+    def order(row: FindingRow) -> tuple[object, ...]:
+        labels = [natural(places.label(key)) for key in row.carriers]
+        return (*gravity(row)[:3], labels, row.compartment or 0, [natural(mark) for mark in row.circuits], row.id)
+
+    failing = sorted((row for row in result.findings if row.verdict == "fail"), key=order)
     if not failing:
         return tag("p", "No length fails. What is unknown is listed below.")
     columns = (
@@ -33,33 +40,32 @@ def failing_lengths(result: Result, places: Places) -> Html:
         Column("Basis and source", choice="Basis", wide=True), Column("Storey, space", choice="Storey"), Column("Rule", choice="Rule"),
         Column("Circuits", wide=True), Column("To do", "number"),
     )  # fmt: skip
-    rows = [_failing(row, key, places, topics) for row in failing for key in row.carriers or ("",)]
-    return live_table("failing", "Failing lengths, worst first", columns, rows)
+    rows = [_failing(row, places, topics) for row in failing]
+    return live_table("failing", "Failing lengths, the gravest first: a row for each finding", columns, rows)
 
 
-def _worst_first(row: FindingRow) -> tuple[float, str, tuple[str, ...], int, str]:
-    return -round(_use(row), 9), row.rule, row.carriers, row.compartment or 0, row.id
-
-
-def _use(row: FindingRow) -> float:
-    """What has no figure comes first."""
-    return math.inf if row.use is None else row.use
-
-
-def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) -> list[Cell]:
-    carrier = places.row(key)
-    label = places.label(key, row.compartment) if key else "the installation"
-    use = _use(row)
+def _failing(row: FindingRow, places: Places, topics: dict[str, int]) -> list[Cell]:
+    keys = row.carriers or ("",)
+    labels = [places.label(key, row.compartment) if key else "the installation" for key in keys]
     topic = topics.get(row.topic)
     link = tag("a", name(f"no. {topic}"), href=f"#todo-{topic}") if topic else "no note"
-    identity = small(name(carrier.place.name), ", GlobalId ", carrier.place.global_id) if carrier else ""
+    identities = [
+        join([name(carrier.place.name), ", GlobalId ", carrier.place.global_id])
+        for key in keys
+        if (carrier := places.row(key))
+    ]
     advice = tag("p", "Advice: ", row.advice) if row.advice else ""
+    shown = (
+        [tag("b", name(row.at)), *([": ", many(labels)] if len(keys) > 1 else [])]
+        if row.at
+        else [tag("b", many(labels))]
+    )
     return [
-        Cell(join([tag("b", name(label)), identity]), label),
-        Cell(_found(row), "1e999" if use == math.inf else sort_key(use)),
+        Cell(join([*shown, small(join(identities, "; "))] if identities else shown), row.at or labels[0]),
+        Cell(_found(row), "1e999" if row.use is None or row.use == math.inf else sort_key(row.use)),
         Cell(join([row.reason, advice])),
         Cell(join([tag("b", row.basis or NOT_GIVEN), ": ", row.source or NOT_GIVEN]), word=row.basis or NOT_GIVEN),
-        Cell(places.where(key), word=places.storey(key)),
+        Cell(join(dict.fromkeys(places.where(key) for key in keys), "; "), word=places.storey(keys[0])),
         Cell(dotted(row.rule), word=row.rule),
         Cell(names(row.circuits) or "none named"),
         Cell(link, str(topic or "")),
@@ -67,15 +73,10 @@ def _failing(row: FindingRow, key: str, places: Places, topics: dict[str, int]) 
 
 
 def _found(row: FindingRow) -> Html:
-    if row.is_of_circuit and not row.is_floor:
+    if row.is_current:
         needed, allowed = amounts(row.value, row.limit, row.unit)
         return join([tag("strong", needed or "not known"), " needed, ", allowed or "not known", " allowed"])
-    return join(
-        [
-            "at least " if row.at_least else "",
-            against(row.value, row.limit, row.unit, row.measure, is_floor=row.is_floor),
-        ]
-    )
+    return told(row)
 
 
 def all_compartments(result: Result, places: Places) -> Html:

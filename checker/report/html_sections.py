@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from checker.report.html_gaps import open_matters
 from checker.report.html_markup import Html, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
-from checker.report.html_tables import against, plain_table
+from checker.report.html_tables import plain_table, told
 from checker.result.accounting import carriers_in_words, count, exit_status
 from checker.result.archive import utc
-from checker.result.notes import advices, split_text
+from checker.result.notes import advices, is_of_figure, split_text
 from checker.result.problems import kinds_in_words
 from checker.result.tables import FindingRow, Result, Topic
 
@@ -93,11 +93,7 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
         ("Where", join(where, "; ") or NOT_GIVEN),
     ]
     if worst is not None:
-        found = (
-            against(worst.value, worst.limit, worst.unit, worst.measure, is_floor=worst.is_floor)
-            if worst.value is not None and (worst.is_floor or not worst.is_of_circuit)
-            else worst.reason
-        )
+        found = told(worst) if is_of_figure(worst) and not worst.is_current else worst.reason
         facts += [
             ("Found, at worst", found),
             ("Clause", join([worst.source or NOT_GIVEN, f" ({worst.basis})" if worst.basis else ""])),

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checker.report.html_markup import Html, join, name, safe, tag
-from checker.result.notes import number
+from checker.result.notes import amounts, found_and_wanted
+from checker.result.tables import FindingRow
 
 #: Rows that are laid out at first; the script shows the others on request.
 PART = 200
@@ -140,20 +141,27 @@ def sort_key(value: float | None) -> str:
     return "" if value is None else repr(round(float(value), 6) + 0.0)
 
 
-def amounts(value: float | None, limit: float | None, unit: str) -> tuple[str, str]:
-    """Value and limit as people read them; a fail by a hair doesn't read as exactly at the limit. Empty where there is none."""
-    digits = 1
-    if value is not None and limit is not None and value != limit and number(value, unit) == number(limit, unit):
-        digits = 4
-    first, second = ("" if amount is None else number(amount, unit, digits) for amount in (value, limit))
-    return first, second
+def told(row: FindingRow) -> Html:
+    """What a finding found against what is wanted, in the rule's own words where it gave some."""
+    if not (row.found or row.wanted):
+        return against(row.value, row.limit, row.unit, row.measure, is_floor=row.is_floor, at_least=row.at_least)
+    found, wanted = found_and_wanted(row)
+    word = "" if row.wanted or not wanted else "wanted " if row.is_floor else "limit "
+    words = join(
+        [tag("strong", name(found)) if found else tag("span", "no figure"), f", {word}" if wanted else "", name(wanted)]
+    )
+    drawn = bar(row.value, row.limit, is_floor=row.is_floor) if row.unit == "ratio" and row.value is not None else ""
+    return tag("span", drawn, tag("span", words), class_="against")
 
 
-def against(value: float | None, limit: float | None, unit: str, measure: str, *, is_floor: bool = False) -> Html:
+def against(
+    value: float | None, limit: float | None, unit: str, measure: str, *, is_floor: bool = False, at_least: bool = False
+) -> Html:
     """What was found against what is allowed, or wanted at least: a bar where both are ratios, and the same in words."""
     found, allowed = amounts(value, limit, unit)
     of = {"area": "of the area", "term": "of the conduit's term", "width": "of the width"}.get(measure, "")
     words = [
+        "at least " if at_least and found else "",
         tag("strong", name(found)) if found else tag("span", "no figure"),
         f" {of}" if found and of else "",
         join([", wanted at least " if is_floor else ", limit ", name(allowed)])

@@ -37,7 +37,7 @@ def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
     """Reason, rule and label of each finding that is unknown, and of compartments and carriers that no finding speaks of."""
     told: set[tuple[str, int | None]] = set()
     for row in result.findings:
-        if row.verdict == "unknown" and not row.is_of_circuit:  # those of circuits are told with their ratings
+        if row.verdict == "unknown" and not row.is_of_circuit:
             told.update((key, row.compartment) for key in row.carriers)
             labels = [row.at] if row.at else [places.label(key, row.compartment) for key in row.carriers]
             for label in labels or ["the installation"]:
@@ -53,17 +53,23 @@ def _lengths(result: Result, places: Places) -> Iterator[tuple[str, str, str]]:
 
 
 def _circuits(result: Result) -> Iterator[tuple[str, str, str]]:
-    """The same of circuits, without those that are removed."""
+    """The same of circuits, without those that are removed. What no rule could be asked is told as what it is about."""
     rated = {rating.circuit for rating in result.ratings}
     for circuit in result.circuits:
         if circuit.state != "removed":
             if not circuit.is_routed:
-                yield circuit.reason, "route", circuit.circuit
+                yield circuit.reason, "way", circuit.circuit
             if circuit.circuit not in rated and circuit.is_loaded:
                 yield NOT_JUDGED, "rating", circuit.circuit
+    told: set[tuple[str, str]] = set()
+    for row in result.findings:
+        if row.verdict == "unknown" and row.is_of_circuit:
+            for mark in row.circuits:
+                told.add((row.rule, mark))
+                yield row.reason, row.rule, mark
     for rating in result.ratings:
-        if rating.verdict == "unknown":
-            yield rating.reason, "rating", rating.circuit
+        if rating.verdict == "unknown" and (rating.rule, rating.circuit) not in told:
+            yield rating.reason, rating.rule, rating.circuit
 
 
 def _sorted(labels: Sequence[str]) -> list[str]:

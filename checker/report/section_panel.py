@@ -100,14 +100,22 @@ def drawable(text: str) -> str:
 
 def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: FindingRow, bottom: float) -> None:
     """The rule with its verdict and source, and as much of the reason as there is room for."""
-    figures = f" ({shown(finding)})" if finding.value is not None else ""
+    figures = shown(finding)
     y = at[1]
-    rule = shortened(f"{finding.rule}{figures}", 16, width - text_width(finding.verdict, 16) - 24.0)
+    room = width - text_width(finding.verdict, 16) - 24.0
+    whole = f"{finding.rule} ({figures})" if figures else finding.rule
+    is_short = text_width(whole, 16) <= room
+    rule = whole if is_short else shortened(finding.rule, 16, room)
     canvas.text((at[0], y), rule, 16)
     x = at[0] + text_width(rule, 16) + 16.0
     canvas.rectangle((x - 7.0, y - 3.0, x + text_width(finding.verdict, 16) + 7.0, y + 19.0), None, INK, 2.0)
     canvas.text((x, y), finding.verdict, 16)
     y += 27.0
+    if not is_short:
+        for line in wrapped(legible(drawable(figures), ""), 16, width, 2):
+            canvas.text((at[0], y), line, 16)
+            y += 21.0
+        y += 3.0
     source = " - ".join(part for part in (finding.basis, finding.source) if part)
     if source:
         for line in wrapped(source, 14, width, 2):

@@ -1,6 +1,5 @@
 """The short summary at the end of a run, which a person can act on."""
 
-import math
 from collections import defaultdict
 
 from rich.console import Console
@@ -11,7 +10,8 @@ from checker.model import ProblemKind
 from checker.model.texts import listed, natural
 from checker.result.accounting import carriers_in_words, count
 from checker.result.cautions import CAUTIONS
-from checker.result.notes import shown
+from checker.result.gravity import gravity
+from checker.result.notes import found_and_wanted
 from checker.result.problems import ProblemGroup, kinds_in_words, problem_groups
 from checker.result.tables import CarrierRow, FindingRow, Result
 
@@ -54,18 +54,18 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     carriers = {row.key: row for row in result.carriers}
     failing = sorted(
         (finding for finding in result.findings if finding.verdict == "fail"),
-        key=lambda finding: (*_worst_first(finding), natural(_subject(finding, carriers)), finding.id),
+        key=lambda finding: (*gravity(finding)[:3], natural(_subject(finding, carriers)), finding.id),
     )
     if failing:
         console.print()
         console.print(_table(failing, carriers))
         if len(failing) > MOST_SHOWN:
             console.print(f"… and {len(failing) - WORST_SHOWN} more in failing.csv")
-    _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
+    _print_unrouted(console, result)
     _print_reasons(console, result, carriers, "unknown", "Unknown[/], and why")
     _print_questions(console, result)
-    _print_unrouted(console, result)
     _print_gaps(console, result)
+    _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
     files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
@@ -152,22 +152,16 @@ def _length(finding: FindingRow, row: CarrierRow) -> str:
     return f"{row.place.label}/{finding.compartment}" if finding.compartment is not None else row.place.label
 
 
-def _worst_first(finding: FindingRow) -> tuple[float, str]:
-    return (-(math.inf if finding.use is None else finding.use), finding.rule)
-
-
 def _found(finding: FindingRow) -> tuple[str, str]:
-    if finding.value is None:
-        return ("together", "apart") if finding.rule.startswith("segregation.") else ("no figure", "")
-    found, _, limit = shown(finding).partition(" / ")
-    if finding.is_of_circuit and not finding.is_floor:
-        return f"needs {found}", f"allowed {limit}" if limit else ""
-    return found, limit
+    found, wanted = found_and_wanted(finding)
+    if finding.is_current and found:
+        return f"needs {found}", f"allowed {wanted}" if wanted else ""
+    return found or "no figure", wanted
 
 
 def _table(failing: list[FindingRow], carriers: dict[str, CarrierRow]) -> Table:
     table = Table(
-        title="Failing, worst first (length/compartment, or circuit in the length that governs)",
+        title="Failing, the gravest first (length/compartment, or circuit in the length that governs)",
         title_justify="left",
         box=None,
         pad_edge=False,

@@ -21,6 +21,8 @@ AUTHOR = "wayroom"
 
 #: Units of figures of which nobody reads more than one digit after the point.
 PLAIN_UNITS = {"A", "mm", "N", "N/m"}
+#: Those that always have two, so that lengths read alike.
+LENGTHS = {"m"}
 #: The seal of a text that isn't ours, or of which we can't tell.
 NO_SEAL = "0" * 12
 
@@ -104,6 +106,8 @@ def run_facts(result: Result) -> RunFacts:
 
 
 def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
+    if row.at:
+        return Judgement(row.at, row.verdict, shown(row), row.reason, row.code)
     label = ", ".join(labels.get(key, key) for key in row.carriers[:2]) or "the installation"
     if row.is_of_circuit:
         label = f"circuit {', '.join(row.circuits)}" + (f" in {label}" if row.carriers else "")
@@ -115,15 +119,41 @@ def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
 
 
 def shown(finding: FindingRow) -> str:
-    """Value and limit as people read them, such as ``52.3 % / 45 %`` or ``20 % / at least 25 %``; empty where there is no value."""
-    if finding.value is None:
-        return ""
-    if finding.limit is None:
-        return number(finding.value, finding.unit)
-    value, limit = number(finding.value, finding.unit), number(finding.limit, finding.unit)
-    if value == limit and finding.value != finding.limit:  # a fail by a hair must not read as exactly at the limit
-        value, limit = number(finding.value, finding.unit, 4), number(finding.limit, finding.unit, 4)
-    return f"{'at least ' if finding.at_least else ''}{value} / {'at least ' if finding.is_floor else ''}{limit}"
+    """What was found and what is wanted in one, such as ``52.3 % / 45 %`` or ``20 % / at least 25 %``; empty where there is neither."""
+    return " / ".join(part for part in found_and_wanted(finding) if part)
+
+
+def found_and_wanted(finding: FindingRow) -> tuple[str, str]:
+    """What was found and what is wanted, such as ``52.3 %`` and ``45 %``, ``20 %`` and ``at least 25 %``; empty where there is none.
+
+    The rule's own words where it gave some, such as ``53.3 % with 5 % spare``.
+    """
+    value, limit = amounts(finding.value, finding.limit, finding.unit)
+    is_figure = is_of_figure(finding)
+    bound = f"{'at least ' if finding.is_floor else ''}{limit}" if limit and is_figure else ""
+    at_least = "at least " if finding.at_least and is_figure else ""
+    found = finding.found or value
+    return (f"{at_least}{found}", finding.wanted or bound) if found else ("", "")
+
+
+def is_of_figure(finding: FindingRow) -> bool:
+    """Whether it is its figure that is told against the limit; not so of a cable that is too thick, however little it fills."""
+    value, _ = amounts(finding.value, finding.limit, finding.unit)
+    return bool(value) and value in (finding.found or value)
+
+
+def amounts(value: float | None, limit: float | None, unit: str) -> tuple[str, str]:
+    """Value and limit as people read them; a fail by a hair doesn't read as exactly at the limit. Empty where there is none."""
+    digits = 1
+    if value is not None and limit is not None and value != limit and number(value, unit) == number(limit, unit):
+        digits = 4
+    first, second = ("" if amount is None else number(amount, unit, digits) for amount in (value, limit))
+    return first, second
+
+
+def in_words(text: str, value: str) -> str:
+    """A rule's words with the figure in them; empty where it hasn't one."""
+    return text.replace("{}", value) if value or "{}" not in text else ""
 
 
 def advices(findings: Iterable[FindingRow]) -> list[str]:
@@ -145,7 +175,9 @@ def number(value: float, unit: str, digits: int = 1) -> str:
         return f"{round(value, digits):.10g}°"
     if unit in PLAIN_UNITS:
         return f"{round(value, digits):.10g} {unit}"
-    return f"{value:.{max(digits, 2)}f} {unit}".rstrip()
+    if unit in LENGTHS:
+        return f"{value:.{max(digits, 2)}f} {unit}"
+    return f"{round(value, max(digits, 2)):.10g} {unit}".rstrip()
 
 
 def topic_state(topic: Topic, findings: dict[str, FindingRow]) -> State:
@@ -155,8 +187,12 @@ def topic_state(topic: Topic, findings: dict[str, FindingRow]) -> State:
     listed = tuple(parted.state.values) if parted.state else ()
     order = listed if sorted(listed) == sorted(topic.members) else topic.members
     rows = [findings[member] for member in order if member in findings]
-    values = dict.fromkeys(order, "") | {row.id: shown(row) or row.verdict for row in rows}
+    values = dict.fromkeys(order, "") | {row.id: _word(row) for row in rows}
     return State(values, topic.rule, rows[0].code if rows else "", seal(topic.title), seal(parted.text))
+
+
+def _word(finding: FindingRow) -> str:
+    return finding.verdict if finding.value is None else shown(finding)
 
 
 def seal(text: str) -> str:

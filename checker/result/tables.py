@@ -168,9 +168,13 @@ class FindingRow:
     ``at_least``: the value is only the least that it can be. ``is_floor``: the limit is the least that is wanted, not the most that is
     allowed.
 
-    ``at``: the fitting that it is about, as people call it; its carriers are those that meet there. ``is_of_circuit``: it is about a
-    circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it would be the same if circuits took
-    ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
+    ``at``: what it is about where that isn't its carriers alone, as people call it: a fitting, a carrier at a wall.
+
+    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it
+    would be the same if circuits took ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
+
+    ``found`` and ``wanted``: what was found and what is wanted in a few words, figures and units in them; empty where value and limit
+    alone say it. Where only ``found`` is given and it isn't about the figure, ``limit`` says nothing of it.
     """
 
     id: str
@@ -194,11 +198,18 @@ class FindingRow:
     other_ways: str = ""
     at: str = ""
     is_floor: bool = False
+    found: str = ""
+    wanted: str = ""
 
     @property
     def use(self) -> float | None:
         """How far the value goes towards the limit: more than 1 is beyond it; None where one of them is missing."""
         return use_of(self.value, self.limit, is_floor=self.is_floor)
+
+    @property
+    def is_current(self) -> bool:
+        """Whether it says what current a circuit needs and what it may carry."""
+        return self.is_of_circuit and self.unit == "A" and not self.is_floor and not self.found
 
 
 @dataclass(frozen=True, slots=True)

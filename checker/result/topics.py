@@ -10,17 +10,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from checker.model import Place
 from checker.model.texts import listed, natural
 from checker.result.camera import fit_camera
-from checker.result.notes import advices, number, shown
+from checker.result.gravity import gravity
+from checker.result.notes import advices, found_and_wanted, number
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
 #: The description's last line: what merging finds our topics by.
 IDS_LINE = "wayroom: "
 MOST_LISTED = 40
 HIGH = "High"
-SEGREGATION = "segregation."
 MOST_NAMED = 4
-#: What a person would see to first.
-BASES = ("requirement", "guidance", "project", "note")
+#: What figures are of, by measure.
+MEASURES = {"area": " full", "term": " of the conduit's term", "width": " of the width"}
 
 
 def group_findings(
@@ -33,19 +33,8 @@ def group_findings(
         row = carriers[finding.carriers[0]]
         alike[finding.rule, finding.compartment, row.kind, row.size].append(finding)
     groups = [group for members in alike.values() for group in _connected(members, neighbours)]
-    ordered = [tuple(sorted(group, key=_worst_first)) for group in groups]
-    return sorted(
-        ordered,
-        key=lambda group: (
-            BASES.index(group[0].basis) if group[0].basis in BASES else len(BASES),
-            _priority(group[0]) != HIGH,
-            _worst_first(group[0]),
-        ),
-    )
-
-
-def _worst_first(finding: FindingRow) -> tuple[float, str, str]:
-    return (-round(finding.use or 0.0, 9), finding.rule, finding.id)
+    ordered = [tuple(sorted(group, key=gravity)) for group in groups]
+    return sorted(ordered, key=lambda group: gravity(group[0]))
 
 
 def _connected(members: Sequence[FindingRow], neighbours: Mapping[str, set[str]]) -> list[list[FindingRow]]:
@@ -126,16 +115,21 @@ def _size(row: CarrierRow) -> str:
 
 
 def _amount(finding: FindingRow) -> str:
+    found, wanted = found_and_wanted(finding)
+    if finding.found or finding.wanted:
+        return ", ".join(part for part in (found, wanted if finding.wanted else _limit(finding, wanted)) if part)
     if finding.value is None:
-        return "services together that must be apart" if finding.rule.startswith(SEGREGATION) else finding.reason
-    if finding.is_of_circuit and not finding.is_floor:
+        return finding.reason
+    if finding.is_current:
         if finding.limit is None or finding.value <= finding.limit:
             return finding.reason
         return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} allowed"
-    what = {"area": " full", "term": " of the conduit's term", "width": " of the width"}.get(finding.measure, "")
-    value, _, limit = shown(finding).partition(" / ")
-    word = "" if finding.is_floor else "limit "
-    return f"{value}{what}, {word}{limit}" if limit else finding.reason
+    what = MEASURES.get(finding.measure, "")
+    return f"{found}{what}, {_limit(finding, wanted)}" if wanted else finding.reason
+
+
+def _limit(finding: FindingRow, wanted: str) -> str:
+    return wanted if finding.is_floor or not wanted else f"limit {wanted}"
 
 
 def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:
@@ -173,7 +167,12 @@ def _description(
     for finding in group[:MOST_LISTED]:
         places = [carriers[key].place for key in finding.carriers]
         labels = ", ".join(f"{place.label}{f' in {place.space}' if place.space else ''}" for place in places)
-        compartment = f", compartment {finding.compartment}" if finding.compartment is not None else ""
+        if finding.at:
+            space = f" in {places[0].space}" if len(places) == 1 and places[0].space else ""
+            labels = f"{finding.at}{space}" if len(places) == 1 else f"{finding.at} ({labels})"
+        compartment = (
+            f", compartment {finding.compartment}" if finding.compartment is not None and not finding.at else ""
+        )
         whose = f", circuit {', '.join(finding.circuits)}" if finding.is_of_circuit else ""
         lines.append(f"- {labels}{compartment}{whose}: {finding.reason}")
     if len(group) > MOST_LISTED:

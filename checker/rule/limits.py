@@ -123,9 +123,19 @@ def most_of(limits: type[Limits], field: str) -> float:
     return most if isinstance(most, float) else math.inf
 
 
+#: Units of limits by how their names end; an ending that holds another comes first.
+UNITS = {
+    "_n_per_mm2": " N/mm²", "_n_per_m": " N/m", "_mm2": " mm²", "_in2": " in²", "_mm": " mm", "_m": " m", "_deg": "°", "_c": " °C",
+    "_v": " V", "_a": " A", "_n": " N",
+}  # fmt: skip
+
+
 def in_words(limits: type[Limits], field: str, value: float) -> str:
-    """A figure of a limit as people read it: a share in per cent, any other as it is."""
-    return f"{100.0 * value:g} %" if most_of(limits, field) == SHARE["most"] else f"{value:g}"
+    """A figure of a limit as people read it: a share in per cent, any other with the unit that its name ends in."""
+    if most_of(limits, field) == SHARE["most"]:
+        return f"{100.0 * value:g} %"
+    unit = next((unit for ending, unit in UNITS.items() if field.endswith(ending)), "")
+    return f"{value:g}{unit}"
 
 
 def figures_of(limits: type[Limits]) -> list[str]:

@@ -40,6 +40,12 @@ def of_sizes(cables: Iterable[PlacedCable]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def all_answered(needs: Iterable[str]) -> tuple[str, ...]:
+    """All of some questions, each once; none where one of them has no place for an answer, since then the others settle nothing."""
+    found = tuple(dict.fromkeys(needs))
+    return found if all(answered_in(need)[0] for need in found) else ()
+
+
 def limit_of(rule_id: str) -> str:
     """The limit that only the project can give."""
     return f"a limit of the project for {rule_id}"
@@ -76,21 +82,26 @@ _COLUMNS = {
     "device": ("device", "say what it is"),
     "live conductors": ("csa_mm2, cores and loaded_conductors", "give them for each row, or protective conductors a circuit of their own"),
     "end": ("from and to", "name equipment of the model"),
+    "neutral": ("loaded_conductors, csa_mm2 and cores", "4 if the other conductor is the neutral; give each conductor's row its size"),
+    "cables": ("cable, count and cores", "list all its cables, with how many cores each has"),
+    "kind of current": ("service", "power is a.c., data is d.c.; no other service tells it"),
 }  # fmt: skip
 _CABLE_COLUMNS = {
     "count": ("count", "give how many there are"),
-    "least bending radius": ("", "give the maker's figure"),
     SIZE: ("diameter_mm", "give the maker's figure, or between what it lies: 10.9-12.4"),
     "rated voltage": ("rated_voltage_v", "give what it is insulated for"),
     "conductor size": ("csa_mm2", "give the size of one conductor"),
     "number of cores": ("cores", "give how many cores it has"),
     "mass": ("mass_kg_per_km", "give the maker's figure"),
 }
+#: Of a cable, what only the table of cables says.
+_OF_TABLE = {"construction", "class"}
 _TYPE_KEYS = {
     WALL: ("wall_mm", "give it, or between what it lies: wall_mm = [0.8, 1.5]"),
     DEPTH: ("usable_depth_mm", "side height less the base, or less the rungs"),
     INSIDE: ("width_mm, height_mm and wall_mm, or diameter_mm and bore_mm", "or in the model, as its standard foresees"),
     "outside diameter": ("diameter_mm", "or in the model, as its standard foresees"),
+    "inside diameter": ("bore_mm, or diameter_mm and wall_mm", "or in the model, as its standard foresees"),
     PERFORATED: ("perforated", "say whether cooling air gets through: perforated = true or false"),
     SINGLE_LAYER: ("single_layer", "say whether cables lie side by side and never on each other"),
     "tiers": ("tiers", "say how many lie above each other"),
@@ -98,6 +109,18 @@ _TYPE_KEYS = {
     "safe load": ("safe_load_kg_per_m", "give the maker's figure for that span"),
     "mass": ("mass_kg_per_m", "give the maker's figure"),
 }  # fmt: skip
+#: What only the model says of a carrier, its type or a run, and how.
+_IN_MODEL = {
+    "kind": "give it a class of cable carriers, or map it: [[classes]] in wayroom.toml",
+    "material": "give it a material, or name the property that has it: [[properties]] in wayroom.toml",
+    "length": "draw its axis from end to end",
+    "way": "draw its axis and its bends",
+    "bends": "draw its bends",
+    "radius": "draw its bends, or give radius_mm of their fittings: [[fittings]] in wayroom.toml",
+    "ends": "let it end at a box or equipment, if it does",
+    "place and size": "draw it with its size, or give that of its type: [[types]] in wayroom.toml",
+}
+_WAY_THROUGH = "draw it through from face to face, or let it end before"
 _PLAIN = {
     ALL_WAYS: ("schedule, from, to and route of the circuits that aren't routed", "routes.csv says why each isn't"),
     LOST_ROWS: ("schedule, the rows that problems.csv names", "give each row a mark"),
@@ -106,11 +129,19 @@ _PLAIN = {
     DRAWN: ("model, or the schedule's marks", "give the model's cables the marks that the schedule has"),
 }
 _NOUNS = (
-    "the cables of circuit|the data cable of circuit|data cable|cable|circuit|type|carrier|fitting|conduit|the bend|the bends of conduit|"
-    "the run of conduit|the run of"
+    "bends of type|the cables of circuit|the data cable of circuit|data cable|cable|circuit|type|carrier|fitting|conduit|the bend|"
+    "the bends of conduit|the run of conduit|the run of"
 )
 _OF = re.compile(rf"the (.+?) of ({_NOUNS}) (.+)")
 _LIMIT = re.compile(r"a limit of the project for (.+)")
+#: Questions in words of their own: where and how each is answered.
+_OTHERS = (
+    (r"where the run of conduit (.+) ends and turns", "model, conduit {}",
+     "join its ends, draw its bends, and a box where cables are drawn in"),
+    (r"where (.+) runs", "model, {}", "draw its axis"),
+    (r"whether the containment of one side is enough \((.+)\)", 'wayroom.toml, [limits."segregation.spacing"] {}',
+     "1 if it is, with a reason"),
+)  # fmt: skip
 
 
 def answered_in(need: str) -> tuple[str, str]:
@@ -118,6 +149,9 @@ def answered_in(need: str) -> tuple[str, str]:
     limit = _LIMIT.fullmatch(need)
     if limit:
         return f'wayroom.toml, [limits."{limit[1]}"]', "give the figure, with a reason"
+    for pattern, where, hint in _OTHERS:
+        if other := re.fullmatch(pattern, need):
+            return where.format(other[1]), hint
     found = _OF.fullmatch(need)
     if need in _PLAIN or not found:
         return _PLAIN.get(need, ("", ""))
@@ -126,15 +160,31 @@ def answered_in(need: str) -> tuple[str, str]:
         column, hint = _COLUMNS.get(what, ("", ""))
         return (f"schedule, {column} of {name}", hint) if column else (f"schedule, {name}", "")
     if noun.endswith(("cable", "of circuit")):
-        column, hint = _CABLE_COLUMNS.get(what, ("", ""))
-        is_named = noun.endswith("cable")
-        place = f"schedule, {column}".rstrip(", ") + ("" if is_named else f" of {name}")
-        return (f"{place}; or [[cables]] in wayroom.toml" if is_named else place), hint
+        return _of_cable(what, name, is_named=noun.endswith("cable"))
     if noun == "fitting":
         return f"wayroom.toml, [[fittings]] name = {name!r}", 'partition = "kept" or "open", with a reason'
+    if noun in {"bends of type", "the bend"} and what == "radius":
+        quoted = name if noun == "bends of type" else repr(name)
+        return f"model, or wayroom.toml, [[fittings]] name = {quoted}, radius_mm", "of its centre line, by the maker"
+    return _of_carrier(what, name, is_type=noun == "type")
+
+
+def _of_cable(what: str, name: str, *, is_named: bool) -> tuple[str, str]:
+    """Of a cable that has a key for a name, or else of those of a circuit."""
+    whose = "" if is_named else f" of {name}"
+    if what in _OF_TABLE:
+        return f"schedule, cable{whose}", "name a cable that the table has: wayroom list cables"
+    column, hint = _CABLE_COLUMNS.get(what, ("", ""))
+    place = f"schedule, {column}".rstrip(", ") + whose
+    return (f"{place}; or [[cables]] in wayroom.toml" if is_named else place), hint
+
+
+def _of_carrier(what: str, name: str, *, is_type: bool) -> tuple[str, str]:
+    """Of a type, whose name is in quotes, or else of a carrier or run."""
     key, hint = _TYPE_KEYS.get(what, ("", ""))
-    if noun == "type" and key:
+    if is_type and key:
         return f"wayroom.toml, [[types]] name = {name}, {key}", hint
     if key:
         return f"model, {name}", f"give it a type, and {key} under [[types]] in wayroom.toml"
-    return f"model, {'type ' if noun == 'type' else ''}{name}", ""
+    hint = _WAY_THROUGH if what.startswith("way through ") else _IN_MODEL.get(what, "")
+    return f"model, {'type ' if is_type else ''}{name}", hint

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -48,6 +49,9 @@ def number(text: str) -> float | None:
     """A cell as a number; None where it is empty.
 
     Raises:
-        ValueError: It is neither.
+        ValueError: It is neither, or no finite number.
     """
-    return float(text) if text.strip() else None
+    value = float(text) if text.strip() else None
+    if value is not None and not math.isfinite(value):
+        raise ValueError(f"{text.strip()!r} is no figure")
+    return value

@@ -55,6 +55,9 @@ class Verdict:
         needs: Of an unknown one, what would settle it, a question each, as "the design current of circuit C14". Words that are the same for
             the same question, so that it can be counted how many verdicts one answer settles.
         waived_by: Of a waived one, the limits that the project loosened so that it isn't a fail.
+        found: What was found as a title says it, ``{}`` standing for the figure, as ``{} with 5 % spare``; empty: the figure alone. Without
+            ``{}`` it isn't about the figure, so that the limit isn't told beside it either.
+        wanted: The same of the limit, as ``none may be``; empty: ``limit {}``, or ``at least {}``.
     """
 
     outcome: Outcome
@@ -73,6 +76,8 @@ class Verdict:
     is_floor: bool = False
     regardless: bool = False
     waived_by: "tuple[Loosened, ...]" = ()
+    found: str = ""
+    wanted: str = ""
 
     @property
     def use(self) -> float | None:

@@ -77,7 +77,8 @@ def closed(subject: LoadedCompartment, limits: ClosedLimits) -> Verdict:
     given = [limit for limit in (factor, spare) if limit is not None]
     blank = Verdict(
         Outcome.UNKNOWN, "", limit=None if factor is None else factor.value, unit="ratio", measure="area",
-        basis=given[0].basis.value if given else "", source="; spare: ".join(limit.cited for limit in given),
+        basis=given[0].basis.value if given else "", source="; spare: ".join(dict.fromkeys(limit.cited for limit in given)),
+        found="{}" if spare is None else f"{{}} with {100 * spare.value:g} % spare",
     )  # fmt: skip
     hint = (
         f'it can\'t be opened again: give {" and ".join(missing)} in wayroom.toml, [limits."{ID}"]' if missing else ""

@@ -9,8 +9,8 @@ Worked example. Three lengths of tray in a row, the first two joined, the third 
 first. Of the first no end is open, since the circuit comes in there. Of the second an end is joined to nothing. To the third nothing is
 joined at all. Had the circuit no way, it might come in at any of them, and then the answer is unknown.
 
-Not asked here: ends that nearly meet something (those are told one by one, with the distance); carriers of which it isn't known where they
-are; whether an end is closed by a cap.
+Not asked here: carriers whose open ends all nearly meet something (those are told one by one, with the distance); carriers of which it
+isn't known where they are; whether an end is closed by a cap.
 """
 
 from checker.model import ModelledCarrier

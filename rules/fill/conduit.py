@@ -23,7 +23,7 @@ is a pass, over is unknown.
 
 The terms are for single-core cables of ordinary diameter. Where a conduit holds any other cable, all goes by area too, Σ(π/4 · OD²) over
 the bore's area, against the guidance's general space factor; the reason says so. What single-core cables there are must go in by their
-terms besides. A cable as thick as the bore or thicker never goes in.
+terms besides, and the answer tells the one of the two that is nearer to its limit. A cable as thick as the bore or thicker never goes in.
 
 Clause: UK on-site guidance, cable and conduit factors; BS 7671 regulation 522.8 itself only forbids damage.
 
@@ -38,8 +38,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
+from pydantic import Field
+
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable, Service
-from checker.rule import Limit, Limits, Outcome, Table, Tells, Verdict, number, rule
+from checker.rule import SHARE, Limit, Limits, Outcome, Table, Tells, Verdict, number, rule
 from checker.rule.lookup import Steps
 from checker.rule.needs import of_cable, of_sizes, of_type
 from rules.fill.formula import EXACTLY, area_verdict, needs_of, unsized
@@ -63,7 +65,7 @@ class ConduitLimits(Limits):
     capacities: Table
     lengths: Table
     cable_terms: Table
-    multicore_space_factor: Limit
+    multicore_space_factor: Limit = Field(json_schema_extra=SHARE)
 
 
 @rule(id="fill.conduit", title="Drawing into conduit, by terms", kinds=[CarrierKind.CONDUIT], tells=Tells.FILL)
@@ -77,7 +79,7 @@ def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     thick = sorted({cable.circuit for cable in subject.cables if cable.count and (cable.thickness_mm or 0.0) >= bore})
     if bore and thick:
         reason = f"a cable of {', '.join(thick)} is as thick as the bore of {bore:.1f} mm, or thicker"
-        return replace(_unknown(limits, reason), outcome=Outcome.FAIL)
+        return replace(_unknown(limits, reason), outcome=Outcome.FAIL, found="a cable as thick as the bore")
     single = tuple(cable for cable in subject.cables if is_single_core(cable))
     if len(single) == len(subject.cables):
         return _terms_of_run(subject, limits)
@@ -85,7 +87,15 @@ def conduit(subject: LoadedCompartment, limits: ConduitLimits) -> Verdict:
     if not single or by_area.outcome is Outcome.FAIL:
         return by_area
     by_terms = _terms_of_run(replace(subject, cables=single), limits)
-    return by_area if by_terms.outcome is Outcome.PASS else by_terms
+    if by_terms.outcome is Outcome.UNKNOWN and by_area.outcome is Outcome.UNKNOWN and by_terms.needs:
+        return replace(by_terms, needs=tuple(dict.fromkeys((*by_area.needs, *by_terms.needs))))
+    if by_terms.outcome is not Outcome.PASS:
+        return by_terms
+    # how near it is to its limit is told by the tighter of the two: rules that want room besides go by that
+    is_tighter = by_terms.at_least or (by_terms.use or 0.0) > (by_area.use or 0.0)
+    if by_area.outcome is Outcome.PASS and is_tighter:
+        return replace(by_terms, reason=f"{by_terms.reason}; all together {by_area.reason}")
+    return by_area
 
 
 def is_single_core(cable: PlacedCable) -> bool:
@@ -162,7 +172,7 @@ def _held(
             f"cable terms {least}{low:g} over {capacity:g}, the conduit's for a {where}{untabled}",
         )
     elif reason or high is None:
-        outcome, reason = Outcome.UNKNOWN, reason or "the code has no term for a cable so large"
+        outcome, reason = Outcome.UNKNOWN, reason or _without_term(subject)
     elif high / capacity <= limit + EXACTLY:
         outcome, reason = (
             Outcome.PASS,
@@ -178,6 +188,15 @@ def _held(
         outcome, reason, shown, limit, unit="ratio", measure="term", basis=limits.utilisation.basis.value,
         source=limits.utilisation.cited, at_least=low != high, working=working, needs=needs,
     )  # fmt: skip
+
+
+def _without_term(subject: LoadedCompartment) -> str:
+    """Why cables have no term: what of them isn't known, else that the tables end below them."""
+    here = [cable for cable in subject.cables if cable.count]
+    open_ones = sorted({cable.circuit for cable in here if cable.csa_mm2 is None or cable.cores is None})
+    if open_ones:
+        return f"terms go by conductor size and number of cores, which aren't known of {', '.join(open_ones)}"
+    return "the code has no term for a cable so large"
 
 
 def _needs(subject: LoadedCompartment) -> tuple[str, ...]:

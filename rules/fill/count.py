@@ -28,7 +28,7 @@ from dataclasses import replace
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
-from checker.rule import Limit, Limits, Outcome, Tells, Verdict, rule
+from checker.rule import SHARE, Limit, Limits, Outcome, Tells, Verdict, rule
 from checker.units import circle_area_mm2
 from rules.fill.formula import EXACTLY, needs_of, unsized
 
@@ -44,10 +44,10 @@ class CountLimits(Limits):
     ``round_up_from``: the decimal from which a count of equal ones is rounded up.
     """
 
-    one: Limit
-    two: Limit
-    more: Limit
-    short_run: Limit
+    one: Limit = Field(json_schema_extra=SHARE)
+    two: Limit = Field(json_schema_extra=SHARE)
+    more: Limit = Field(json_schema_extra=SHARE)
+    short_run: Limit = Field(json_schema_extra=SHARE)
     short_run_to_m: Limit
     round_up_from: Limit = Field(json_schema_extra={"stricter": "higher"})
 
@@ -94,10 +94,13 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
     largest = max(areas)
     # against it nothing is rounded up where more could come, or sizes are ranges: they could be of another size
     if _may_be_alike(subject, largest) and not (subject.is_strict and _is_open(number, subject)):
-        allowed = _rounded(limit.value * inside / largest, limits.round_up_from.value)
+        from_where = limits.round_up_from.value
+        allowed = _rounded(limit.value * inside / largest, from_where)
         if number <= allowed:
             return replace(
-                blank, outcome=Outcome.PASS, reason=f"{told}; {allowed} of one size go in, as counts round up from 0.8"
+                blank,
+                outcome=Outcome.PASS,
+                reason=f"{told}; {allowed} of one size go in, as counts round up from {from_where:g}",
             )
     return replace(blank, outcome=Outcome.FAIL, reason=f"{told}, over {100 * limit.value:g} % for {number}")
 

@@ -66,7 +66,7 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
     fill = occupied / subject.area_mm2
     thick = too_thick(subject)
     if thick and subject.carrier.kind not in OPEN_KINDS:
-        return replace(blank, outcome=Outcome.FAIL, reason=thick, value=fill)
+        return replace(blank, outcome=Outcome.FAIL, reason=thick, value=fill, found="a cable thicker than the inside")
     outcome = Outcome.PASS if fill <= limit.value + EXACTLY else Outcome.FAIL
     relation = "within" if outcome is Outcome.PASS else "over"
     text = (

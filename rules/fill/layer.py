@@ -78,6 +78,7 @@ def layer(subject: LoadedCompartment, limits: LayerLimits) -> Verdict:
         return replace(
             blank, outcome=Outcome.FAIL, basis=least.basis.value, source=least.cited,
             reason=f"{', '.join(found.barred)}: single conductors of less than {least.value:g} mm² may not lie in a tray",
+            found=f"single conductors of less than {least.value:g} mm²", wanted="none in a tray",
         )  # fmt: skip
     answers = [_answer(subject, limits, found, blank, rows) for rows in (found.multi, found.single) if rows]
     failed = next((answer for answer in answers if answer.outcome is Outcome.FAIL), None)

@@ -44,14 +44,12 @@ from pydantic import Field
 
 from checker.model import CarrierKind, Penetration
 from checker.rule import ONLY_A_CODES, SHARE, Limit, Limits, Outcome, Verdict, rule
-from checker.rule.needs import of_carrier, of_type
+from checker.rule.needs import of_carrier
 from rules.fill.formula import area_verdict, without_limit
 
 ID = "fill.seal"
 CLOSED_KINDS = {CarrierKind.TRUNKING, CarrierKind.CONDUIT}
 HINT = 'no code sets a fill limit for fire seals, their approvals do: give it in wayroom.toml, [limits."fill.seal"] space_factor = …'
-#: What of a type isn't known where it may need no seal inside.
-CLASS = "flame propagation class"
 
 
 class SealLimits(Limits):
@@ -74,16 +72,14 @@ def seal(subject: Penetration, limits: SealLimits) -> Verdict:
         verdict = without_limit(loaded, HINT, ID)
     else:
         verdict = area_verdict(loaded, limits.space_factor)
-    told = f"at {subject.barrier.label}: {verdict.reason}"
+    verdict, told = replace(verdict, found=f"{{}} at {subject.barrier.called}"), verdict.reason
     if verdict.outcome is Outcome.FAIL:
         spared = _spared(subject, limits.unsealed_mm2)
-        questions = [
-            *([of_carrier(f"way through {subject.barrier.label}", loaded.carrier)] if subject.doubt else []),
-            *([of_type(CLASS, loaded.carrier)] if spared else []),
-        ]
-        if questions:
+        if subject.doubt or spared:
+            # no model or project says how a trunking is classified, so that no answer settles that
+            needs = () if spared else (of_carrier(f"way through {subject.barrier.label}", loaded.carrier),)
             reason = "; ".join(text for text in (told, subject.doubt, spared) if text)
-            return replace(verdict, outcome=Outcome.UNKNOWN, reason=reason, needs=tuple(questions))
+            return replace(verdict, outcome=Outcome.UNKNOWN, reason=reason, needs=needs)
     if not subject.doubt:
         return replace(verdict, reason=told)
     so = ", whether it passes that or not" if verdict.outcome is Outcome.PASS else ""

@@ -31,6 +31,7 @@ has no rule of fill for.
 """
 
 import math
+from dataclasses import replace
 
 from pydantic import Field
 
@@ -58,17 +59,19 @@ def spare(subject: FilledCompartment, limits: SpareLimits) -> Verdict:
     def told(outcome: Outcome, reason: str, needs: tuple[str, ...] = ()) -> Verdict:
         return Verdict(
             outcome, reason, None if outcome is Outcome.UNKNOWN else value, fill.limit, unit="ratio", measure=fill.measure,
-            basis=wanted.basis.value, source=f"{fill.source}; spare: {wanted.cited}" if fill.source else wanted.cited,
-            at_least=fill.at_least and outcome is Outcome.FAIL, needs=needs,
+            basis=wanted.basis.value, source="; spare: ".join(dict.fromkeys(text for text in (fill.source, wanted.cited) if text)),
+            at_least=fill.at_least and outcome is Outcome.FAIL, needs=needs, found=f"{{}} with {100 * wanted.value:g} % spare",
         )  # fmt: skip
 
     if fill.is_within and fill.value == 0.0 and not fill.at_least:
         return told(Outcome.PASS, "nothing takes room in it")
     if fill.is_within is None or (fill.is_within and (value is None or fill.limit is None)):
         return told(Outcome.UNKNOWN, f"how full it is isn't known: {fill.reason}", fill.needs)
-    if not fill.is_within:
-        return told(Outcome.FAIL, f"over without any spare: {fill.reason}")
     now, limit, later = fill.value or 0.0, fill.limit or 0.0, value or 0.0
+    if not fill.is_within:
+        verdict = told(Outcome.FAIL, f"over without any spare: {fill.reason}")
+        # what isn't over by its figure, as a cable that is too thick, has no figure for a title
+        return verdict if later > limit + EXACTLY else replace(verdict, found="over without any spare")
     figures = f"{100 * now:.1f} % and {100 * wanted.value:g} % of that more are {100 * later:.1f} %"
     if later > limit + EXACTLY:
         return told(Outcome.FAIL, f"{figures}, over {100 * limit:g} %; {_room(now, limit)}")

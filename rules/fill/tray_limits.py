@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from pydantic import Field
 
-from checker.rule import Limit, Limits, Table
+from checker.rule import SHARE, Limit, Limits, Table
 from checker.rule.lookup import Steps
 from checker.units import MM_PER_INCH
 
@@ -30,8 +30,8 @@ class LayerLimits(Limits):
     beside_ventilated: Limit = Field(json_schema_extra={"stricter": "higher"})
     beside_solid: Limit = Field(json_schema_extra={"stricter": "higher"})
     one_layer: Limit
-    control_ventilated: Limit
-    control_solid: Limit
+    control_ventilated: Limit = Field(json_schema_extra=SHARE)
+    control_solid: Limit = Field(json_schema_extra=SHARE)
     control_depth_mm: Limit
     single_width: Limit
     single_area: Limit

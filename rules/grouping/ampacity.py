@@ -146,5 +146,7 @@ def _verdict(
         )
         figures = Rating("", cable_words(load), required_a=required, required_why=why)
         source = limits.next_size_most_a.cited
-    basis = limits.next_size_most_a.basis.value
+    basis = (
+        limits.continuous.basis.value
+    )  # what it carries and must carry is required; the next standard size only grants more
     return Verdict(outcome, reason, figures.required_a, figures.capacity_a, "A", "", basis, source, rating=figures)

@@ -44,6 +44,7 @@ from checker.model import CarrierKind, Enclosure
 from checker.model.loads import STACK_MM, Stacked
 from checker.model.texts import listed, natural
 from checker.rule import Limit, Limits, Outcome, Verdict, rule
+from checker.rule.needs import all_answered, of_type
 
 #: Trays that are no more than this higher or lower are one tier.
 LEVEL_MM = 10.0
@@ -84,7 +85,6 @@ def stacked(subject: Enclosure, limits: StackedLimits) -> Verdict:
     sure = [item for item in subject.stacked if item.is_certain]
     certain, most = _stack(sure, spacing.value), _stack(subject.stacked, reach)
     nearest_mm = _stack(sure, reach).least_mm
-    name = subject.carrier.type_name
     outcome, value, why, advice, needs = Outcome.PASS, float(certain.tiers), "", "", ""
     if certain.tiers > taken:
         outcome = Outcome.FAIL
@@ -92,12 +92,11 @@ def stacked(subject: Enclosure, limits: StackedLimits) -> Verdict:
     elif nearest_mm < spacing.value - HAIR_MM:
         outcome = Outcome.UNKNOWN
         why = f"two of them are {nearest_mm:.4g} mm apart: how much lower factors are below {spacing.value:g} mm isn't tabled"
-        needs = f"ratings for trays less than {spacing.value:g} mm above each other"
     elif most.tiers > taken or most.least_mm < spacing.value - HAIR_MM:
         outcome = Outcome.UNKNOWN
         perhaps = sorted(set(most.others) - set(certain.others), key=natural)
         why = f"{listed(perhaps)} may count too: more than {spacing.value:g} and up to {reach:g} mm away, or not loaded for certain"
-        needs = f"the tiers of {f'type {name!r}' if name else subject.carrier.place.label}"
+        needs = of_type("tiers", subject.carrier)
     elif subject.stack_doubt or subject.is_level is None:
         outcome = Outcome.UNKNOWN
         why = subject.stack_doubt or f"where {subject.carrier.place.label} runs isn't known"
@@ -111,7 +110,9 @@ def stacked(subject: Enclosure, limits: StackedLimits) -> Verdict:
         basis=spacing.basis.value,
         source=spacing.cited,
         advice=advice,
-        needs=(needs,) if needs else (),
+        needs=all_answered([needs]) if needs else (),
+        found="{} above each other",
+        wanted=f"ratings are for {_tiers(taken)}",
     )
 
 

@@ -61,6 +61,16 @@ def bundle(diameters_mm: Sequence[float], bore_mm: float | None) -> Bundle | Non
     return Bundle(diamond, max(diamond - 1.0, 1.0 / 4.0))
 
 
+def worst(bundles: Iterable[Bundle | None]) -> Bundle | None:
+    """What is worst of several ways to lie; None where one isn't known."""
+    most = Bundle(1.0, 0.0)
+    for found in bundles:
+        if found is None:
+            return None
+        most = Bundle(max(most.weight_correction, found.weight_correction), max(most.side_share, found.side_share))
+    return most
+
+
 @dataclass(frozen=True, slots=True)
 class Pull:
     """What it takes to draw cables through pieces in their order.

@@ -48,7 +48,7 @@ def need_of(cable: PlacedCable, radii: Table | None, multiple: Limit) -> Need:
     factors = [float(row["multiple"]) for row in rows]
     if radii is not None and not rows:
         why = f"no table says how tightly {named(cable)} may be bent"
-        return Need(multiple.value * size, None, why, question=f"the least bending radius of {named(cable)}")
+        return Need(multiple.value * size, None, why, question="")
     least, most = (max(pick(factors or [0.0]), multiple.value) for pick in (min, max))
     wanted = [row for row in rows if float(row["multiple"]) >= multiple.value]
     made = {row["construction"] for row in rows}
@@ -59,7 +59,7 @@ def need_of(cable: PlacedCable, radii: Table | None, multiple: Limit) -> Need:
         most * size,
         f"{named(cable)} ({span} × {size:g} mm, {what})",
         source="; ".join(dict.fromkeys(row["source"] for row in wanted)),
-        question=f"how {named(cable)} is made, or its least bending radius",
+        question=f"the construction of {named(cable)}",
     )
 
 

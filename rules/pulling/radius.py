@@ -17,8 +17,8 @@ is the same with the least and the largest multiple of the table's constructions
 signals these too, unless a cross-section is given. Where a project sets `multiple`, no cable needs less. What doesn't pass all conduits of
 the run needn't pass the bend: no fail is told of it.
 
-Of a corner between two straights, or a fitting whose shape isn't read, the model draws no radius: then it is unknown, with the radius that
-it takes. Turns of up to 4.5° are no bends.
+Of a corner between two straights, or a fitting whose shape isn't read, the model draws no radius. Where `[[fittings]]` declares none
+either, `radius_mm` of the centre line, it is unknown, with the radius that it takes. Turns of up to 4.5° are no bends.
 
 Clause: BS 7671 522.8 with the UK on-site guidance's table of minimum internal radii; BS 5467 for armoured cables; EN 50174-2 for data
 cables; a maker's figure goes before all of them. NFPA 70 gives cables of up to 1000 V in conduit no multiple (the bends of conduit go by
@@ -35,6 +35,7 @@ from pydantic import Field
 
 from checker.model import LoadedRun, RunPiece
 from checker.rule import ASKED_WITH, Limit, Limits, Outcome, Table, Verdict, rule
+from checker.rule.needs import all_answered
 from rules.pulling.multiples import Need, need_of
 from rules.pulling.runs import bends_of, unknown_bends
 
@@ -71,7 +72,7 @@ def radius(subject: LoadedRun, limits: RadiusLimits) -> Verdict:
     if tightest is not None and least is not None and least.least_mm is not None:
         widest = _inside_mm(tightest, subject.bore_least_mm or 0.0)
         if widest < least.least_mm - EXACTLY_MM:
-            reason = f"{tightest.label} has an inside radius of {widest:.0f} mm, and {least.words} needs {least.least_mm:.0f} mm"
+            reason = f"{tightest.label} has an inside radius of {widest:.0f} mm, and {least.words} must have {least.least_mm:.0f} mm"
             advice = f"a bend with a centre line of at least {least.least_mm + (subject.widest_mm or 0.0) / 2.0:.0f} mm"
             return _verdict(Outcome.FAIL, reason, limit, widest, least, advice)
     return _not_failed(subject, limit, needs, found, tightest)
@@ -95,8 +96,8 @@ def _not_failed(
         return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=question)
     undrawn = list(dict.fromkeys(bend.label for bend in found if bend.radius_mm is None))
     if undrawn or tightest is None:
-        reason = f"the model draws no radius of {', '.join(undrawn)}, and {most.words} needs {wanted:.0f} mm inside"
-        questions = tuple(f"the radius of the bend {label}" for label in undrawn)
+        reason = f"neither model nor project gives a radius of {', '.join(undrawn)}, and {most.words} must have {wanted:.0f} mm inside"
+        questions = tuple(dict.fromkeys(_question(bend) for bend in found if bend.radius_mm is None))
         return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=questions)
     if subject.widest_mm is None:
         question = (f"the inside diameter of conduit {subject.carriers[0].place.label}",)
@@ -108,12 +109,22 @@ def _not_failed(
         )
     inside = _inside_mm(tightest, subject.widest_mm)
     if inside >= wanted - EXACTLY_MM:
-        reason = f"inside radius {inside:.0f} mm at the tightest, {tightest.label}; {most.words} needs {wanted:.0f} mm"
+        reason = (
+            f"inside radius {inside:.0f} mm at the tightest, {tightest.label}; {most.words} must have {wanted:.0f} mm"
+        )
         return _verdict(Outcome.PASS, reason, limit, inside, most)
-    reason = f"{tightest.label} has an inside radius of {inside:.0f} mm; {most.words} needs {most.least_mm or 0.0:.0f} to {wanted:.0f} mm"
+    span = f"{most.least_mm or 0.0:.0f} to {wanted:.0f} mm"
+    reason = f"{tightest.label} has an inside radius of {inside:.0f} mm; {most.words} must have {span}"
     if subject.bore_least_mm != subject.widest_mm:
         reason += ", and the inside diameter isn't known exactly"
     return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=(most.question,))
+
+
+def _question(bend: RunPiece) -> str:
+    """By its type, so that one answer counts for all of its sort."""
+    return (
+        f"the radius of bends of type {bend.type_name!r}" if bend.type_name else f"the radius of the bend {bend.label}"
+    )
 
 
 def _inside_mm(bend: RunPiece, bore_mm: float) -> float:
@@ -130,5 +141,5 @@ def _verdict(
     return Verdict(
         outcome, reason, value, wanted, unit="mm", basis=limit.basis.value,
         source=need.source if need is not None and need.source else limit.cited,
-        advice=advice, needs=questions, is_floor=True,
+        advice=advice, needs=all_answered(questions), is_floor=True, found="{} inside radius of a bend",
     )  # fmt: skip

@@ -19,7 +19,7 @@ def unknown_bends(subject: LoadedRun) -> str:
     if not subject.is_whole or subject.bends_least_deg is None:
         return "where it ends isn't, as it may go on beyond what is joined, or is joined half-way"
     unknown = [piece.label for piece in subject.pieces if piece.turn_deg is None]
-    return f"{', '.join(dict.fromkeys(unknown)) or 'a piece of it'} has no axis that tells it"
+    return f"{', '.join(dict.fromkeys(unknown)) or 'a piece of it'} has no axis that tells it, or may turn by more than its ends show"
 
 
 def bends_of(subject: LoadedRun) -> tuple[RunPiece, ...]:
@@ -30,3 +30,8 @@ def bends_of(subject: LoadedRun) -> tuple[RunPiece, ...]:
 def named(cable: PlacedCable) -> str:
     """What questions about a cable call it: its key, since one answer holds for all of that key; else its circuit."""
     return f"cable {cable.key}" if cable.key else f"the cables of circuit {cable.circuit}"
+
+
+def is_undrawn(piece: RunPiece) -> bool:
+    """Whether it is a bend without a radius; axes that don't quite line up are none."""
+    return (piece.turn_deg or 0.0) > LEAST_BEND_DEG and piece.radius_mm is None

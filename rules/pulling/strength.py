@@ -78,9 +78,10 @@ def drawn_together(certain: Sequence[PlacedCable], perhaps: Sequence[PlacedCable
         if mass.most is None:
             lacking[f"the mass of {named(cable)} isn't known"] = f"the mass of {named(cable)}"
         elif mass.is_estimated:
-            armour = "" if cable.cores == 1 else ", and isn't armoured"
+            weigh, are_not = ("weighs", "isn't") if cable.key else ("weigh", "aren't")
+            armour = "" if cable.cores == 1 else f", and {are_not} armoured"
             estimated[
-                f"{named(cable)} weighs {mass.most:.0f} kg/km at the most, as estimated from its size{armour}"
+                f"{named(cable)} {weigh} {mass.most:.0f} kg/km at the most, as estimated from its size{armour}"
             ] = named(cable)
         part = _part(cable, limits)
         if part is None:

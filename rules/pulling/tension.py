@@ -46,14 +46,13 @@ that holds a reel back; one cable after another; ropes and winches.
 """
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from checker.model import LoadedRun, PlacedCable, RunPiece
 from checker.rule import Limit, Outcome, Verdict, rule
-from rules.pulling.forces import Bundle, Pull, bundle, pull
+from rules.pulling.forces import Bundle, Pull, bundle, pull, worst
 from rules.pulling.limits import TensionLimits
-from rules.pulling.runs import LEAST_BEND_DEG, bends_of, unknown_bends
+from rules.pulling.runs import bends_of, is_undrawn, unknown_bends
 from rules.pulling.strength import Drawn, drawn_together
 
 #: Straight runs up to this are never the trouble.
@@ -155,13 +154,17 @@ def _heaviest(subject: LoadedRun, drawn: Drawn, limits: TensionLimits) -> Verdic
         )
     elif not _known(subject):
         lacking["the way of the run isn't known"] = f"the way of the run of conduit {name}"
-    lying = _worst(bundle(heap, subject.bore_least_mm) for heap in drawn.heaps)
-    if lying is None:
+    lying = worst(bundle(heap, subject.bore_least_mm) for heap in drawn.heaps)
+    if lying is None and subject.bore_least_mm is not None and subject.bore_least_mm == subject.bore_mm:
+        lacking[f"its cables don't go beside each other into {subject.bore_mm:g} mm"] = ""
+    elif lying is None:
         lacking["how its cables lie beside each other isn't known"] = f"the inside diameter of conduit {name}"
     pieces, assumed = _with_radii(subject, limits)
-    undrawn = [piece.label for piece in pieces if _is_undrawn(piece)]
+    undrawn = [piece.label for piece in pieces if is_undrawn(piece)]
     if lacking or lying is None or drawn.most_n_per_m is None or drawn.weakest_n is None:
-        return _verdict(Outcome.UNKNOWN, "; ".join(lacking), limits, questions=tuple(dict.fromkeys(lacking.values())))
+        # what no answer settles leaves no question
+        questions = () if "" in lacking.values() else tuple(dict.fromkeys(lacking.values()))
+        return _verdict(Outcome.UNKNOWN, "; ".join(lacking), limits, questions=questions)
     ways = _ways(subject, pieces, drawn.most_n_per_m, drawn.weakest_n, lying, limits)
     if _fails(ways):
         questions = tuple(f"the mass of {label}" for _, label in drawn.estimated)
@@ -178,24 +181,9 @@ def _heaviest(subject: LoadedRun, drawn: Drawn, limits: TensionLimits) -> Verdic
     return _answer(Outcome.PASS, ways, limits, drawn, assumed)
 
 
-def _is_undrawn(piece: RunPiece) -> bool:
-    """Whether it is a bend without a radius; axes that don't quite line up are none."""
-    return (piece.turn_deg or 0.0) > LEAST_BEND_DEG and piece.radius_mm is None
-
-
-def _worst(bundles: Iterable[Bundle | None]) -> Bundle | None:
-    """What is worst of several ways to lie; None where one isn't known."""
-    worst = Bundle(1.0, 0.0)
-    for found in bundles:
-        if found is None:
-            return None
-        worst = Bundle(max(worst.weight_correction, found.weight_correction), max(worst.side_share, found.side_share))
-    return worst
-
-
 def _with_radii(subject: LoadedRun, limits: TensionLimits) -> tuple[tuple[RunPiece, ...], str]:
     """The pieces, with the radius that is taken for bends drawn without one, and how that is told."""
-    is_undrawn = any(_is_undrawn(piece) for piece in subject.pieces)
+    has_undrawn = any(is_undrawn(piece) for piece in subject.pieces)
     multiple, fixed, outside = limits.bend_multiple, limits.bend_radius_mm, subject.outside_mm or None
     if multiple is not None and outside is not None:
         centre, why = (multiple.value + 0.5) * outside, multiple.source
@@ -205,9 +193,9 @@ def _with_radii(subject: LoadedRun, limits: TensionLimits) -> tuple[tuple[RunPie
         centre, why = outside / 2.0, "tighter, the inner side of the conduit were a point"
     else:
         return subject.pieces, ""
-    pieces = tuple(replace(piece, radius_mm=centre) if _is_undrawn(piece) else piece for piece in subject.pieces)
+    pieces = tuple(replace(piece, radius_mm=centre) if is_undrawn(piece) else piece for piece in subject.pieces)
     told = f"bends that are drawn without a radius have at least {centre:.0f} mm on their centre line ({why})"
-    return pieces, told if is_undrawn else ""
+    return pieces, told if has_undrawn else ""
 
 
 def _takes(ways: list[_Way]) -> str:
@@ -237,16 +225,16 @@ def _answer(outcome: Outcome, ways: list[_Way], limits: TensionLimits, drawn: Dr
     advice = "put a box on its way, or lead it with fewer or wider bends" if outcome is Outcome.FAIL else ""
     if way.is_side:
         names: tuple[str, ...] = ("side_n_per_m",)
-        value, most, unit = way.pull.side_n_per_m, way.side_n_per_m, "N/m"
+        value, most, unit, found = way.pull.side_n_per_m, way.side_n_per_m, "N/m", "{} pressure in a bend"
     else:
         is_grip = limits.grip_n is not None and way.bears_n == limits.grip_n.value
         names = ("grip_n",) if is_grip else drawn.by
-        value, most, unit = way.pull.tension_n, way.bears_n, "N"
+        value, most, unit, found = way.pull.tension_n, way.bears_n, "N", "{} to draw it in"
     governing: list[Limit] = [getattr(limits, name) for name in names]
     return Verdict(
         outcome, reason, value, most, unit=unit, basis=governing[0].basis.value,
         source="; ".join(dict.fromkeys(limit.cited for limit in governing)),
-        advice=advice, at_least=outcome is Outcome.FAIL and bool(drawn.estimated),
+        advice=advice, at_least=outcome is Outcome.FAIL and bool(drawn.estimated), found=found,
     )  # fmt: skip
 
 

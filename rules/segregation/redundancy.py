@@ -105,6 +105,7 @@ def _sharing(subject: CircuitPair) -> Verdict:
         said.append(f"on different stretches of {listed(off)}, but in one carrier")
     if subject.fittings:
         said.append(f"both pass through {listed([item.label for item in subject.fittings])}")
+    what = "{}" if total else "a carrier" if subject.shared else "a fitting"
     return Verdict(
         Outcome.FAIL,
         f"one fault can take both {subject.one} and {subject.other}: {'; '.join(said)}",
@@ -114,6 +115,8 @@ def _sharing(subject: CircuitPair) -> Verdict:
         basis=Basis.PROJECT.value,
         source=SOURCE,
         advice="lead one of them another way: give its route in the schedule, or join carriers to a second way",
+        found=f"{what} shared by {subject.one} and {subject.other}",
+        wanted="none may be",
     )
 
 
@@ -131,7 +134,7 @@ def _near(subject: CircuitPair, limits: RedundancyLimits) -> Verdict:
     sources = [limits.clear_mm.cited] + ([limits.beside_m.cited] if limits.beside_m is not None else [])
     answer = Verdict(
         Outcome.PASS, "", value=total, limit=may, unit="m", basis=limits.clear_mm.basis.value,
-        source="; ".join(dict.fromkeys(sources)),
+        source="; ".join(dict.fromkeys(sources)), found=f"{{}} nearer than {clear:g} mm", wanted="" if may else "none may be",
     )  # fmt: skip
     places = f": {listed([_place(item) for item in near], between='; ')}" if near else ""
     guess = guess_of(dict.fromkeys(carrier for item in near for carrier in (item.one, item.other)))

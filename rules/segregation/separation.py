@@ -143,7 +143,7 @@ def containment(carrier: Carrier, steel_mm: Limit, aluminium_mm: Limit) -> tuple
             found = {OPEN, PERFORATED} if carrier.laying.perforated else {PERFORATED, SOLID}
         needs.append(f"how {name} is perforated")
     elif carrier.kind is CarrierKind.UNKNOWN:
-        needs.append(f"what kind of carrier {carrier.place.label} is")
+        needs.append(of_type("kind", carrier))
     elif carrier.laying.perforated:
         found = {OPEN, PERFORATED}
         needs.append(f"how {name} is perforated")

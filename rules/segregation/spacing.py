@@ -39,9 +39,10 @@ design current above the device's rating is the most.
 
 What isn't known is taken in favour and against: the same answer is the answer, else it is unknown, with what would settle it.
 
-The project can set, under `[limits."segregation.spacing"]`, `at_least_mm`, a distance that is wanted in any case (up to 300), and
-`least_beside_m`, below which length side by side nothing is asked, not even that. That length is of all stretches that go on in carriers
-joined to these; what runs through fittings between them isn't measured.
+The project can set, under `[limits."segregation.spacing"]`, `at_least_mm`, a distance that is wanted in any case (up to 300). A code may
+have `least_beside_m`, below which length side by side nothing is asked, not even that: none of ours has it, and a project can't give it, as
+it would ease what is asked. That length is of all stretches that go on in carriers joined to these; what runs through fittings between them
+isn't measured.
 
 Clause: EN 50174-2:2018, the tables of S and P. They are about interference, and don't replace what BS 7671 528.1 and IEC 60364-5-52 528.1
 ask for safety.
@@ -66,7 +67,8 @@ from pydantic import Field, model_validator
 from checker.model import CarrierPair, Side
 from checker.model.pairs import NEIGHBOURS_MM
 from checker.model.texts import listed, natural
-from checker.rule import Basis, Limit, Limits, Outcome, Table, Verdict, rule
+from checker.rule import DEFINES, ONLY_A_CODES, Basis, Limit, Limits, Outcome, Table, Verdict, rule
+from checker.rule.needs import all_answered
 from rules.segregation.separation import containment, data_cables, factor, factors, power_circuits, s_mm, separations
 
 #: Neighbours as near as this always have the question, so a project's own distance can be as much; those farther away only if any cable
@@ -83,18 +85,18 @@ class SpacingLimits(Limits):
     """Tables of S and P and of the classes of data cables.
 
     ``band_one_to_v``: above it control and fire alarm are power cabling. ``solid_steel_mm``, ``solid_aluminium_mm``: the least wall of
-    solid containment. Of the project: ``at_least_mm``, a distance wanted in any case; ``least_beside_m``, side by side over less there is
-    nothing to ask; ``one_side_is_enough``: the containment of the better side counts.
+    solid containment. ``least_beside_m``, where a code has it: side by side over less there is nothing to ask. Of the project:
+    ``at_least_mm``, a distance wanted in any case; ``one_side_is_enough``: the containment of the better side counts.
     """
 
     separations: Table
     factors: Table
     classes: Table
-    band_one_to_v: Limit
+    band_one_to_v: Limit = Field(json_schema_extra=DEFINES)
     solid_steel_mm: Limit = Field(json_schema_extra={"stricter": "higher"})
     solid_aluminium_mm: Limit = Field(json_schema_extra={"stricter": "higher"})
     at_least_mm: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", "most": ALWAYS_MM})
-    least_beside_m: Limit | None = None
+    least_beside_m: Limit | None = Field(default=None, json_schema_extra=ONLY_A_CODES)
     one_side_is_enough: Limit | None = None
 
     @property
@@ -175,8 +177,9 @@ def spacing(subject: CarrierPair, limits: SpacingLimits) -> Verdict:
         basis=(Basis.PROJECT if is_own else Basis.GUIDANCE).value,
         source=limits.at_least_mm.cited if is_own and limits.at_least_mm is not None else limits.cited,
         advice=ADVICE.format(limit) if outcome is Outcome.FAIL else "",
-        needs=needs,
+        needs=all_answered(needs),
         is_floor=True,
+        found="{} between data and power",
     )
 
 

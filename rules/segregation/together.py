@@ -100,7 +100,7 @@ def _is_low_band(cable: PlacedCable, limit_v: float) -> bool | None:
 def _apart(kinds: set[CarrierKind], limit: Limit, reason: str) -> Verdict:
     if not OPEN_KINDS.isdisjoint(kinds):
         return _answer(Outcome.UNKNOWN, limit, f"{reason}; how far apart they are laid isn't known")
-    return _answer(Outcome.FAIL, limit, reason)
+    return replace(_answer(Outcome.FAIL, limit, reason), found="services together", wanted="must be apart")
 
 
 def _answer(outcome: Outcome, limit: Limit, reason: str, needs: Iterable[str] = ()) -> Verdict:

@@ -118,6 +118,7 @@ def load(subject: Enclosure, limits: SupportLimits) -> Verdict:
         source=source,
         at_least=outcome is Outcome.FAIL and is_least,
         needs=tuple(dict.fromkeys([*lacking, *(by_estimate[name] for name in estimated)])) if is_open else (),
+        found="{} between supports",
     )
 
 

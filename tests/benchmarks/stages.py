@@ -24,7 +24,7 @@ def main() -> None:
     parser.add_argument("--calls", action="store_true", help="list the calls that take longest")
     given = parser.parse_args()
     stamps = [("loading the command", *_now())]
-    from checker.checking import Progress
+    from checker.progress import Progress
     from checker.run import RunOptions, run
 
     def stamp(_: Progress, text: str) -> None:

@@ -147,7 +147,11 @@ def test_a_screen_reader_finds_landmarks_tables_and_the_live_count(opened: Opene
     )  # the browser makes the tree when it is asked for, and at first there is its root alone
     found = read_out()
     assert {role for role, _ in found} >= {"banner", "navigation", "main", "contentinfo", "status"}
-    for name in ("Failing lengths, worst first", "All compartments of all lengths read", "Circuits and their ways"):
+    for name in (
+        "Failing lengths, the gravest first: a row for each finding",
+        "All compartments of all lengths read",
+        "Circuits and their ways",
+    ):
         assert ("table", name) in found
         assert ("region", name) in found
         assert ("group", f"Filter: {name}") in found

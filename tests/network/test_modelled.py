@@ -74,7 +74,9 @@ def test_ends_that_nearly_meet_are_told_already_but_no_other_end() -> None:
     near = carrier("NEAR", (4060, 0, 0), (6000, 0, 0))  # 60 mm from B's end
     side = carrier("SIDE", (10000, 150, 0), (10000, 3000, 0))  # its start 150 - 25 mm from FAR's side
     found = modelled(installation(*ROW, near, side, circuit("P1", "DB", "S1")))
-    assert {key for key, item in found.items() if "ends" in item.told} == {"B", "NEAR", "SIDE"}
+    # B's only open end is told; NEAR and SIDE have another, 2 m and more from anything
+    assert {key for key, item in found.items() if "ends" in item.told} == {"B"}
+    assert [found[key].open_ends for key in ("B", "NEAR", "SIDE")] == [("end",), ("start", "end"), ("start", "end")]
 
 
 def test_of_carriers_of_one_name_it_cannot_be_told_whose_end_nearly_meets() -> None:

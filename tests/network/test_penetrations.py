@@ -285,7 +285,8 @@ def test_every_compartment_of_a_carrier_is_asked_about_at_every_wall_that_it_pas
     ]
     assert found == [(1, "W0", ""), (1, "W4000", ""), (2, "W0", ""), (2, "W4000", "")]
     about = next(penetrations(walls, compartments(long))).about
-    assert (about.carriers, about.compartment, about.label, about.id_keys) == (("T",), 1, "wall W0", ("T", "W0"))
+    at = "T at wall W0 (EI 60)"
+    assert (about.carriers, about.compartment, about.label, about.id_keys) == (("T",), 1, at, ("T", "W0"))
 
 
 def test_the_box_around_a_body_holds_both_ends_of_it() -> None:

@@ -41,6 +41,26 @@ def test_the_kind_of_a_bad_cell(tmp_path: Path, rows: str, words: str, kind: Pro
     assert [problem.kind for problem in told] == [kind]
 
 
+def test_another_size_than_the_table_s_is_told_once_for_each_cable_and_size_with_its_rows(tmp_path: Path) -> None:
+    path = tmp_path / "circuits.csv"
+    sizes = [
+        4.5,
+        4.5,
+        3.9,
+        4.7,
+        4.5,
+    ]  # the table has 3.9: rows 2, 3 and 6 below the header are of one other size, row 5 of another
+    rows = "".join(f"P{number},DB,S1,power,h07v-u-2.5,{size},2\n" for number, size in enumerate(sizes))
+    path.write_text(HEAD + rows, encoding="utf-8")
+
+    told = read_schedule(path, Project(), load_plugins().cables).problems
+
+    assert [(problem.where, problem.what, problem.elements) for problem in told] == [
+        ("circuits.csv, lines 2, 3, 6", "4.5 mm is given for h07v-u-2.5, in the table it is 3.9 mm", 3),
+        ("circuits.csv, line 5", "4.7 mm is given for h07v-u-2.5, in the table it is 3.9 mm", 1),
+    ]
+
+
 def test_a_planning_value_is_an_assumption_about_as_many_elements_as_rows_use_it(tmp_path: Path) -> None:
     path = tmp_path / "circuits.csv"
     rows = "".join(f"P{number},DB,S1,data,cat6-u-utp,,1\n" for number in range(12))

@@ -36,6 +36,26 @@ def test_rows_do_not_depend_on_the_order_of_the_tables(vet_result: Result) -> No
     assert failing_csv(turned) == failing_csv(vet_result)
 
 
+def test_a_failing_row_says_at_what_it_is_and_what_was_found_in_the_rule_s_own_words() -> None:
+    result = small_result()
+    keys = tuple(row.key for row in result.carriers[:2])
+    shared = replace(
+        result.findings[0],
+        carriers=keys,
+        at="JB-1",
+        value=19.0,
+        limit=0.0,
+        unit="m",
+        found="19.00 m shared",
+        wanted="none may be",
+    )
+    rows = list(csv.DictReader(io.StringIO(failing_csv(replace(result, findings=(shared,))).decode())))
+    assert [row["tag"] for row in rows] == ["T-001", "T-002"]  # a row for each segment
+    assert {(row["value"], row["limit"], row["at"], row["found"], row["wanted"]) for row in rows} == {
+        ("19.0", "0.0", "JB-1", "19.00 m shared", "none may be")
+    }
+
+
 def test_a_name_that_is_a_formula_is_disarmed(vet_result: Result) -> None:
     evil = replace(vet_result, problems=(Problem("=HYPERLINK()", "a", "b", "c"),))
     assert problems_csv(evil).decode().splitlines()[1] == "'=HYPERLINK(),a,b,c,gap,1,1"

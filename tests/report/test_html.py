@@ -107,18 +107,40 @@ def test_a_failing_length_has_its_arithmetic_limit_basis_source_and_note() -> No
     ]
 
 
-def test_a_finding_on_two_lengths_has_a_row_for_each_and_one_on_none_has_one() -> None:
+def test_a_finding_has_one_row_with_all_lengths_that_it_names_and_the_count_is_of_findings() -> None:
     result = small_result()
-    two = finding_like(result, carriers=tuple(row.key for row in result.carriers[:2]), compartment=None)
+    two = page(finding_like(result, carriers=tuple(row.key for row in result.carriers[:2]), compartment=None))
     none = finding_like(result, carriers=(), compartment=None)
 
-    assert [row[0].split("Trunking")[0] for row in rows_of(page(two), "failing")] == [
-        "T-003/2",
-        "T-001",
-        "T-002",
-        "T-002/1",
-    ]
+    # 60 % of T-003/2 is farther beyond 45 % than 52.3 % of the two, and 48.1 % of T-002/1 is the least
+    assert [row[0].split("Trunking")[0] for row in rows_of(two, "failing")] == ["T-003/2", "T-001, T-002", "T-002/1"]
+    assert said(two.xpath("//section[@id='failing']//p[@class='count']")[0]) == "3 rows."
     assert rows_of(page(none), "failing")[1][0] == "the installation"
+
+
+def test_a_finding_at_a_wall_is_called_by_that_and_told_in_the_rule_s_own_words() -> None:
+    result = finding_like(small_result(), at="T-001 at wall W-1 (EI 60)", found="52.3 % at wall W-1")
+    row = next(row for row in rows_of(page(result), "failing") if "W-1" in row[0])
+    assert row[0].startswith("T-001 at wall W-1 (EI 60)Trunking")
+    assert row[1] == "52.3 % at wall W-1, limit 45 %"
+
+
+def test_words_without_a_limit_have_none_beside_them() -> None:
+    result = finding_like(small_result(), found="a cable too thick")
+    rows = rows_of(page(result), "failing")
+    assert rows[0][1] == "a cable too thick"  # and it comes first: no figure says how far it is beyond
+
+
+def test_what_is_unknown_is_told_with_the_rule_that_asked_for_circuits_too() -> None:
+    result = finding_like(
+        small_result(),
+        verdict="unknown",
+        is_of_circuit=True,
+        circuits=("C1",),
+        rule="grouping.neutral",
+        reason="no load",
+    )
+    assert ["no load", "grouping.neutral", "1", "C1"] in rows_of(page(result), "unknown")
 
 
 def test_a_fail_by_a_hair_does_not_read_as_exactly_at_the_limit() -> None:

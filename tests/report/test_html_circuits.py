@@ -80,7 +80,7 @@ def test_a_rating_names_the_source_of_each_figure_and_what_it_assumes() -> None:
     assert said(row[7]) == "all cables are loaded"
     tables = [said(table.find("caption")) for table in tree.xpath("//section[@id='unknown']//table")]
     assert tables == ["What is unknown, by reason", "Assumed for ratings"]
-    assert rows_of(tree, "unknown") == [["the method isn't known", "rating", "1", "C1"]]
+    assert rows_of(tree, "unknown") == [["the method isn't known", "grouping.rating", "1", "C1"]]
 
 
 def test_the_worst_of_several_ratings_of_a_circuit_stands_in_its_row() -> None:

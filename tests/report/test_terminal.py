@@ -71,6 +71,33 @@ def test_a_finding_at_a_fitting_goes_by_the_fitting() -> None:
     assert "  TEE-7: not declared" in printed(replace(result, findings=(at,)))
 
 
+def test_the_gravest_comes_first_in_the_rule_s_own_words() -> None:
+    result = small_result()
+    failing = next(row for row in result.findings if row.verdict == "fail")
+    own = replace(
+        failing, id="a", basis="project", value=19.0, limit=0.0, unit="m", found="19.00 m shared", wanted="none may be"
+    )
+    spare = replace(failing, id="b", basis="requirement", value=0.5, limit=0.45, found="50 % with 5 % spare")
+
+    lines = printed(replace(result, findings=(own, spare)))
+
+    first, second = (line for line in lines if line.startswith("T-001"))
+    assert "50 % with 5 % spare" in first
+    assert "45 %" in first
+    assert "19.00 m shared" in second
+    assert "none may be" in second
+
+
+def test_circuits_without_a_way_come_before_what_is_unknown_and_what_is_waived_last() -> None:
+    result = small_result()
+    first, second, *_ = result.findings
+    rows = (replace(first, verdict="waived", reason="by whom"), replace(second, verdict="unknown", reason="no size"))
+
+    text = "\n".join(printed(replace(result, findings=rows, circuits=(circuit("P3", routed_by="", reason="none"),))))
+
+    assert text.index("Not routed") < text.index("Unknown, and why") < text.index("Waived, and by whom")
+
+
 def test_what_is_as_bad_stands_in_the_order_in_which_people_count() -> None:
     result = small_result()
     failing = next(row for row in result.findings if row.verdict == "fail")

@@ -57,7 +57,8 @@ def test_figures_as_people_read_them(value: float | None, limit: float | None, t
 
 def test_figures_in_another_unit_keep_it() -> None:
     assert number(0.25, "m") == "0.25 m"
-    assert number(3.0, "") == "3.00"
+    assert number(3.0, "") == "3"
+    assert (number(13.0, "kg/m"), number(13.707, "kg/m")) == ("13 kg/m", "13.71 kg/m")
 
 
 def test_the_facts_of_a_run_name_findings_by_their_tags() -> None:

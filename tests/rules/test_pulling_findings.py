@@ -64,7 +64,7 @@ def test_a_run_has_one_finding_a_rule_that_names_all_its_conduits_and_circuits()
 
 def test_too_many_bends_are_told_in_degrees() -> None:
     found = findings(site(circuit("P1", "DB", "M")))["pulling.bends"]
-    assert (found.verdict, shown(found)) == ("fail", "270° / 180°")
+    assert (found.verdict, shown(found)) == ("fail", "270° of bends in a run / 180°")
     assert found.reason == "turns by 270° between X and Y"
     assert findings(site(circuit("P1", "DB", "M")), "nfpa-70")["pulling.bends"].verdict == "pass"
 
@@ -72,7 +72,7 @@ def test_too_many_bends_are_told_in_degrees() -> None:
 def test_a_bend_too_tight_for_its_cable_is_told_though_others_have_no_radius() -> None:
     # 6 · 13 = 78 mm; inside 60 − 16.8 / 2 = 51.6 mm
     found = findings(site(armoured("P2")))["pulling.radius"]
-    assert (found.verdict, shown(found)) == ("fail", "51.6 mm / at least 78 mm")
+    assert (found.verdict, shown(found)) == ("fail", "51.6 mm inside radius of a bend / at least 78 mm")
 
 
 def test_a_cable_that_leaves_the_run_before_a_bend_is_not_held_against_it() -> None:
@@ -94,7 +94,7 @@ def test_a_fitting_that_is_drawn_bent_brings_its_radius() -> None:
     drawn = tuple(replace(item, radius_mm=50.0) if item.kind is FittingKind.BEND else item for item in inst.fittings)
     found = findings(replace(inst, fittings=drawn))["pulling.radius"]
     # 50 − 16.8 / 2 = 41.6 mm; at most 8 · 4 = 32 mm, whatever the cable's construction
-    assert (found.verdict, shown(found)) == ("pass", "41.6 mm / at least 32 mm")
+    assert (found.verdict, shown(found)) == ("pass", "41.6 mm inside radius of a bend / at least 32 mm")
 
 
 def test_the_force_is_told_in_newtons_from_the_better_end() -> None:
@@ -102,7 +102,9 @@ def test_the_force_is_told_in_newtons_from_the_better_end() -> None:
     found = findings(site(armoured("P2")))["pulling.tension"]
     assert found.verdict == "pass"
     assert "drawn from Y to X" in found.reason
-    assert shown(found).endswith((" N / 3200 N", " N/m / 4378 N/m"))  # 4 · 16 · 50 = 3200 N
+    assert shown(found).endswith(
+        (" N to draw it in / 3200 N", " N/m pressure in a bend / 4378 N/m")
+    )  # 4 · 16 · 50 = 3200 N
 
 
 def test_a_run_without_known_ends_is_unknown_unless_what_is_known_of_it_is_too_much() -> None:
@@ -111,7 +113,7 @@ def test_a_run_without_known_ends_is_unknown_unless_what_is_known_of_it_is_too_m
         open_ended, equipment=(), circuits=(replace(open_ended.circuits[0], origin="C3", calls=("C4",)),)
     )
     found = findings(no_drops)["pulling.bends"]
-    assert (found.verdict, shown(found)) == ("fail", "at least 270° / 180°")
+    assert (found.verdict, shown(found)) == ("fail", "at least 270° of bends in a run / 180°")
     within = findings(no_drops, "nfpa-70")["pulling.bends"]
     assert (within.verdict, within.value) == ("unknown", None)
 
@@ -123,3 +125,14 @@ def test_nothing_is_asked_of_short_straight_conduits(code: str) -> None:
         outlet("DB", (0, -50, 0)), outlet("M", (9000, 50, 0)), circuit("P1", "DB", "M"),
     )  # fmt: skip
     assert findings(inst, code) == {}
+
+
+def test_what_would_settle_bends_without_a_radius_is_asked_once_for_a_type() -> None:
+    inst = site(circuit("P1", "DB", "M", area_of=4.0))
+    typed = tuple(
+        replace(item, type_name="Bend 25") if item.kind is FittingKind.BEND else item for item in inst.fittings
+    )
+    result = check_installation(replace(inst, fittings=typed), PLUGINS.codes["bs-7671"], PLUGINS)
+    [row] = [row for row in result.questions if "radius" in row.question]
+    assert row.question == "the radius of bends of type 'Bend 25'"
+    assert row.where == "model, or wayroom.toml, [[fittings]] name = 'Bend 25', radius_mm"

@@ -50,4 +50,4 @@ def test_the_waived_bends_say_who_waived_them_until_when_and_against_what(vet_re
     [waived] = [finding for finding in vet_result.findings if finding.verdict == "waived"]
     assert waived.rule == "pulling.bends"
     assert (waived.value, waived.limit) == (270.0, 180.0)
-    assert "waived to 270 by the practice's electrical engineer until 2027-06-30" in waived.reason
+    assert "waived to 270° by the practice's electrical engineer until 2027-06-30" in waived.reason

@@ -1,0 +1,58 @@
+"""What the samples' findings are called: in the words of their rules, so that a person knows what a figure is of."""
+
+from pathlib import Path
+
+import pytest
+
+from checker.checking import Request, check
+from checker.read.sources import find_sources
+from checker.result.tables import Result
+
+SAMPLES = Path(__file__).parents[2] / "sample_models"
+
+#: Figures are those of the worked answers: 8095.5 of 15950.0 mm² is 50.76 %, and 1.05 · 50.76 is 53.3; 207.4 of 373.3 mm² is 55.6 %;
+#: 9.707 kg/m of cables and 4 kg/m of ladder are 13.71.
+TITLES = {
+    ("vet_practice", "access.closed"): "55.6 % with 25 % spare, limit 45 %",
+    ("vet_practice", "fill.seal"): "33.1 % at Corridor partition wall, limit 32 %",
+    ("vet_practice", "segregation.compartment"): "services together, must be apart",
+    ("data_room", "fill.spare"): "53.3 % with 5 % spare, limit 40 %",
+    ("data_room", "fill.tray"): "50.8 % full, limit 40 %",
+    ("data_room", "segregation.redundancy"): "19.00 m shared by DX-01 and DX-02, none may be",
+    ("data_room", "segregation.spacing"): "16 mm between data and power, at least 20 mm",
+    ("data_room", "support.load"): "13.71 kg/m between supports, limit 13 kg/m",
+    ("workshop", "pulling.bends"): "450° of bends in a run, limit 360°",
+    ("workshop", "fill.jam"): "2.88 D/d, between 2.8 and 3.2 three may jam",
+}
+
+
+@pytest.fixture(scope="module", params=["vet_practice", "data_room", "workshop"])
+def sample(request: pytest.FixtureRequest) -> tuple[str, Result]:
+    return request.param, check(Request(find_sources([SAMPLES / request.param], None)))
+
+
+def test_a_title_says_what_its_figure_is_of(sample: tuple[str, Result]) -> None:
+    name, result = sample
+    first: dict[str, str] = {}
+    for topic in result.topics:
+        first.setdefault(topic.rule, topic.title.split(": ", 1)[1])
+    wanted = {rule: title for (of, rule), title in TITLES.items() if of == name}
+    assert {rule: first[rule] for rule in wanted} == wanted
+
+
+def test_no_source_says_the_same_twice(sample: tuple[str, Result]) -> None:
+    _, result = sample
+    for finding in result.findings:
+        told = finding.source.replace("spare: ", "").split("; ")
+        assert len(set(told)) == len(told), finding.source
+
+
+def test_every_finding_at_a_wall_or_slab_names_the_carrier_there_and_no_reason_says_it_again(
+    sample: tuple[str, Result],
+) -> None:
+    _, result = sample
+    labels = {row.key: row.place.label for row in result.carriers}
+    for finding in (row for row in result.findings if row.rule == "fill.seal"):
+        assert finding.at.startswith(labels[finding.carriers[0]])
+        assert " at " in finding.at
+        assert finding.at.partition(" at ")[2] not in finding.reason
