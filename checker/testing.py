@@ -21,7 +21,7 @@ and may have ``partition`` with its ``partition_why``, and ``no_fitting = true``
 
 Further keys: ``area_least_mm2``, ``width_mm``, ``width_least_mm``, ``side_mm``, ``side_least_mm``, ``bore_mm``, ``possible``,
 ``unbounded``, ``run = { length_m, bends_deg, between_enclosures }``;
-``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier;
+``perforated``, ``outside_diameter_mm`` and ``outside_width_mm`` of the carrier; of a cable ``diameter_least_mm``, where its size is a range;
 ``checker.model.LoadedCompartment`` and ``Laying`` explain them.
 """
 
@@ -213,7 +213,7 @@ def fitting_of(data: dict[str, Any]) -> DividedFitting:
 
 
 def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
-    diameter = data.get("diameter_mm")
+    diameter, least = data.get("diameter_mm"), data.get("diameter_least_mm")
     service = data.get("service", "power")
     return PlacedCable(
         circuit=data.get("circuit", f"C{number}"),
@@ -221,7 +221,9 @@ def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
         key="",
         count=data.get("count"),
         area_mm2=data.get("area_mm2", circle_area_mm2(diameter) if diameter else None),
+        area_least_mm2=circle_area_mm2(least) if least else None,
         diameter_mm=diameter,
+        diameter_least_mm=least,
         width_mm=data.get("width_mm"),
         csa_mm2=data.get("csa_mm2"),
         awg_kcmil=data.get("awg_kcmil", ""),

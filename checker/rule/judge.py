@@ -29,7 +29,10 @@ def judge(rule_: Rule, subject: LoadedCompartment, limits: Limits) -> Verdict:
     ranges_matter = bool(subject.range_doubt) and rule_.function(_thick(subject), limits) != lenient
     if lenient.outcome is not Outcome.PASS:
         ranges = replace(subject, possible=()).range_doubt
-        return _told_besides(lenient, ranges, "even so") if ranges and ranges_matter else lenient
+        told = _told_besides(lenient, ranges, "even so") if ranges and ranges_matter else lenient
+        # what isn't sized or counted comes on top of it
+        is_lower = subject.occupied_mm2 is None and told.value is not None
+        return replace(told, at_least=True) if is_lower else told
     doubts = []
     thin = tuple(cable.at_least() for cable in subject.cables)
     if subject.size_doubt and rule_.function(_with_cables(subject.most_loaded(), thin), limits) != lenient:

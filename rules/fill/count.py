@@ -71,10 +71,10 @@ def count(subject: LoadedCompartment, limits: CountLimits) -> Verdict:
     short = _held(subject, number, limits.short_run, limits)
     if run.between_enclosures:
         return short
-    if short.outcome is usual.outcome:
-        return usual
-    reason = f"{usual.reason}; within {100 * limits.short_run.value:g} % if its ends are at boxes or the like, which isn't known"
     needs = (f"the ends of the run of {subject.carrier.place.label}",)
+    if short.outcome is usual.outcome:
+        return replace(usual, needs=needs)  # it may have a looser limit, which matters to rules that want room besides
+    reason = f"{usual.reason}; within {100 * limits.short_run.value:g} % if its ends are at boxes or the like, which isn't known"
     return replace(usual, outcome=Outcome.UNKNOWN, reason=reason, needs=needs)
 
 

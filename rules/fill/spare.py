@@ -73,6 +73,10 @@ def spare(subject: FilledCompartment, limits: SpareLimits) -> Verdict:
         # what isn't over by its figure, as a cable that is too thick, has no figure for a title
         return verdict if later > limit + EXACTLY else replace(verdict, found="over without any spare")
     figures = f"{100 * now:.1f} % and {100 * wanted.value:g} % of that more are {100 * later:.1f} %"
+    if later > limit + EXACTLY and fill.needs:
+        return told(
+            Outcome.UNKNOWN, f"{figures}, over {100 * limit:g} %, but whether that is the limit isn't known", fill.needs
+        )
     if later > limit + EXACTLY:
         return told(Outcome.FAIL, f"{figures}, over {100 * limit:g} %; {_room(now, limit)}")
     if fill.at_least:

@@ -75,6 +75,30 @@ def test_spare_goes_by_the_number_of_conductors_where_the_code_does() -> None:
     assert "over without any spare" in verdicts[3].reason
 
 
+def test_spare_in_a_conduit_with_a_multicore_cable_goes_by_the_terms_of_the_others_too() -> None:
+    # 10,000 / (31 + 10) = 243.9, published 244; eight of term 30 are 240, 98.4 %, and with 25 % more 123 %; by area eight of 3.4 mm and one
+    # of 2 mm take 75.8 of 221.7 mm², 34.2 %, and with 25 % more 42.7 % of 45 %
+    section = Section(outside_diameter_mm=20.0, bore_mm=16.8, source="test")
+    part = carrier("T", (0, 0, 0), (10_000, 0, 0), section, CarrierKind.CONDUIT)
+    single, multi = circuit("P1", "DB", "S1", area_of=3.4, count=8), circuit("P2", "DB", "S1", area_of=2.0)
+    multi = replace(multi, cables=(replace(multi.cables[0], csa_mm2=0.5, cores=2),))
+    board, end = outlet("DB", (0, 0, -300)), outlet("S1", (10_000, 0, -300))
+    result = checked(installation(part, board, end, single, multi), SPARE)
+    (fill,), (spare,) = found(result, "fill.conduit"), found(result, "fill.spare")
+    assert (fill.verdict, fill.measure, fill.value) == ("pass", "term", pytest.approx(240 / 244, abs=1e-6))
+    assert (spare.verdict, spare.measure, spare.value) == ("fail", "term", pytest.approx(1.25 * 240 / 244, abs=1e-6))
+
+
+def test_what_does_not_go_in_at_all_is_told_without_a_figure_that_looks_within() -> None:
+    # a cable of 24 mm in 23 mm of height: 452.4 of 98 · 23 = 2254 mm² is 20.1 %, 25.1 % with spare, under 45 %
+    section = Section(width_mm=100.0, height_mm=25.0, wall_mm=1.0, source="test")
+    part = carrier("T", (0, 0, 0), (4000, 0, 0), section)
+    thick = circuit("P1", "DB", "S1", area_of=24.0)
+    result = checked(installation(part, outlet("DB", (0, 0, -300)), outlet("S1", (4000, 0, -300)), thick), SPARE)
+    (row,) = found(result, "fill.spare")
+    assert (row.verdict, row.found) == ("fail", "over without any spare")
+
+
 def test_without_a_spare_of_the_project_none_is_asked_and_that_is_said() -> None:
     result = checked(site(11), {})
     assert found(result, "fill.spare") == []
