@@ -10,7 +10,7 @@ from typing import Annotated, Any
 
 import typer
 
-from checker.errors import InputError, WayroomError
+from checker.errors import InputError, PluginError, WayroomError
 
 REPORT = "nothing was written; please report it with the input, and with what WAYROOM_TRACEBACK=1 shows"
 
@@ -171,6 +171,8 @@ def run_command(command: Callable[[], Any]) -> int:
     try:
         command()
     except WayroomError as error:
+        if os.environ.get("WAYROOM_TRACEBACK") and isinstance(error, PluginError) and error.__cause__ is not None:
+            raise  # for who wrote the rule that broke down
         typer.echo(f"{error.where}: {error.what}\n  {error.hint}", err=True)
         return 2
     except Exception as error:

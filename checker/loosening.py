@@ -60,7 +60,7 @@ def unused_waivers(code: Code, verdicts: Iterable[Verdict]) -> list[Problem]:
     """A problem for each loosened limit that makes nothing waived."""
     used = {item for verdict in verdicts for item in verdict.waived_by}
     return [
-        Problem(_where(item), "nothing needs it", "all that is asked passes by the code's own limit, fails by the loosened one too, "
+        Problem(_where(item), "nothing is waived by it", "all that is asked passes by the code's own limit, fails by the loosened one too, "
                 "or isn't known", "take it out, so that it doesn't hide what comes later")
         for item in code.loosened
         if item not in used

@@ -26,13 +26,13 @@ from checker.rule.plugins import Plugins, load_plugins
 SUBJECT_WORDS: dict[type, str] = {
     LoadedCompartment: "each compartment, with the cables that lie in it",
     FilledCompartment: "each compartment, with what the code's rule of fill says of it",
-    RoutedCircuit: "each circuit, on every length of its way",
+    RoutedCircuit: "each circuit that carries a load, on every length of its way",
     DividedFitting: "each place where carriers meet and what lies apart may mix",
     Enclosure: "each carrier segment with all its compartments, and the cables and circuits in them",
     LoadedRun: "each run of conduit between points where cables can be drawn in",
-    Penetration: "each place where a carrier goes through a wall or slab",
-    CarrierPair: "each two carriers that run side by side",
-    CircuitPair: "each two circuits that must be apart",
+    Penetration: "each compartment that passes a wall or slab rated for fire, or may",
+    CarrierPair: "each two carriers that run side by side, nearer than 1.8 m, of which one holds data and the other power, or may",
+    CircuitPair: "each two circuits that the schedule or the project wants apart",
     ModelledCarrier: "each carrier segment, as the model has it",
 }
 TELLS_WORDS = {

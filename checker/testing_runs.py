@@ -13,14 +13,14 @@ A case of such a rule describes the run from its first end, piece by piece, and 
 ``unknown`` in a piece lists what isn't known of it, as ``["turn_deg"]``. ``open = true``: the run may go on; ``tapped = true``: something
 joins it half-way; ``left = true``: cables leave it half-way. ``bore_least_mm`` and ``widest_mm`` are as large as ``bore_mm`` unless given;
 ``outside_mm`` is the conduit's. ``possible`` are cables that may lie in it besides, ``unbounded = true``: others, that can't be counted,
-too. Cables have the fields of ``checker.model.PlacedCable``; their ``service`` is power unless given.
+too. ``checker.testing_cables`` says what cables have.
 """
 
 import math
 from typing import Any
 
-from checker.model import Carrier, CarrierKind, LoadedRun, Place, PlacedCable, Run, RunPiece, Section, Service
-from checker.model.subjects import cable_area_mm2
+from checker.model import Carrier, CarrierKind, LoadedRun, Place, Run, RunPiece, Section
+from checker.testing_cables import placed_cable_of
 
 
 def run_of(data: dict[str, Any]) -> LoadedRun:
@@ -50,8 +50,10 @@ def run_of(data: dict[str, Any]) -> LoadedRun:
         bore_least_mm=data.get("bore_least_mm", bore),
         widest_mm=data.get("widest_mm", bore),
         outside_mm=outside,
-        cables=tuple(_cable(number, cable) for number, cable in enumerate(data.get("cables", []), start=1)),
-        possible=tuple(_cable(number, cable) for number, cable in enumerate(data.get("possible", []), start=101)),
+        cables=tuple(placed_cable_of(number, cable) for number, cable in enumerate(data.get("cables", []), start=1)),
+        possible=tuple(
+            placed_cable_of(number, cable) for number, cable in enumerate(data.get("possible", []), start=101)
+        ),
         possible_doubts=doubts,
         unbounded=data.get("unbounded", False),
     )
@@ -65,19 +67,3 @@ def _piece(number: int, data: dict[str, Any]) -> RunPiece:
 
     label = data.get("label", f"B-{number}" if data.get("turn_deg") else "C-1")
     return RunPiece(label, figure("length_m"), figure("rise_m"), figure("turn_deg"), data.get("radius_mm"))
-
-
-def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
-    known = {
-        name: value for name, value in data.items() if name not in {"circuit", "service", "key", "count", "area_mm2"}
-    }
-    service = data.get("service", "power")
-    size = cable_area_mm2(data.get("diameter_mm"), data.get("width_mm"), data.get("height_mm"))
-    return PlacedCable(
-        circuit=data.get("circuit", f"C{number}"),
-        service=Service(service) if service else None,
-        key=data.get("key", ""),
-        count=data.get("count"),
-        area_mm2=data.get("area_mm2", size),
-        **known,
-    )

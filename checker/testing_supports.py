@@ -8,17 +8,16 @@ A carrier with all its compartments::
     mass_kg_per_m = 3.2
     cables = [{ key = "h07v-r-16", count = 10, mass_kg_per_km = 170 }]
 
-Cables have ``circuit``, ``key``, ``count``, ``mass_kg_per_km``, ``csa_mm2``, ``awg_kcmil``, ``cores``, ``conductor``, ``diameter_mm``,
-``width_mm`` and ``height_mm``; what is left out isn't known. ``possible`` are those that may lie there besides; ``unbounded = true``:
-something uncounted may.
+``checker.testing_cables`` says what cables have. ``possible`` are those that may lie there besides; ``unbounded = true``: something
+uncounted may.
 """
 
 from typing import Any
 
-from checker.model import Carrier, CarrierKind, Enclosure, Laying, Place, PlacedCable, Section, Service, cable_area_mm2
+from checker.model import Carrier, CarrierKind, Enclosure, Laying, Place, Section
+from checker.testing_cables import placed_cable_of
 
 DECLARED = ("safe_load_kg_per_m", "span_m", "mass_kg_per_m")
-OF_CABLES = ("mass_kg_per_km", "csa_mm2", "awg_kcmil", "cores", "conductor", "diameter_mm", "width_mm", "height_mm")
 
 
 def loaded_enclosure_of(data: dict[str, Any]) -> Enclosure:
@@ -35,13 +34,8 @@ def loaded_enclosure_of(data: dict[str, Any]) -> Enclosure:
         ),
         doubts=("a circuit isn't routed",) if is_open else (),
         unbounded=data.get("unbounded", False),
-        cables=tuple(_cable(number, cable) for number, cable in enumerate(data.get("cables", []))),
-        possible_cables=tuple(_cable(number, cable) for number, cable in enumerate(data.get("possible", []), 100)),
+        cables=tuple(placed_cable_of(number, cable) for number, cable in enumerate(data.get("cables", []))),
+        possible_cables=tuple(
+            placed_cable_of(number, cable) for number, cable in enumerate(data.get("possible", []), 100)
+        ),
     )
-
-
-def _cable(number: int, data: dict[str, Any]) -> PlacedCable:
-    given = {key: data[key] for key in OF_CABLES if key in data}
-    sizes = (data.get(key) for key in ("diameter_mm", "width_mm", "height_mm"))
-    circuit = data.get("circuit", f"C{number}")
-    return PlacedCable(circuit, Service.POWER, data.get("key", ""), data.get("count"), cable_area_mm2(*sizes), **given)

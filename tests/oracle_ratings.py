@@ -173,6 +173,14 @@ def grouping(carrier: Data, group: list[Data], *, layer: bool, favour: bool) -> 
     return factor
 
 
+def best_or_worst(factors: list[float | None], *, favour: bool) -> float | None:
+    """Where cables may lie in a layer or not. In favour a layer that no table is for leaves the better open."""
+    layer, bunch = factors
+    if None in factors:
+        return layer if favour else bunch
+    return max(factors) if favour else min(factors)  # type: ignore[type-var]
+
+
 def width(carrier: Data, n: int, *, larger: bool) -> float | None:
     """Inside width of a lane, as ``inside`` of tests/oracle.py has it."""
     if carrier["width"] is None:
@@ -204,7 +212,7 @@ def in_one_layer(carrier: Data, circuits: list[Data], routes: dict[str, Any], *,
 
 
 def on_carrier(data: Data, carrier: Data, circuits: list[Data], routes: dict[str, Any], *, favour: bool) -> Data:
-    """Iz, carrier and Cg of each circuit that lies in a carrier; None where not known."""
+    """Which circuits that lie in a carrier are light; and Iz, carrier and Cg of each, None where not known."""
 
     def lies(circuit: Data) -> bool:
         way = routes[circuit["mark"]]
@@ -213,20 +221,45 @@ def on_carrier(data: Data, carrier: Data, circuits: list[Data], routes: dict[str
         return carrier["id"] in way[0] if way else not favour and could
 
     group = [circuit for circuit in circuits if is_loaded(circuit) and lies(circuit)]
-    layer = in_one_layer(carrier, circuits, routes, favour=favour)
+    may, surely = (in_one_layer(carrier, circuits, routes, favour=word) for word in (True, False))
+
+    def share(some: list[Data]) -> float | None:
+        if may == surely:
+            return grouping(carrier, some, layer=may, favour=favour)
+        factors = [grouping(carrier, some, layer=layer, favour=favour) for layer in (True, False)]
+        return best_or_worst(factors, favour=favour)
+
     alone = {c["mark"]: rated(data, carrier, c, group, favour=favour) for c in group}
-    cg = {c["mark"]: grouping(carrier, group, layer=layer, favour=favour) for c in group}
+    full = share(group)
 
-    def is_light(circuit: Data) -> bool:
-        own, factor = alone[circuit["mark"]], cg[circuit["mark"]]
-        load, times = circuit["electrical"].get("design_current_a"), harmonics(circuit, favour=favour)[1] or 1.0
-        return None not in (own, factor, load) and times * load / circuit["sets"] <= 0.30 * own * factor + NEAR
+    def lightness(circuit: Data) -> bool | None:
+        """Whether it is left out for the others; None: nobody can say, as its load or its own rating isn't known."""
+        if full is None:
+            return False
+        own, load = alone[circuit["mark"]], circuit["electrical"].get("design_current_a")
+        if own is None or load is None:
+            return None
+        times = harmonics(circuit, favour=favour)[1] or 1.0
+        return bool(times * load / circuit["sets"] <= 0.30 * own * full + NEAR)
 
-    heavy = [circuit for circuit in group if not is_light(circuit)]
-    cg |= {c["mark"]: grouping(carrier, heavy, layer=layer, favour=favour) for c in heavy}
+    light = {c["mark"]: lightness(c) for c in group}
+    if favour:
+        # what isn't known is left out for the others; for itself it is light or not, whichever is better
+        against = on_carrier(data, carrier, circuits, routes, favour=False)["light"]
+        cg = {}
+        for c in group:
+            with_it = share([other for other in group if other is c or light[other["mark"]] is False])
+            sure = light[c["mark"]] and against[c["mark"]]
+            unsure = light[c["mark"]] is not False and not sure
+            cg[c["mark"]] = full if sure else with_it
+            if unsure:
+                cg[c["mark"]] = None if None in (full, with_it) else max(full, with_it)  # type: ignore[type-var]
+    else:
+        heavy = [circuit for circuit in group if not light[circuit["mark"]]]
+        cg = {c["mark"]: full if light[c["mark"]] else share(heavy) for c in group}
     lying = [(c["mark"], c["sets"], alone[c["mark"]], cg[c["mark"]]) for c in group]
     known = {mark: (sets * own * ratio, carrier["id"], ratio) for mark, sets, own, ratio in lying if own and ratio}
-    return dict.fromkeys(alone) | known
+    return {"light": light, "figures": dict.fromkeys(alone) | known}
 
 
 def by_20_a(circuit: Data, code: str) -> bool:
@@ -300,7 +333,9 @@ def rate(data: Data, routes: dict[str, Any], code: str) -> dict[str, Data | None
     """The rating of each circuit by its mark; None for those not loaded."""
     circuits = [laid(circuit, routes) for circuit in data["circuits"] if circuit["state"] != "removed"]
     both = [(carrier, favour) for carrier in data["carriers"] for favour in (True, False)]
-    figures = {(at["id"], favour): on_carrier(data, at, circuits, routes, favour=favour) for at, favour in both}
+    figures = {
+        (at["id"], favour): on_carrier(data, at, circuits, routes, favour=favour)["figures"] for at, favour in both
+    }
     found: dict[str, Data | None] = {circuit["mark"]: None for circuit in data["circuits"]}
     for circuit in filter(is_loaded, circuits):
         found[circuit["mark"]] = answer(circuit, code, routes[circuit["mark"]], figures)

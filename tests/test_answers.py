@@ -1,6 +1,9 @@
 """What wasn't asked is said: by rules of which there is no limit, and by limits for which nothing was found."""
 
+import pytest
+
 from checker.checking import check_installation
+from checker.errors import ProjectFileError
 from checker.rule import Basis, Limit
 from checker.rule.code import Code
 from checker.rule.plugins import load_plugins
@@ -34,3 +37,15 @@ def test_one_that_is_asked_about_something_is_not() -> None:
     assert isinstance(limit, Limit)
     assert limit.basis is Basis.PROJECT
     assert not any("fill.compartment" in where for where in told(own))
+
+
+def test_a_window_whose_end_comes_before_its_beginning_is_refused() -> None:
+    with pytest.raises(ProjectFileError, match=r"from_ratio 3\.5 is above to_ratio 3"):
+        code_with({"fill.jam": {"from_ratio": 3.5, "to_ratio": 3.0, "reason": "the maker's"}})
+
+
+def test_of_what_is_wanted_at_the_least_nothing_may_be_wanted() -> None:
+    own = {"access.closed": {"space_factor": 0.4, "spare_share": 0.0, "reason": "nothing comes later"}}
+    assert code_with(own).limits["access.closed"] != PLUGINS.codes["bs-7671"].limits["access.closed"]
+    with pytest.raises(ProjectFileError, match="isn't a number above 0"):
+        code_with({"access.closed": {"space_factor": 0.0, "reason": "nothing may lie there"}})

@@ -194,7 +194,7 @@ def test_the_time_is_the_newest_models_not_the_clocks() -> None:
 
 @pytest.mark.parametrize("number", [13, 15])
 def test_one_that_nothing_needs_is_told(number: int) -> None:
-    assert [problem.what for problem in told(checked(number, FILL))] == ["nothing needs it"]
+    assert [problem.what for problem in told(checked(number, FILL))] == ["nothing is waived by it"]
 
 
 def test_one_that_is_needed_is_no_problem() -> None:

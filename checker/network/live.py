@@ -8,6 +8,7 @@ from checker.units import awg_area_mm2
 
 #: Columns without which the live conductors aren't known.
 OF_CABLES = ("csa_mm2", "cores", "count", "sets", "awg_kcmil")
+NO_CABLE, NO_SIZE = "its cable isn't known", "diameter_mm isn't given, or can't be read"
 #: The fewest loaded conductors that a circuit has.
 FEWEST_LOADED = 2
 #: So many are loaded where the neutral is one of them.
@@ -20,7 +21,7 @@ NEUTRAL_LOADED_ABOVE = 0.15
 class Live:
     """The live conductors of one set: a row that stands for them, and how many circuits they are at least and at most.
 
-    ``row`` None: not known. ``doubt``: why they aren't, or what of them isn't.
+    ``row`` None: not known. ``doubt``: why they aren't, or what of them isn't; one that a single column would settle begins with its name.
     """
 
     row: Cable | None
@@ -41,7 +42,8 @@ def live_conductors(circuit: Circuit, loaded: int | None, third_harmonic: float 
         third_harmonic: As a ratio; None: not given.
     """
     if "cable" in circuit.unread:
-        return Live(None, doubt="its cable isn't known")
+        is_sized = all(cable.diameter_mm or (cable.width_mm and cable.height_mm) for cable in circuit.cables)
+        return Live(None, doubt=NO_CABLE if is_sized else f"{NO_SIZE}, so {NO_CABLE}")
     unread = [column for column in OF_CABLES if column in circuit.unread]
     if unread:
         return Live(None, doubt=f"{unread[0]} isn't given, can't be read, or contradicts its cable")

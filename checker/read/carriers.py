@@ -13,6 +13,7 @@ from checker.read.extents import stands_on_edge
 from checker.read.mapping import Quantity
 from checker.read.placements import Z_AXIS
 from checker.read.profiles import profile_of
+from checker.read.project import names_of
 from checker.read.relations import material_name, material_profile
 from checker.read.sections import Evidence, Sized, resolve_section
 from checker.read.size_words import BROAD
@@ -49,7 +50,8 @@ class CarrierReader:
         tell_kind(it, item, NOT_CLASSIFIED, "so no rule of a kind can be asked")
         kind = item.kind if isinstance(item.kind, CarrierKind) else CarrierKind.UNKNOWN
         axis = self._off_its_edge(element, axis, kind)
-        spec = it.project.type_spec(type_name)
+        place = it.place(element)
+        spec = it.project.type_spec(*names_of(type_name, place))
         profile = it.safely(element, lambda: profile_of(material_profile(element, it.found), it.shapes.radians), None)
         texts = _texts(element, type_name)
         seen = Evidence(kind, it.held(element), profile, axis.sweep, spec, texts, it.mm)
@@ -57,12 +59,13 @@ class CarrierReader:
         if sized is None:
             sized = resolve_section(Evidence(kind, spec=spec, file_mm=it.mm), {}, ())
         for said in sized.said:
-            it.notes.tell(said.kind, said.what, said.why, said.hint, it.label(element))
+            tell = it.notes.fold if said.of_type else it.notes.tell
+            tell(said.kind, said.what, said.why, said.hint, it.label(element))
         self._tell_size(element, sized)
         item = self._doubted(item, kind, sized.section)
         return Carrier(
             key=it.key(element),
-            place=it.place(element),
+            place=place,
             kind=kind,
             section=sized.section,
             type_name=type_name,

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from checker.model import Problem, ProblemKind
 from checker.model.texts import quoted
+from checker.read.project_cables import V_PER_KV
 from checker.read.schedule_words import UNITS
 from checker.read.sheet_numbers import WITH_UNIT, Usage, without_unit
 
@@ -23,6 +24,8 @@ LONGEST_RANGE = 60
 WHOLE_NUMBER = re.compile(r"([0-9]{1,6})([.,]0)?")
 #: For a mistake by the factor of a thousand there is no safe side here: a point isn't taken for a decimal one unless the file shows it.
 NEVER_BY_DEFAULT = frozenset({"design_current_a", "device_rating_a", "mass_kg_per_km"})
+#: What the columns of voltages are of.
+VOLTAGES = {"voltage_v": "circuit", "rated_voltage_v": "cable's rating"}
 
 
 @dataclass(slots=True)
@@ -65,7 +68,7 @@ class Row:
 
     def leave_out(self, column: str, what: str, hint: str) -> None:
         """Notes that a cell holds a figure that can't be, so that it isn't known."""
-        self.complain(column, what, "so it isn't known", hint, ProblemKind.CORRECTION)
+        self.complain(column, what, "so it isn't known", hint)
 
     def number(self, column: str, *, above: float | None = 0.0) -> float | None:
         """A number greater than ``above``; None where the cell is empty or can't be read, the latter with a problem."""
@@ -75,6 +78,15 @@ class Row:
         value = self._value(column, without_unit(text, UNITS.get(column, ())))
         if value is not None and above is not None and value <= above:
             self.leave_out(column, f"{quoted(text)} isn't more than {above:g}", "mend the number")
+            return None
+        return value
+
+    def volts(self, column: str, *, least: float) -> float | None:
+        """A voltage of at least ``least`` volts; a lower one can't be, and is told. None as of ``number``."""
+        value = self.number(column)
+        if value is not None and value < least:
+            hint = f"give it in volts: {value:g} kV is {value * V_PER_KV:g}"
+            self.leave_out(column, f"{value:g} V is too low for a {VOLTAGES[column]}", hint)
             return None
         return value
 
@@ -130,8 +142,7 @@ class Row:
         found = WHOLE_NUMBER.fullmatch(text)
         if found is None or int(found[1]) < least:
             what = f"{quoted(text)} isn't a whole number from {least}"
-            kind = ProblemKind.GAP if found is None else ProblemKind.CORRECTION
-            self.complain(column, what, "so it isn't known", f"write a whole number from {least}", kind)
+            self.leave_out(column, what, f"write a whole number from {least}")
             return None
         return int(found[1])
 

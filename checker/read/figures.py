@@ -19,6 +19,8 @@ from checker.units import MM_PER_M
 Q = Quantity
 #: Decimals of a millimetre that are kept.
 PLACES = 6
+#: The source of a usable depth that is drawn.
+DRAWN_DEPTH = "side height less base, profile"
 SECTION = (Q.WIDTH, Q.HEIGHT, Q.DIAMETER, Q.BORE)
 
 
@@ -34,12 +36,13 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """Something to be said about an element's figures."""
+    """Something to be said about an element's figures; ``of_type``: once for all of whom the same is to be said."""
 
     kind: ProblemKind
     what: str
     why: str
     hint: str
+    of_type: bool = False
 
 
 @dataclass(slots=True)
@@ -163,7 +166,7 @@ def from_shape(figures: Figures, sweep: Sweep | None) -> None:
     if figures.is_broad and sweep.base and sweep.height and 0.0 < sweep.base < inside:
         figures.add(
             Q.USABLE_DEPTH,
-            Figure((sweep.height - sweep.base) * figures.file_mm, "side height less base, profile", confidence),
+            Figure((sweep.height - sweep.base) * figures.file_mm, DRAWN_DEPTH, confidence),
         )
 
 

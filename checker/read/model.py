@@ -226,6 +226,10 @@ class ModelReader:
         frame, radius = it.frame(element), None
         if kind is FittingKind.BEND and body is not None and frame is not None:
             radius = it.safely(element, lambda: bend_radius_mm(it.shapes, element, frame, it.mm), None)
+        overruled = said.overruled_by(radius)
+        if overruled:
+            it.notes.fold(ProblemKind.ASSUMPTION, overruled, "wayroom.toml and the model differ",
+                          "mend whichever of the two is wrong", it.label(element))  # fmt: skip
         radius = said.radius_mm if radius is None else radius
         return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why, radius, type_name)
 

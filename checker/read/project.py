@@ -2,19 +2,21 @@
 
 import hashlib
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
 from pydantic import Field, ValidationError, model_validator
 
 from checker.errors import InputError, ProjectFileError
-from checker.model import Laying, Service, Surroundings
+from checker.model import Laying, Place, Service, Surroundings
 from checker.model.words import wildcard
 from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quantity
+from checker.read.project_cables import CableSpec
 from checker.read.project_fittings import FittingSpec
 from checker.read.project_loosened import LoosenedSpec
 from checker.read.project_schedule import ScheduleSpec
-from checker.read.project_spans import Spanned, SpannedAboveZero
+from checker.read.project_spans import Spanned
 from checker.read.project_ways import ClosedSpec, LengthsSpec, RedundantSpec, RoutingSpec, WaySpec
 
 FILE_NAME = "wayroom.toml"
@@ -67,7 +69,7 @@ class LaneSpec(Part):
 
 
 class TypeSpec(Part):
-    """``[[types]]``: how carriers of a type are to be read. ``name`` is matched with the type's name; ``*`` and ``?`` are wildcards."""
+    """``[[types]]``: how carriers of a type are to be read. ``*`` and ``?`` in ``name`` are wildcards; see ``names_of``."""
 
     name: str
     width_mm: float | None = Field(default=None, gt=0, le=MOST_MM)
@@ -87,6 +89,10 @@ class TypeSpec(Part):
     safe_load_kg_per_m: float | None = Field(default=None, gt=0, le=MOST_KG_PER_M)
     mass_kg_per_m: float | None = Field(default=None, ge=0, le=MOST_KG_PER_M)
     access: Literal["open", "closed"] | None = None
+
+    def fits(self, names: Iterable[str]) -> bool:
+        """Whether it speaks of a carrier that is found by one of these names."""
+        return any(wildcard(self.name).fullmatch(name) for name in names)
 
     @property
     def wall_mm(self) -> float | None:
@@ -125,43 +131,6 @@ class TypeSpec(Part):
         if self.diameter_mm is not None and self.bore_mm is not None and self.bore_mm > self.diameter_mm:
             raise ValueError("bore_mm is more than diameter_mm")
         return self
-
-
-class CableSpec(Part):
-    """``[[cables]]``: a cable of the project's own, to be named in the schedule by ``key``."""
-
-    key: str
-    source: str = Field(min_length=1)
-    diameter: SpannedAboveZero | None = Field(default=None, alias="diameter_mm")
-    width: SpannedAboveZero | None = Field(default=None, alias="width_mm")
-    height: SpannedAboveZero | None = Field(default=None, alias="height_mm")
-    csa_mm2: float | None = Field(default=None, gt=0)
-    cores: int | None = Field(default=None, ge=1)
-    stranded: bool | None = None
-    rated_voltage_v: float | None = Field(default=None, gt=0)
-    mass_kg_per_km: float | None = Field(default=None, gt=0)
-
-    @property
-    def diameter_mm(self) -> float | None:
-        """The outside diameter; of a range the most, which is what fill counts."""
-        return None if self.diameter is None else self.diameter.most
-
-    @property
-    def width_mm(self) -> float | None:
-        """The same of the width of a flat one."""
-        return None if self.width is None else self.width.most
-
-    @property
-    def height_mm(self) -> float | None:
-        """The same of its height."""
-        return None if self.height is None else self.height.most
-
-    @property
-    def least_mm(self) -> tuple[float | None, float | None, float | None]:
-        """The other ends of diameter, width and height; None where one isn't a range."""
-        spans = (self.diameter, self.width, self.height)
-        diameter, width, height = (span.least if span is not None and span.is_range else None for span in spans)
-        return diameter, width, height
 
 
 class TerminationSpec(Part):
@@ -209,9 +178,14 @@ class Project(Part):
         """The entries for a quantity, in the order of the file."""
         return tuple(spec for spec in self.properties if spec.quantity is quantity)
 
-    def type_spec(self, type_name: str) -> TypeSpec | None:
-        """The first entry that matches a type's name; ``*`` and ``?`` are wildcards."""
-        return next((spec for spec in self.types if wildcard(spec.name).fullmatch(type_name)), None)
+    def type_spec(self, *names: str) -> TypeSpec | None:
+        """The first entry of ``[[types]]`` that matches one of the names by which entries find a carrier; see ``names_of``."""
+        return next((spec for spec in self.types if spec.fits(names)), None)
+
+
+def names_of(type_name: str, place: Place) -> tuple[str, ...]:
+    """The names by which entries of ``[[types]]`` find a carrier: its type's; of one without a type its own, and its tag."""
+    return (type_name,) if type_name else ("", *dict.fromkeys((place.mark, place.name, place.tag)))
 
 
 def read_project(path: Path) -> tuple[Project, str]:

@@ -12,6 +12,8 @@ from checker.read.mapping import Part
 CONTRADICTED = "several entries of [[fittings]] fit it, and say different things of it: none of them is believed"
 #: No bend is wider.
 MOST_RADIUS_MM = 20_000.0
+#: A radius that is declared and one that is drawn may be rounded differently by this much.
+AGREE_MM = 1.0
 
 
 class FittingSpec(Part):
@@ -43,6 +45,14 @@ class Declared:
     radius_mm: float | None = None
     entries: tuple[int, ...] = ()
     is_contradicted: bool = False
+
+    def overruled_by(self, radius_mm: float | None) -> str:
+        """What is to be said where the model draws another radius than is declared, which is used; empty where it doesn't."""
+        if self.radius_mm is None or radius_mm is None or abs(radius_mm - self.radius_mm) <= AGREE_MM:
+            return ""
+        return (
+            f"[[fittings]] gives a radius_mm of {self.radius_mm:g}; the model draws {radius_mm:.4g} mm, which is used"
+        )
 
 
 def declared_of(specs: Sequence[FittingSpec], names: Sequence[str]) -> Declared:

@@ -8,10 +8,11 @@ from pathlib import Path
 from checker.errors import InputError
 from checker.model import Circuit, Problem, ProblemKind, SourceFile
 from checker.read.project import Project
-from checker.read.schedule_cables import CHECK, Cables, known_cables, other_sizes
+from checker.read.schedule_cables import CHECK, Cables, known_cables
 from checker.read.schedule_circuits import CircuitReader, Words
 from checker.read.schedule_header import Headings
 from checker.read.schedule_rows import sort_rows
+from checker.read.schedule_sizes import other_sizes
 from checker.read.schedule_tables import split
 from checker.read.schedule_words import KNOWN
 from checker.read.sheet import Sheet, read_bytes
@@ -128,5 +129,5 @@ def _planned(sheet: Sheet, circuits: tuple[Circuit, ...]) -> Iterator[Problem]:
 
 def _resized(sheet: Sheet, circuits: tuple[Circuit, ...], cables: Cables) -> Iterator[Problem]:
     """Cables to which the schedule gives another size than the table, once for each."""
-    for what, rows in sorted(other_sizes(circuits, cables).items()):
+    for what, rows in sorted(other_sizes(circuits, cables.by_key).items()):
         yield Problem(sheet.at(*rows), what, "the schedule's is used", CHECK, ProblemKind.ASSUMPTION, len(rows))

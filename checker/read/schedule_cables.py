@@ -1,26 +1,21 @@
 """The cables of a schedule's rows: sizes as they are given there, else as the catalogue or the project has them."""
 
-import math
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from checker.model import Cable, Circuit, cable_area_mm2
+from checker.model import Cable
 from checker.model.texts import quoted
 from checker.read.cells import Row
-from checker.read.project import CableSpec, Project
+from checker.read.project import Project
+from checker.read.project_cables import LEAST_RATED_V, CableSpec
+from checker.read.schedule_sizes import GIVEN, UNITS_OF_AWG, has_too_much_metal, leaves_no_room
 from checker.read.schedule_words import Nearest
 from checker.rule.catalogue import CableType
 from checker.units import awg_area_mm2, awg_kcmil_name
 
-#: The table and the schedule may round a diameter differently by this much.
-AGREE_MM = 0.05
 #: A size in AWG and its area in mm² may be rounded differently by this much.
 AGREE_SHARE = 0.02
 CHECK = "check which one is meant"
-#: The source of a size that the schedule gives.
-GIVEN = "schedule"
-UNITS_OF_AWG = re.compile(r"#|AWG|kcmil|MCM|no\.", re.IGNORECASE)
 SIZES = ("diameter_mm", "width_mm", "height_mm")
 #: What a row may say otherwise than the table, or so that it can't be read, and that makes another cable of it, of another mass.
 MAKE_ANOTHER = {"mass_kg_per_km", "csa_mm2", "cores", "awg_kcmil", "conductor"}
@@ -53,31 +48,31 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     known = cables.by_key.get(key.lower()) if key else None
     given = diameter is not None or (width is not None and height is not None)
     misread = not given and any(row.text(column) or column in row.unread for column in SIZES)
-    if key and known is None and not given:
-        near = cables.near.of(key.lower(), 3)
-        hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
-        row.complain("cable", f"no cable {quoted(key)} is known", "its size isn't known", hint)
-    elif not key and not given and "cable" not in row.unread:
-        row.complain(
-            "cable", "the row names no cable and no size", "its size isn't known", "give cable, or diameter_mm"
-        )
+    if not given and known is None:
+        _tell_unknown(row, key, cables)
     count = row.whole("count", least=0)
     if count is None and "count" not in row.cells:
         row.unread.append("count")  # said once for the whole column
     elif count is None and "count" not in row.unread:
         row.complain("count", "it isn't said how many cables", "so they can't be counted", "give count")
-    rated = row.number("rated_voltage_v")
+    rated = row.volts("rated_voltage_v", least=LEAST_RATED_V)
+    csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    if given and leaves_no_room(row, known, csa, cores, (diameter, width, height), least):
+        diameter = width = height = None
+        least, given, misread = [None, None, None], False, True
+        csa = None if "csa_mm2" in row.unread else csa
     source = GIVEN if given else ""
     if known is not None and not given and not misread:  # a size that is given but can't be read isn't the table's
         diameter, width, height, source = known.diameter_mm, known.width_mm, known.height_mm, known.source
         least = list(known.least_mm) if isinstance(known, CableSpec) else [None, None, None]
-    planning = isinstance(known, CableType) and known.planning and not given
-    csa, cores = row.number("csa_mm2"), row.whole("cores", least=1)
+    planning = isinstance(known, CableType) and known.planning and not given and not misread
     tabled_awg = known.awg_kcmil if isinstance(known, CableType) else ""
     awg = _awg_kcmil(row) or tabled_awg
     if known is not None:
         _compare_figures(row, known, csa, cores)
         csa = csa if csa is not None or "csa_mm2" in row.unread else known.csa_mm2
+    if not given and has_too_much_metal(row, known, csa, cores, (diameter, width, height), least):
+        csa = None
     if isinstance(known, CableType):
         _compare_words(row, known)
     _compare_awg(row, awg, tabled_awg, csa)
@@ -109,6 +104,18 @@ def read_cable(row: Row, cables: Cables) -> Cable:
         height_least_mm=least[2],
         mass_kg_per_km=mass,
     )
+
+
+def _tell_unknown(row: Row, key: str, cables: Cables) -> None:
+    """Notes that a row names no cable that is known, and gives no size that can be read."""
+    if key:
+        near = cables.near.of(key.lower(), 3)
+        hint = f"did you mean {', '.join(near)}?" if near else "give diameter_mm, or a key of: wayroom list cables"
+        row.complain("cable", f"no cable {quoted(key)} is known", "its size isn't known", hint)
+    elif "cable" not in row.unread:
+        is_bad = any(column in row.unread for column in SIZES)
+        what = "the row names no cable, and its size can't be read" if is_bad else "the row names no cable and no size"
+        row.complain("cable", what, "its size isn't known", "give cable, or diameter_mm")
 
 
 def _mass(row: Row, known: CableType | CableSpec | None) -> float | None:
@@ -178,42 +185,3 @@ def _compare_words(row: Row, known: CableType) -> None:
         if said and shown and said.lower() not in tabled:
             why = "so its rating isn't known"
             row.complain(column, f"{said!r} is given for {known.key}, in the table it is {shown}", why, CHECK)
-
-
-def other_sizes(circuits: Iterable[Circuit], cables: Cables) -> dict[str, list[int]]:
-    """Where the schedule gives known cables another size than the table, or a range without it; the schedule's is used.
-
-    Returns:
-        What is to be said of it, once for each cable and size, with the rows.
-    """
-    told: dict[str, list[int]] = {}
-    for cable in (cable for circuit in circuits for cable in circuit.cables):
-        known = cables.by_key.get(cable.key.lower()) if cable.source == GIVEN else None
-        if known is None:
-            continue
-        sizes = (cable.diameter_mm, cable.width_mm, cable.height_mm)
-        least = (cable.diameter_least_mm, cable.width_least_mm, cable.height_least_mm)
-        thin = (size if lower is None else lower for size, lower in zip(sizes, least, strict=True))
-        tabled = cable_area_mm2(known.diameter_mm, known.width_mm, known.height_mm)
-        least_mm2, most_mm2 = cable_area_mm2(*thin), cable_area_mm2(*sizes)
-        if tabled is None or least_mm2 is None or most_mm2 is None:
-            continue
-        if math.sqrt(least_mm2) - AGREE_MM <= math.sqrt(tabled) <= math.sqrt(most_mm2) + AGREE_MM:
-            continue
-        size = _size(known.diameter_mm, known.width_mm, known.height_mm)
-        what = f"{_size(*sizes, *least)} is given for {known.key}, in the table it is {size}"
-        told.setdefault(what, []).append(cable.row)
-    return told
-
-
-def _size(
-    diameter: float | None, width: float | None, height: float | None,
-    least: float | None = None, width_least: float | None = None, height_least: float | None = None,
-) -> str:  # fmt: skip
-    if diameter is not None:
-        return f"{_span(diameter, least)} mm"
-    return f"{_span(width, width_least)} × {_span(height, height_least)} mm"
-
-
-def _span(most: float | None, least: float | None) -> str:
-    return f"{most:g}" if least is None else f"{least:g} to {most:g}"

@@ -14,6 +14,8 @@ from checker.read.schedule_words import KNOWN, SAME_IN_EACH_ROW, Nearest, normal
 
 #: What ``return_way`` may say: whether a ring comes back by another way than it went out.
 WAYS_BACK = {"shortest": False, "other": True}
+#: No circuit has less: what is lower is in kilovolts.
+LEAST_VOLTAGE_V = 2.0
 #: So many rows that are the same are named.
 MOST_SAME = 10
 LIST_ENDS = re.compile(r"[;\r\n]")
@@ -69,7 +71,7 @@ class CircuitReader:
             )
         sets = lead.whole("sets", least=1)
         electrical = read_electrical(lead, is_loaded=state in {State.NEW, State.EXISTING})
-        compartment, voltage = lead.whole("compartment", least=1), lead.number("voltage_v")
+        compartment, voltage = lead.whole("compartment", least=1), lead.volts("voltage_v", least=LEAST_VOLTAGE_V)
         cables = tuple(read_cable(row, self.cables) for row in there)
         origin, calls = lead.text("from"), _parts(lead.text("to"), LIST_ENDS)
         returns_other_way = _returns_other_way(lead, origin, calls)

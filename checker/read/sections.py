@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from checker.model import CarrierKind, Confidence, ProblemKind, Section
+from checker.read import figures_of_types as of_types
 from checker.read.figures import (
     Figure,
     Figures,
@@ -86,6 +87,7 @@ def resolve_section(
         _from_material(figures, seen.profile)
     figures.stage += 1
     from_shape(figures, seen.sweep)
+    overruled = tuple(of_types.overruled(figures, seen.spec))
     figures.stage += 1
     from_defaults(figures, seen.spec)
     figures.stage += 1
@@ -96,9 +98,9 @@ def resolve_section(
     wall, divider = figures.first(Q.WALL), figures.first(Q.DIVIDER)
     depth = figures.first(Q.USABLE_DEPTH)
     wall_range = seen.spec.wall_range_mm if seen.spec is not None and wall is None else None
-    if seen.spec is not None and seen.spec.usable_depth_mm is not None:
-        depth = Figure(seen.spec.usable_depth_mm, "project file")
+    depth = of_types.usable_depth(figures, seen.spec, depth, chosen.get(Q.HEIGHT))
     _tell_differences(figures, chosen)
+    figures.said += overruled
     told_unusual = (unusual(seen.kind, *one) for one in chosen.items() if one[1].source != "project file")
     figures.said += [said for said in told_unusual if said is not None]
     lanes, lanes_from, lanes_sure = lanes_of(
@@ -196,8 +198,9 @@ def _tell_differences(figures: Figures, chosen: Mapping[Quantity, Figure]) -> No
             guessed = other.confidence is Confidence.LOW and quantity in {Q.DIAMETER, Q.BORE}
             if not _agree(other, used) and not swapped and not guessed:
                 what = f"{quantity.value} is {used.value_mm:g} mm by its {used.source} and {other.value_mm:g} mm by its {other.source}"
-                figures.said.append(Said(ProblemKind.ASSUMPTION, f"{what}; the former is used", "the model contradicts itself, or is wrong",
-                                         "mend the model"))  # fmt: skip
+                figures.said.append(
+                    Said(ProblemKind.ASSUMPTION, f"{what}; the former is used", *of_types.contradiction(used, other))
+                )
                 break
 
 
@@ -214,9 +217,7 @@ def _traded(seen: Evidence, figures: Figures, catalogue: Sequence[CarrierType]) 
         return None
     if better is not None and not LEAST_OVER_BORE <= better.value_mm / item.inside_diameter_mm <= MOST_OVER_BORE:
         what = f"its name says {item.key}, but it is {better.value_mm:g} mm by its {better.source}, which is used"
-        figures.said.append(
-            Said(ProblemKind.ASSUMPTION, what, "the model contradicts itself, or is wrong", "mend the model")
-        )
+        figures.said.append(Said(ProblemKind.ASSUMPTION, what, *of_types.contradiction(better)))
         return None
     source = f"catalogue {item.key} by its name; {item.source}"
     return {Q.BORE: Figure(item.inside_diameter_mm, source, Confidence.LOW)}

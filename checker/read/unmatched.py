@@ -3,21 +3,42 @@
 from collections.abc import Iterable
 
 from checker.model import Circuit, Problem
+from checker.model.texts import listed
 from checker.model.words import wildcard
 from checker.read.model import ModelContents
-from checker.read.project import FILE_NAME
+from checker.read.project import FILE_NAME, names_of
 from checker.read.sources import Sources
 
 
 def unmatched_types(sources: Sources, contents: list[ModelContents]) -> list[Problem]:
-    """Entries of the project file that speak of no carrier: a slip in the name would otherwise go unseen."""
-    names = {carrier.type_name for model in contents for carrier in model.carriers}
-    return [
-        Problem(f"{FILE_NAME}, [[types]] {spec.name!r}", "no carrier of the models has such a type",
-                "so what it says is used nowhere", "compare the name with the column type of segments.csv")
-        for spec in sources.project.types
-        if not any(wildcard(spec.name).fullmatch(name) for name in names)
-    ]  # fmt: skip
+    """Entries of the project file that speak of no carrier, or of none that an earlier entry leaves to them.
+
+    A slip in the name, or in the order, would otherwise go unseen.
+    """
+    specs = sources.project.types
+    there = {names_of(carrier.type_name, carrier.place) for model in contents for carrier in model.carriers}
+    takers: dict[tuple[str, ...], int] = {}
+    found = []
+    for number, spec in enumerate(specs):
+        fit = sorted(names for names in there if spec.fits(names))
+        before = sorted({takers[names] for names in fit if names in takers})
+        if not fit:
+            what, hint = (
+                "no carrier of the models has such a type",
+                "compare the name with the column type of segments.csv",
+            )
+        elif all(names in takers for names in fit):
+            entries = listed([f"[[types]] {earlier + 1} ({specs[earlier].name!r})" for earlier in before])
+            goes = "goes" if len(before) == 1 else "go"
+            what, hint = (
+                f"all carriers that it fits are taken by {entries}, which {goes} before",
+                "put the narrower entry first",
+            )
+        else:
+            takers |= {names: number for names in fit if names not in takers}
+            continue
+        found.append(Problem(f"{FILE_NAME}, [[types]] {spec.name!r}", what, "so what it says is used nowhere", hint))
+    return found
 
 
 def unmatched_entries(sources: Sources, contents: list[ModelContents]) -> list[Problem]:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -12,9 +12,12 @@ from checker.model import CarrierKind
 from checker.rule.code_file import MEND, SIZES, CodeFile, extended, parents_first
 from checker.rule.limits import Limit, Limits, most_of
 from checker.rule.loosened import Loosened
+from checker.rule.refused import in_sentences, near
 from checker.rule.rule import Rule, Tells
 from checker.rule.table import Table
 from checker.rule.verdict import Basis
+
+M = TypeVar("M", bound=BaseModel)
 
 
 class Sizes(BaseModel):
@@ -35,8 +38,8 @@ class CodeHead(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
     key: str = Field(pattern=r"^[a-z0-9-]+$")
-    title: str = Field(min_length=1)
-    edition: str = Field(min_length=1)
+    title: str = Field(pattern=r"\S")
+    edition: str = Field(pattern=r"\S")
     note: str
     sizes: Sizes
     rules: dict[str, dict[str, Any]]
@@ -113,25 +116,37 @@ def read_codes(
 
 def _read_code(file: CodeFile, base: Code | None, rules: Mapping[str, Rule], tables: Mapping[str, Table]) -> Code:
     """A code of a file that is whole: with what it takes from the code that it extends."""
-    try:
-        head = CodeHead.model_validate(_with_tables(dict(file.data), tables, file.at))
-        limits = {}
-        for rule_id, figures in head.rules.items():
-            if rule_id not in rules:
-                raise PluginError(
-                    file.at, f"it asks for the rule {rule_id}, which isn't there", "see: wayroom list rules"
-                )
-            limits[rule_id] = rules[rule_id].limits.model_validate(figures)
-            _check_figures(limits[rule_id], rule_id, file.at)
-        _check_figures(head.sizes, SIZES, file.at)
-    except ValidationError as error:
-        raise PluginError(file.at, str(error), MEND) from error
+    wrong: list[str] = []
+    head = _validated(CodeHead, _with_tables(dict(file.data), tables, file.at), "", wrong)
+    rules_wanted = {} if head is None else head.rules
+    for rule_id in rules_wanted:
+        if rule_id not in rules:
+            hint = f"see: wayroom list rules{near(rule_id, rules)}"
+            raise PluginError(file.at, f"it asks for the rule {rule_id}, which isn't there", hint)
+    limits = {}
+    for rule_id, figures in rules_wanted.items():
+        found = _validated(rules[rule_id].limits, figures, rule_id, wrong)
+        if found is not None:
+            limits[rule_id] = found
+            _check_figures(found, rule_id, file.at)
+    if head is None or wrong:
+        raise PluginError(file.at, ". ".join(wrong), MEND)
+    _check_figures(head.sizes, SIZES, file.at)
     _check_fills(limits, rules, file.at)
     return Code(head.key, head.title, head.edition, head.note, head.sizes, limits, file.distribution, file.sha256, base)
 
 
+def _validated(model: type[M], data: Any, at: str, wrong: list[str]) -> M | None:
+    """A table of the file as what it should be; None where it isn't, with why in ``wrong``."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as error:
+        wrong.extend(in_sentences(error, model, at))
+        return None
+
+
 def _check_figures(of: Limits | Sizes, where: str, at: str) -> None:
-    """Refuses figures that no code has: all would pass by them, or nothing, or nobody could say whose they are."""
+    """Refuses figures that no code has: all would pass by them, or nothing, or they are a project's own."""
     for name, value in of:
         if not isinstance(value, Limit):
             continue
@@ -142,8 +157,6 @@ def _check_figures(of: Limits | Sizes, where: str, at: str) -> None:
             wrong = f"is more than {most:g}; a share is written as {value.value / 100:g}"
         elif value.basis is Basis.PROJECT:
             wrong = "is said to be a project's own, which no code has"
-        elif not value.source.strip():
-            wrong = "names no source"
         else:
             continue
         raise PluginError(at, f"{where} {name} = {value.value:g} {wrong}", MEND)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.errors import PluginError
+from checker.rule.refused import EXTENDS, WITHOUT, near
 
-EXTENDS, WITHOUT = "extends", "without"
 SIZES, RULES = "sizes", "rules"
 MEND = "mend the code's file in that distribution"
 
@@ -65,7 +65,8 @@ def parents_first(files: Mapping[str, CodeFile], key: str) -> list[CodeFile]:
     chain = [files[key]]
     while extends := chain[0].extends:
         if extends not in files:
-            hint = f"install the distribution that has it, or name one of: {', '.join(sorted(files))}"
+            others = sorted(set(files) - {file.key for file in chain})
+            hint = f"install the distribution that has it, or name one of: {', '.join(others)}{near(extends, others)}"
             raise PluginError(chain[0].at, f"it extends the code {extends}, which isn't there", hint)
         if files[extends] in chain:
             circle = " → ".join(file.key for file in [files[extends], *chain])

@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Mapping
-from typing import Any, Self, get_args
+from types import UnionType
+from typing import Any, Self, Union, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, JsonValue, PrivateAttr, field_validator
 
@@ -18,10 +19,10 @@ class Limit(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    value: float
+    value: float = Field(strict=True)
     basis: Basis
-    source: str = Field(min_length=1)
-    confidence: str = Field(min_length=1)
+    source: str = Field(pattern=r"\S")
+    confidence: str = Field(pattern=r"\S")
     reason: str = ""
     code_value: float | None = None
 
@@ -145,6 +146,17 @@ def figures_of(limits: type[Limits]) -> list[str]:
     ]
 
 
+def unread_fields(limits: type[Limits]) -> list[str]:
+    """The fields that no code can give, as ``name: type``: neither a limit nor a table, with None beside it or not."""
+    told = []
+    for name, info in limits.model_fields.items():
+        is_union = get_origin(info.annotation) in {Union, UnionType}
+        sorts = (set(get_args(info.annotation)) if is_union else {info.annotation}) - {type(None)}
+        if sorts not in ({Limit}, {Table}):
+            told.append(f"{name}: {getattr(info.annotation, '__name__', info.annotation)}")
+    return told
+
+
 def tighter_is_lower(limits: type[Limits], field: str) -> bool:
     """Whether a smaller figure of this field is the stricter one; so unless the field says otherwise."""
     extra = limits.model_fields[field].json_schema_extra
@@ -169,4 +181,5 @@ __all__ = [
     "most_of",
     "needed_to_ask",
     "tighter_is_lower",
+    "unread_fields",
 ]

@@ -8,6 +8,12 @@ from dataclasses import dataclass
 
 from checker.errors import PluginError
 
+#: What every row says beside its figures, and why.
+STANDS_BEHIND = {
+    "source": "every figure needs its source beside it",
+    "confidence": "every row says how sure its figures are, as high or medium",
+}
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Table:
@@ -22,22 +28,24 @@ class Table:
         """Reads a CSV with a header row.
 
         Raises:
-            PluginError: A row has no ``source``, or another number of cells than the header.
+            PluginError: It has no rows, or a row has no ``source`` or ``confidence``, or another number of cells than the header.
         """
+        where = f"(from {distribution})"
         rows = list(csv.DictReader(io.StringIO(text)))
+        if not rows:
+            hint = "write a line of column names and a line for each row, or leave the file out"
+            raise PluginError(f"table {name} {where}", "it has no rows", hint)
+        if absent := [column for column in STANDS_BEHIND if column not in rows[0]]:
+            hint = "; ".join(STANDS_BEHIND[column] for column in absent)
+            raise PluginError(f"table {name} {where}", f"it lacks the column {' and '.join(absent)}", hint)
         for number, row in enumerate(rows, start=2):
+            at = f"table {name}, line {number} {where}"
             if None in row or None in row.values():
-                raise PluginError(
-                    f"table {name}, line {number} (from {distribution})",
-                    "it has another number of cells than the header",
-                    "mend the table in that distribution",
-                )
-            if not row.get("source", "").strip():
-                raise PluginError(
-                    f"table {name}, line {number} (from {distribution})",
-                    "the row names no source",
-                    "every figure needs its source beside it; mend the table in that distribution",
-                )
+                what = "it has another number of cells than the header"
+                raise PluginError(at, what, "mend the table in that distribution")
+            for column, why in STANDS_BEHIND.items():
+                if not row[column].strip():
+                    raise PluginError(at, f"the row names no {column}", f"{why}; mend the table in that distribution")
         return cls(name, tuple(rows), sha256)
 
     def find(self, **cells: str) -> Mapping[str, str] | None:

@@ -4,6 +4,8 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
+from pydantic import ValidationError
+
 from checker.errors import ProjectFileError
 from checker.rule.code import Code
 from checker.rule.limits import Limit, Limits, figures_of, is_definition, is_only_a_codes, most_of, tighter_is_lower
@@ -47,6 +49,7 @@ def tightened(code: Code, wanted: Wanted, where: str, installed: Collection[str]
         for name, value in figures.items():
             if name != REASON:
                 limits[rule_id] = _with(limits[rule_id], name, value, reason.strip(), at)
+        _hold_together(limits[rule_id], at)
     return replace(code, limits=limits)
 
 
@@ -85,6 +88,15 @@ def with_loosened(code: Code, wanted: Sequence[Loosened], where: str, installed:
     return replace(code, loosened=tuple(kept[key] for key in sorted(kept)))
 
 
+def _hold_together(limits: Limits, at: str) -> None:
+    """Refuses figures that contradict each other, as a window whose end comes before its beginning."""
+    try:
+        type(limits).model_validate(dict(limits))
+    except ValidationError as error:
+        what = error.errors()[0]["msg"].removeprefix("Value error, ")
+        raise ProjectFileError(at, what, "mend one of the figures") from error
+
+
 def _check_rule(code: Code, rule_id: str, at: str) -> None:
     if rule_id not in code.limits:
         raise ProjectFileError(at, f"the code {code.key} runs no such rule", f"one of: {', '.join(code.limits)}")
@@ -97,7 +109,9 @@ def _checked(limits: Limits, name: str, value: float | str, at: str) -> Limit | 
         raise ProjectFileError(at, f"there is no limit {name}", f"one of: {', '.join(fields)}")
     if is_definition(type(limits), name):
         raise ProjectFileError(at, f"{name} says what the rule speaks of, and is no limit", "leave it out")
-    if isinstance(value, str) or not math.isfinite(value) or value <= 0:
+    # of what is wanted at the least nothing may be wanted
+    is_too_low = not isinstance(value, str) and (value < 0 or (value == 0 and tighter_is_lower(type(limits), name)))
+    if isinstance(value, str) or not math.isfinite(value) or is_too_low:
         raise ProjectFileError(
             at, f"{name} is {value!r}, which isn't a number above 0", "write a plain number, as 0.40"
         )

@@ -34,8 +34,9 @@ in which nothing lies for certain; formulas that multiply D by 1.05 for the oval
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import ASKED_WITH, Limit, Limits, Outcome, Verdict, rule
@@ -55,6 +56,12 @@ class JamLimits(Limits):
 
     from_ratio: Limit | None = Field(default=None, json_schema_extra=ASKED_WITH)
     to_ratio: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ASKED_WITH})
+
+    @model_validator(mode="after")
+    def _is_a_window(self) -> Self:
+        if self.from_ratio is not None and self.to_ratio is not None and self.from_ratio.value > self.to_ratio.value:
+            raise ValueError(f"from_ratio {self.from_ratio.value:g} is above to_ratio {self.to_ratio.value:g}")
+        return self
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from functools import lru_cache
 from checker.model import CarrierKind, CircuitLoad, Laying, Surroundings
 from checker.rule.lookup import Steps
 from checker.rule.needs import of_circuit
-from rules.grouping.figures import USUAL_AMBIENT_C, Figure, base_ratings, by_temperature, insulations
+from rules.grouping.figures import USUAL_AMBIENT_C, Figure, base_ratings, by_temperature, insulations, need_of_doubt
 from rules.grouping.limits import RatingLimits
 
 #: Stands for the carrier's own kind among the needs.
@@ -114,7 +114,7 @@ def loaded_of(load: CircuitLoad, *, is_strict: bool) -> int:
 def _insulation(load: CircuitLoad, usable_c: float, limits: RatingLimits) -> tuple[dict[str, str] | None, str, str]:
     """The row of insulation that its conductors may be used at; or why none is known, and what would tell."""
     if load.doubt:
-        return None, load.doubt, of_circuit("live conductors", load.mark)
+        return None, load.doubt, need_of_doubt(load)
     for column in ("conductor", "insulation"):
         if column in load.unread:
             return None, f"its {column} can't be read, or contradicts its cable", of_circuit(column, load.mark)

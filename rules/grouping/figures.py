@@ -18,6 +18,12 @@ MOST_REASONS = 3
 #: More circuits than this aren't named one by one.
 MOST_NAMED = 12
 
+#: What is asked for where a doubt of the live conductors begins with the name of a column.
+ASKED_FOR = {
+    "csa_mm2": "conductor size", "awg_kcmil": "conductor size", "count": "number of cables", "sets": "sets",
+    "cores": "number of cores of the cables", "diameter_mm": "diameter of the cables",
+}  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -104,6 +110,11 @@ def needs_of(needs: Iterable[str]) -> tuple[str, ...]:
     """What would settle all of several doubts; nothing where one of them is blank, so that it isn't known what would."""
     found = tuple(dict.fromkeys(needs))
     return () if "" in found else found
+
+
+def need_of_doubt(load: CircuitLoad) -> str:
+    """What would settle which conductors are live: the column that its doubt is about, where it is about one."""
+    return of_circuit(ASKED_FOR.get(load.doubt.split(" ", 1)[0], "live conductors"), load.mark)
 
 
 def need_of_current(load: CircuitLoad, column: str, name: str) -> tuple[str, ...]:

@@ -1,21 +1,15 @@
 """The grouping factor: how much circuits that lie together take from each other."""
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from checker.model import CarrierKind, CircuitLoad, Enclosure, Member
+from checker.model import CarrierKind, Enclosure, Member
 from checker.rule.needs import of_circuit
-from rules.grouping.base import (
-    HOTTEST_C,
-    OPEN,
-    USUAL_TERMINALS_C,
-    Surrounding,
-    alone,
-    insulation_c,
-    neutral_share,
-)
-from rules.grouping.figures import EXACTLY, USUAL_AMBIENT_C, Figure, at_least, by_count, named, size_order
+from rules.grouping.base import HOTTEST_C, OPEN, USUAL_TERMINALS_C, Surrounding, insulation_c
+from rules.grouping.figures import USUAL_AMBIENT_C, Figure, at_least, by_count, named, need_of_doubt, size_order
+from rules.grouping.light import Lightness, lightness
 from rules.grouping.limits import RatingLimits
 
 #: The tables of trays are for like sizes, and the code has no rule for others there. Whether they hold is the designer's to say.
@@ -32,17 +26,18 @@ class Group:
     """What the circuits of an enclosure take from each other.
 
     ``where`` is what the carrier does to each of them. ``full`` and ``others`` are the factors with all of them and without the light ones;
-    ``light`` the marks of those.
+    ``told`` which those are. ``own``: factors of single circuits, by their marks, that keep to neither.
     """
 
     where: Surrounding
     full: Figure
     others: Figure
-    light: frozenset[str]
+    told: Lightness
+    own: Mapping[str, Figure] = field(default_factory=dict)
 
     def factor(self, mark: str) -> Figure:
         """The factor for one of its circuits: a light one keeps to the full group."""
-        return self.full if mark in self.light else self.others
+        return self.own.get(mark) or (self.full if mark in self.told.light else self.others)
 
 
 @lru_cache(maxsize=4096)
@@ -50,26 +45,52 @@ def group_of(enclosure: Enclosure, limits: RatingLimits, *, is_strict: bool) -> 
     """The group in an enclosure, in the reading in its favour or against it.
 
     A circuit that carries no more than ``light_share`` of its own grouped rating is left out for the others. That is tested once, with
-    the factor of the full group: testing again with the better factor would let ever more be left out.
+    the factor of the full group: testing again with the better factor would let ever more be left out. One of which it isn't known is
+    left out in the others' favour, and counts for them in the reading against them.
     """
     members = [member for member in enclosure.group(is_strict=is_strict) if member.load.is_loaded]
     where = _surrounding(members, enclosure, limits, is_strict=is_strict)
-    circuits = _count(members, is_strict=is_strict)
-    full = _factor(members, circuits, enclosure, limits, is_strict=is_strict)
-    marks = [member.load.mark for member in members]
     perhaps = named({member.load.mark for member in enclosure.possible if member.load.is_loaded}) if is_strict else ""
-    full = replace(full, words=_with(full.words, marks, perhaps))
-    light = frozenset(
-        member.load.mark for member in members if _is_light(member.load, full, where, limits, is_strict=is_strict)
+
+    def factor_of(some: list[Member]) -> Figure:
+        found = _factor(some, _count(some, is_strict=is_strict), enclosure, limits, is_strict=is_strict)
+        return replace(found, words=_with(found.words, [member.load.mark for member in some], perhaps))
+
+    full = factor_of(members)
+    told = lightness(members, full, where, enclosure, limits, is_strict=is_strict)
+    left_out = told.light if is_strict else told.light | told.unsure
+    left = factor_of([member for member in members if member.load.mark not in left_out]) if left_out else full
+    bare = left.words
+    left = replace(left, words=f"{bare}{_left_out(told, is_strict=is_strict)}")
+    if is_strict:  # of itself a circuit isn't told that
+        words = {mark: f"{bare}{_left_out(told, mark, is_strict=True)}" for mark in told.unsure}
+        return Group(where, full, left, told, {mark: replace(left, words=text) for mark, text in words.items()})
+    # light in this reading alone is light perhaps
+    unsure = told.unsure | (told.light - group_of(enclosure, limits, is_strict=True).told.light)
+    own = {}
+    for mark in unsure:
+        with_it = factor_of([member for member in members if member.load.mark not in left_out - {mark}])
+        # whether it is light itself isn't known, either
+        own[mark] = _better(full, replace(with_it, words=f"{with_it.words}{_left_out(told, but=mark)}"))
+    return Group(where, full, left, told, own)
+
+
+def _left_out(told: Lightness, but: str = "", *, is_strict: bool = False) -> str:
+    """Which circuits were left out, in words."""
+    light, unsure = named(told.light - {but}), named(told.unsure - {but})
+    how = (
+        "counted, as whether they are light isn't known"
+        if is_strict
+        else "left out in its favour, as they may be light"
     )
-    if not light:
-        return Group(where, full, full, light)
-    rest = [member for member in members if member.load.mark not in light]
-    left = _count(rest, is_strict=is_strict)
-    others = _factor(rest, left, enclosure, limits, is_strict=is_strict)
-    words = _with(others.words, [member.load.mark for member in rest], perhaps)
-    others = replace(others, words=f"{words}; left out as light: {named(light)}")
-    return Group(where, full, others, light)
+    return (f"; left out as light: {light}" if light else "") + (f"; {how}: {unsure}" if unsure else "")
+
+
+def _better(one: Figure, other: Figure) -> Figure:
+    """The higher of two factors; where one isn't known neither is the better."""
+    if one.value is None or other.value is None:
+        return one if one.value is None else other
+    return one if one.value > other.value else other
 
 
 def _with(words: str, marks: list[str], perhaps: str) -> str:
@@ -90,17 +111,6 @@ def _surrounding(members: list[Member], enclosure: Enclosure, limits: RatingLimi
     return Surrounding(enclosure.carrier.kind, enclosure.carrier.laying, coolest, ambient)
 
 
-def _is_light(load: CircuitLoad, full: Figure, where: Surrounding, limits: RatingLimits, *, is_strict: bool) -> bool:
-    """Only a known load makes a circuit light; where harmonics load its neutral more than its lines, the neutral's."""
-    if full.value is None or load.design_current_a is None or not load.sets or "design_current_a" in load.unread:
-        return False
-    amps = alone(load, where, limits, is_strict=is_strict).amps
-    if amps is None:
-        return False
-    carried = load.design_current_a / load.sets * max(1.0, neutral_share(load, limits, is_strict=is_strict))
-    return carried <= limits.light_share.value * amps * full.value + EXACTLY
-
-
 def _count(members: list[Member], *, is_strict: bool) -> int | None:
     """How many circuits they are; None: that isn't known."""
     total = 0
@@ -118,16 +128,21 @@ def _factor(
     if circuits is None:
         unsure = next(member.load for member in members if member.load.circuits is None)
         why = f"how many circuits {unsure.mark} counts for isn't known: {unsure.doubt or 'its sets'}"
-        return Figure(None, why=why, need=of_circuit("live conductors" if unsure.doubt else "sets", unsure.mark))
+        return Figure(None, why=why, need=need_of_doubt(unsure) if unsure.doubt else of_circuit("sets", unsure.mark))
     kind, laying = enclosure.carrier.kind, enclosure.carrier.laying
     if kind not in OPEN:
         return _enclosed(members, circuits, limits, is_strict=is_strict)
-    declared = laying.single_layer is True and enclosure.fits_one_layer is True
-    favoured = laying.single_layer is not False and enclosure.may_fit_one_layer and not is_strict
-    if not declared and not favoured:
-        found = _bunched(circuits, limits, _why_bunched(enclosure))
-    else:
+    found = _bunched(circuits, limits, _why_bunched(enclosure))
+    if laying.single_layer is True and enclosure.fits_one_layer is True:
         found = _layer(members, circuits, enclosure, limits, is_strict=is_strict)
+    elif laying.single_layer is not False and enclosure.may_fit_one_layer:
+        layer = _layer(members, circuits, enclosure, limits, is_strict=is_strict)
+        # alone in a layer a cable may carry less than alone in a bunch
+        if is_strict:
+            is_lower = None not in (found.value, layer.value) and (layer.value or 0.0) < (found.value or 0.0)
+            found = layer if is_lower else found
+        else:
+            found = layer if found.value is None else _better(layer, found)
     if (
         circuits > 1 and _span(members, limits) > limits.adjacent_sizes.value
     ):  # the tables are for like cables, and give no rule for others

@@ -17,7 +17,8 @@ class Length:
     """What a circuit carries on one length of its way, in A, and what it needs there. None: not known, and ``why_not`` says why.
 
     ``is_declared``: circuits are declared not to be overloaded together; then grouping is in what it needs, not in what it carries.
-    ``questions``: what would tell what it carries; a blank where that isn't known.
+    ``questions``: what would tell what it carries, and ``beside`` what in the reading against it counts as it isn't known whether it is
+    light; a blank where that isn't known.
     """
 
     enclosure: Enclosure
@@ -29,6 +30,7 @@ class Length:
     is_declared: bool = False
     why_not: str = ""
     questions: tuple[str, ...] = ()
+    beside: tuple[str, ...] = ()
 
     def room(self) -> float:
         """What it carries over what it needs; the length with the least governs."""
@@ -60,7 +62,9 @@ def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits
         questions += [] if load.sets else [of_circuit("sets", load.mark)]
         told = "; ".join(why for why in whys if why)
         return Length(enclosure, by_itself, group, why_not=told, questions=tuple(questions))
-    ungrouped = load.sets * by_itself.amps
+    ungrouped, beside = load.sets * by_itself.amps, together.told.questions(but=load.mark)
+    if beside:  # what isn't routed counts as well
+        beside += tuple(of_circuit("way", member.load.mark) for member in enclosure.possible if member.load.is_loaded)
     term, design, device = limits.overload_term, load.design_current_a, load.device_rating_a
     is_line = (
         neutral_share(load, limits, is_strict=subject.is_strict) == 0.0
@@ -68,8 +72,8 @@ def length_of(enclosure: Enclosure, subject: RoutedCircuit, need: Needed, limits
     if subject.not_overloaded_together and term is not None and design and device and is_line and not load.is_ring:
         needs = max(overload_needed(design, device, group.value, term.value), need.amps or 0.0)
         why = f"{need.why}, where circuits aren't overloaded together: {subject.not_overloaded_together}; {term.cited}"
-        return Length(enclosure, by_itself, group, ungrouped, needs, why, is_declared=True)
-    return Length(enclosure, by_itself, group, ungrouped * group.value, need.amps, need.why)
+        return Length(enclosure, by_itself, group, ungrouped, needs, why, is_declared=True, beside=beside)
+    return Length(enclosure, by_itself, group, ungrouped * group.value, need.amps, need.why, beside=beside)
 
 
 def chain(load: CircuitLoad, worst: Length) -> Rating:

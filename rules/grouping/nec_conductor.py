@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from checker.model import CircuitLoad
 from checker.rule.needs import of_circuit
-from rules.grouping.figures import USUAL_AMBIENT_C, Figure, insulations
+from rules.grouping.figures import USUAL_AMBIENT_C, Figure, insulations, need_of_doubt
 from rules.grouping.nec_limits import AmpacityLimits
 from rules.grouping.nec_tables import COLUMNS_C, ambient_factor, ampacities, is_at_least
 
@@ -63,7 +63,7 @@ def conductor(load: CircuitLoad, limits: AmpacityLimits, *, is_strict: bool) -> 
 def _why_no_column(load: CircuitLoad, limits: AmpacityLimits) -> tuple[str, str]:
     """Why no figure of Table 310.16 is for it, and what would tell, where that is known; empty where a figure is."""
     if load.doubt:
-        return load.doubt, of_circuit("live conductors", load.mark)
+        return load.doubt, need_of_doubt(load)
     for column in ("conductor", "insulation"):
         if column in load.unread:
             return f"its {column} can't be read", of_circuit(column, load.mark)

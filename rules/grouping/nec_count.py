@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from checker.model import CircuitLoad, Enclosure, Service, State
 from checker.rule.needs import of_circuit
-from rules.grouping.figures import named
+from rules.grouping.figures import named, need_of_doubt
 
 #: Table 310.15(C)(1) counts power and lighting conductors only: these services, or one that isn't given, are left out in favour.
 LIMITED = {Service.CONTROL, Service.ELV, Service.FIRE_ALARM, None}
@@ -49,7 +49,7 @@ def _all_in(enclosure: Enclosure, *, is_strict: bool) -> Count:
         conductors = _of(member.load, is_strict=is_strict)
         if conductors is None:
             why = f"how many current-carrying conductors {member.load.mark} has isn't known"
-            return Count(None, why, need=of_circuit("live conductors", member.load.mark))
+            return Count(None, why, need=_need(member.load))
         total += conductors * member.passes
         marks += [member.load.mark] if conductors else []
     return Count(
@@ -59,12 +59,17 @@ def _all_in(enclosure: Enclosure, *, is_strict: bool) -> Count:
     )
 
 
+def _need(load: CircuitLoad) -> str:
+    """What would tell how many conductors of a circuit carry current."""
+    return of_circuit("loaded conductors", load.mark) if "loaded_conductors" in load.unread else need_of_doubt(load)
+
+
 def in_cable(load: CircuitLoad, *, is_strict: bool) -> Count:
     """The current-carrying conductors inside one multiconductor cable of a circuit."""
     everything, counted = _in_each(load), _each(load, is_strict=is_strict)
     if is_strict and ("loaded_conductors" in load.unread or load.loaded_conductors == 1 or everything is None):
         why = "how many current-carrying conductors its cable has isn't known"
-        return Count(None, why, need=of_circuit("live conductors", load.mark))
+        return Count(None, why, need=_need(load))
     assumed = "linear loads" if _is_taken_as_linear(load) else ""
     return Count(counted if everything is None else min(counted, everything), assumed=assumed)
 

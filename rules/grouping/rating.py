@@ -30,7 +30,8 @@ columns of 70 °C. Those hold for every circuit of a group in which one cable is
 are two circuits, and so are the two legs of a ring; single cores that are enough for several circuits may be so many. Protective
 conductors, spares and removed circuits don't count, nor data of which no load is given. A circuit whose design current is known and no
 more than 30 % of its own grouped rating is left out for the others (where harmonics load its neutral more than its lines, the neutral's
-current); that is tested once, against the full group, and its own rating stays that of the full group.
+current); that is tested once, against the full group, and its own rating stays that of the full group. One whose load or own rating isn't
+known may be light: it counts against the others, and too little is a fail for them only if it would be without it.
 
 **Arrangement.** Conduit and trunking: bunched, Table B.52.17 item 1; circuits whose sizes span more than three adjacent ones: 1/√n. Trays
 and ladders: bunched too, unless the project declares that cables lie in a single layer (`single_layer = true`) and they are together no
@@ -92,11 +93,22 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
         no_fail = [""] if is_short and need.no_fail and not need.needs else []
         open_ones = (*need.needs, *no_fail, *(text for length in lengths for text in length.questions))
         return replace(verdict, needs=needs_of(open_ones))
-    return (
-        replace(verdict, advice=_advice(worst, limits))
-        if outcome is Outcome.FAIL and is_short and worst is not None
-        else verdict
-    )
+    if outcome is Outcome.FAIL and is_short and worst is not None:
+        # of the reading against it: what would settle it where the other reading passes
+        open_beside = _open_beside(lengths, limits) if subject.is_strict and not need.fails else ()
+        return replace(verdict, advice=_advice(worst, limits), needs=open_beside)
+    return verdict
+
+
+def _open_beside(lengths: list[Length], limits: RatingLimits) -> tuple[str, ...]:
+    """What would tell how crowded it is where it carries too little; nothing if one such length is as crowded for other reasons."""
+    questions: list[str] = []
+    for length in lengths:
+        if length.capacity_a is None:
+            questions += length.questions
+        elif not length.is_enough(limits):
+            questions += length.beside or ("",)
+    return needs_of(questions)
 
 
 def _advice(worst: Length, limits: RatingLimits) -> str:
@@ -143,4 +155,8 @@ def _verdict(
         source = limits.load_share.cited
     basis = limits.load_share.basis.value
     may_take = None if figures.capacity_a is None else figures.capacity_a * limits.load_share.value
+    if need.over_a is not None and outcome is Outcome.FAIL and (may_take is None or may_take > need.over_a[1]):
+        design, device = need.over_a  # its device is the lower of the two limits that it is beyond
+        held = Verdict(outcome, reason, design, device, "A", "", basis, source, rating=figures)
+        return replace(held, found="its design current of {}", wanted="its device of {}")
     return Verdict(outcome, reason, figures.required_a, may_take, "A", "", basis, source, rating=figures)

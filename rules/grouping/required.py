@@ -18,7 +18,8 @@ class Needed:
     """What the conductors must carry, in A; None: not known.
 
     ``no_pass``: why even enough isn't a pass. ``no_fail``: why less isn't a fail. ``fails``: why it fails whatever they carry.
-    ``needs``: what would settle why it isn't a pass, one for each reason; blank: it isn't known what would.
+    ``over_a``: Ib and In, where Ib is more than In. ``needs``: what would settle why it isn't a pass, one for each reason; blank: it isn't
+    known what would.
     """
 
     amps: float | None
@@ -27,6 +28,7 @@ class Needed:
     no_fail: str = ""
     fails: str = ""
     needs: tuple[str, ...] = ()
+    over_a: tuple[float, float] | None = None
 
 
 def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Needed:
@@ -53,11 +55,12 @@ def needed(load: CircuitLoad, limits: RatingLimits, *, is_strict: bool) -> Neede
         # the legs of a ring share its load, and how isn't known without the device
         no_fail = "the legs of a ring share its design current, and its device isn't given" if load.is_ring else ""
         return Needed(design, "its design current", tuple(no_pass), no_fail, needs=tuple(needs))
-    fails = ""
+    fails, over = "", None
     if design is not None and design > device:
+        over = (design, device)
         fails = f"its design current of {design:g} A is more than its device's {device:g} A"
     why = "its design current" if fails else f"its device of {device:g} A"
-    found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails, tuple(needs))
+    found = Needed(max(device, design or 0.0), why, tuple(no_pass), "", fails, tuple(needs), over)
     if load.is_ring:
         found = _of_ring(load, device, found, limits)
     neutral = neutral_share(load, limits, is_strict=is_strict) * device

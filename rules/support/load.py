@@ -31,9 +31,9 @@ that is 4.54 kg/m. Safe at its span of 1.5 m are 5.0 kg/m: within. With a spare 
 A safe load is declared for level spans. Of a carrier that climbs by more than 30° in any part the answer is unknown: there the weight hangs
 on cleats and on the uppermost supports.
 
-Not asked here: carriers whose type declares no safe load; single loads, as a man or a pulley; wind, snow and ice; end spans, which bear
-less, and joints at another place than in the maker's test; the supports and what they are fixed to; the planning figure of 0.028 N per m
-and mm² of usable section, which a project may declare as its safe load.
+Not asked here: carriers whose type declares nothing of its supports; single loads, as a man or a pulley; wind, snow and ice; end spans,
+which bear less, and joints at another place than in the maker's test; the supports and what they are fixed to; the planning figure of 0.028
+N per m and mm² of usable section, which a project may declare as its safe load.
 """
 
 import itertools
@@ -62,13 +62,19 @@ class SupportLimits(Limits):
 
 
 def _is_declared(subject: Enclosure) -> bool:
-    return subject.carrier.laying.safe_load_kg_per_m is not None
+    """Whether the project speaks of its supports: where it gives a span or a mass, the safe load is forgotten rather than unasked."""
+    laying = subject.carrier.laying
+    return any(figure is not None for figure in (laying.safe_load_kg_per_m, laying.span_m, laying.mass_kg_per_m))
 
 
 @rule(id="support.load", title="Weight of cables between supports", asks=_is_declared)
 def load(subject: Enclosure, limits: SupportLimits) -> Verdict:
     """The carrier with all its cables against its safe working load; in its favour what isn't known weighs nothing."""
     laying = subject.carrier.laying
+    if laying.safe_load_kg_per_m is None:
+        reason = "its safe load isn't declared, though other figures of its supports are"
+        needs = (of_type("safe load", subject.carrier),)
+        return Verdict(Outcome.UNKNOWN, reason, unit="kg/m", needs=needs, found="{} between supports")
     safe, own = laying.safe_load_kg_per_m or 0.0, laying.mass_kg_per_m
     weighed = [(cable, mass_of(cable)) for cable in subject.cables if cable.count != 0]
     masses = ((cable.count or 0) * ((mass.most or 0.0) if subject.is_strict else mass.least) for cable, mass in weighed)
@@ -81,7 +87,9 @@ def load(subject: Enclosure, limits: SupportLimits) -> Verdict:
     is_least = not subject.is_strict and bool(lacking or estimated)
     told = f"its cables weigh {'at least ' if is_least else ''}{of_cables:.2f} kg/m"
     told += f", with {100 * (spare - 1.0):g} % spare {spare * of_cables:.2f} kg/m" if spare > 1.0 else ""
-    told += f", itself {own:g} kg/m: {value:.2f}" if own is not None else f": {value:.2f} without its own weight"
+    told += (
+        f", itself {own:g} kg/m: {value:.2f}" if own is not None else f": {value:.2f} (its own weight isn't declared)"
+    )
     told += f" of {safe:g} kg/m" + ("" if laying.span_m is None else f" at a span of {laying.span_m:g} m")
     if laying.span_m is None:
         outcome = Outcome.UNKNOWN

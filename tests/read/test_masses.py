@@ -51,7 +51,7 @@ def test_a_mass_is_the_schedules_else_the_tables(tmp_path: Path, columns: str, r
         ("h07v-r-16,heavy", "isn't a number", ProblemKind.GAP),
         ("h07v-r-16,1.700", "thousands or thousandths", ProblemKind.GAP),
         # even of aluminium 16 mm² weigh 16 · 2.70 = 43.2 kg/km: 0.17 was meant for kg/m
-        ("h07v-r-16,0.17", "less than its conductors weigh", ProblemKind.CORRECTION),
+        ("h07v-r-16,0.17", "less than its conductors weigh", ProblemKind.GAP),
     ],
 )
 def test_a_mass_that_cannot_be_is_unread_and_the_tables_is_not_used(

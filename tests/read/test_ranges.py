@@ -51,8 +51,8 @@ def test_a_range_of_one_figure_is_that_figure(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "words", "kind"),
     [
-        ("12.4-10.9", "larger end first", ProblemKind.CORRECTION),
-        ("0-12.4", "isn't more than 0", ProblemKind.CORRECTION),
+        ("12.4-10.9", "larger end first", ProblemKind.GAP),
+        ("0-12.4", "isn't more than 0", ProblemKind.GAP),
         ("1,500-1,600", "thousands or thousandths", ProblemKind.GAP),
         ("10.9-", "isn't a number", ProblemKind.GAP),
         ("10.9-12.4 in", "isn't a number", ProblemKind.GAP),

@@ -175,7 +175,7 @@ def test_a_count_is_digits_and_never_thousands_by_mistake(tmp_path: Path, text: 
 
 
 def test_a_flat_cable_given_as_a_thin_round_one_is_said(tmp_path: Path) -> None:
-    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,6242y-10,3,2\n")
+    schedule = read(tmp_path, HEAD + "P1,DB,S1,power,6242y-10,8,2\n")
     assert any("19 × 9.6 mm" in problem.what for problem in schedule.problems)
 
 

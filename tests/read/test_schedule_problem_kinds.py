@@ -20,11 +20,11 @@ HEAD = "circuit,from,to,service,cable,diameter_mm,count,state,ambient_c,third_ha
         ("P1,DB,S1,power,,4,three", "isn't a whole number", ProblemKind.GAP),
         ("P1,DB,S1,power,,4,2,new,,1.5", "could be a ratio or per cent", ProblemKind.GAP),
         ("P1,DB,S1,power,,4,2,new,,,0,8", "it is 0, though a current is given", ProblemKind.GAP),
-        # it is a figure, and can't be
-        ("P1,DB,S1,power,,-4,2", "isn't more than 0", ProblemKind.CORRECTION),
-        ("P1,DB,S1,power,,4,2,new,0", "an ambient of 0", ProblemKind.CORRECTION),
-        ("P1,DB,S1,power,,4,2,new,900", "is no ambient", ProblemKind.CORRECTION),
-        ("P1,DB,S1,power,,4,2,new,,-1", "is no share", ProblemKind.CORRECTION),
+        # it is a figure, and can't be: it is unread, and nothing was put right
+        ("P1,DB,S1,power,,-4,2", "isn't more than 0", ProblemKind.GAP),
+        ("P1,DB,S1,power,,4,2,new,0", "an ambient of 0", ProblemKind.GAP),
+        ("P1,DB,S1,power,,4,2,new,900", "is no ambient", ProblemKind.GAP),
+        ("P1,DB,S1,power,,4,2,new,,-1", "is no share", ProblemKind.GAP),
         # one of two is believed
         ("P1,DB,S1,power,h07v-u-2.5,4.5,2", "in the table it is 3.9 mm", ProblemKind.ASSUMPTION),
         ("P1,DB,S1,power,,4,2,new\nP1,DB,S1,power,,4,2,spare", "differ in their state", ProblemKind.ASSUMPTION),

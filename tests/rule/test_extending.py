@@ -179,7 +179,12 @@ def test_what_can_not_be_extended_so_stops_the_run_and_is_named(files: tuple[Cod
         ("nan", "", "isn't a number from 0 up"),
         (-0.4, "", "isn't a number from 0 up"),
         (0.4, 'basis = "project"', "said to be a project's own"),
-        (0.4, 'source = " "', "names no source"),
+        (0.4, 'source = " "', "fill.compartment space_factor source is empty"),
+        (
+            '"0.4"',
+            "",
+            "fill.compartment space_factor value = '0.4' can't be that; it should be a number, written without quotes",
+        ),
     ],
 )
 def test_a_figure_that_no_code_has_stops_the_run(value: float | str, more: str, words: str) -> None:

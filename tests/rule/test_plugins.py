@@ -63,13 +63,13 @@ def test_every_row_of_every_table_has_source_and_confidence(table: Table) -> Non
 
 def test_a_row_without_a_source_is_refused() -> None:
     with pytest.raises(PluginError, match="names no source") as caught:
-        Table.parse("t.csv", "a,source\n1,here\n2,\n", distribution="theirs")
+        Table.parse("t.csv", "a,source,confidence\n1,here,high\n2,,high\n", distribution="theirs")
     assert "line 3 (from theirs)" in caught.value.where
 
 
 def test_a_row_of_another_length_is_refused() -> None:
     with pytest.raises(PluginError, match="another number of cells"):
-        Table.parse("t.csv", "a,b,source\n1,here\n")
+        Table.parse("t.csv", "a,source,confidence\n1,here\n")
 
 
 def test_a_figure_of_low_confidence_is_refused() -> None:
@@ -124,7 +124,9 @@ def one(subject: {subject}, limits: Limits) -> Verdict: ...
 @pytest.mark.parametrize(
     ("name", "more", "subject", "words"),
     [
-        ("kinds", ', kinds="conduit"', "LoadedCompartment", "'c' is no kind of carrier"),
+        ("kinds", ', kinds="conduit"', "LoadedCompartment", "kinds is 'conduit', which is no list"),
+        ("member", ", kinds=LoadedCompartment", "LoadedCompartment", "which is no list"),
+        ("text", ', kinds=["conduit"]', "LoadedCompartment", "in kinds 'conduit' is text, not a kind of carrier"),
         ("words", ', kinds=["conduits"]', "LoadedCompartment", "'conduits' is no kind of carrier"),
         ("tells", ', tells="fill"', "LoadedCompartment", "tells is 'fill'"),
         ("hints", "", '"Nowhere"', "a rule in it can't be read: name 'Nowhere' is not defined"),
@@ -144,8 +146,10 @@ def test_a_rule_that_would_never_be_asked_stops_the_run(
 
 
 def test_a_file_that_is_not_utf_8_is_named_and_a_mark_at_its_head_is_no_matter(tmp_path: Path) -> None:
-    (tmp_path / "marked.csv").write_bytes(b"\xef\xbb\xbfsource,a\nhere,1\n")
-    assert plugin_module._table(tmp_path / "marked.csv", "theirs").rows == ({"source": "here", "a": "1"},)
+    (tmp_path / "marked.csv").write_bytes(b"\xef\xbb\xbfsource,confidence,a\nhere,high,1\n")
+    assert plugin_module._table(tmp_path / "marked.csv", "theirs").rows == (
+        {"source": "here", "confidence": "high", "a": "1"},
+    )
     (tmp_path / "latin.csv").write_bytes("a,source\né,here\n".encode("latin-1"))
     with pytest.raises(PluginError, match="isn't UTF-8") as caught:
         plugin_module._table(tmp_path / "latin.csv", "theirs")

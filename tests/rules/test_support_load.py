@@ -57,9 +57,11 @@ def test_spare_is_of_the_cables_alone_and_told_with_the_projects_reason() -> Non
     assert "a second phase" in over.source
 
 
-def test_a_carrier_whose_type_declares_no_safe_load_is_not_asked_about() -> None:
+def test_a_carrier_whose_type_declares_nothing_of_its_supports_is_not_asked_about() -> None:
     assert loads(site(1000.0, Laying())) == []
-    assert loads(site(1000.0, Laying(span_m=2.0, mass_kg_per_m=2.0))) == []
+    (found,) = loads(site(1000.0, Laying(span_m=2.0, mass_kg_per_m=2.0)))
+    assert (found.verdict, found.value) == ("unknown", None)
+    assert "its safe load isn't declared" in found.reason
 
 
 def test_a_pass_by_an_estimate_says_if_and_ends_in_no_loose_words() -> None:

@@ -7,12 +7,13 @@ import pytest
 from checker.result.tables import Result
 from tests.sample_models.test_vet_practice import expected, near
 
-RULES = ("fill.seal", "access.closed", "support.load", "grouping.stacked", "segregation.enclosure", "pulling.bends",
-         "pulling.radius", "pulling.tension")  # fmt: skip
+WORKED = expected(Path(__file__).parents[2] / "sample_models" / "vet_practice", "check")
+#: All that expected.csv has answers for, so that those of a new rule are held against it once they stand there.
+RULES = sorted({row["rule"] for row in WORKED})
 
 
 @pytest.mark.parametrize("rule", RULES)
-def test_every_answer_is_the_worked_one(vet_practice: Path, vet_result: Result, rule: str) -> None:
+def test_every_answer_is_the_worked_one(vet_result: Result, rule: str) -> None:
     labels = {row.key: row.place.tag for row in vet_result.carriers}
     # a run is the same from either end
     found = {
@@ -22,18 +23,17 @@ def test_every_answer_is_the_worked_one(vet_practice: Path, vet_result: Result, 
     }
     worked = {
         (tuple(row["key"].split("; ")), int(row["compartment"]) if row["compartment"] else None): row
-        for row in expected(vet_practice, "check")
+        for row in WORKED
         if row["rule"] == rule
     }
     assert worked.keys() == found.keys()
-    assert len(worked) >= 4
     for place, row in worked.items():
         assert found[place].verdict == row["verdict"], place
         assert near(found[place].value, row["value"]), (place, found[place].value, row["value"])
         assert near(found[place].limit, row["limit"]), (place, found[place].limit)
 
 
-def test_every_rule_that_the_code_asks_has_worked_answers(vet_practice: Path, vet_result: Result) -> None:
+def test_every_rule_that_the_code_asks_has_worked_answers(vet_result: Result) -> None:
     apart = {
         "fill.compartment",
         "fill.conduit",
@@ -43,7 +43,8 @@ def test_every_rule_that_the_code_asks_has_worked_answers(vet_practice: Path, ve
         "grouping.rating",
     }
     assert {finding.rule for finding in vet_result.findings} == {*RULES, *apart}
-    assert {row["rule"] for row in expected(vet_practice, "check")} == set(RULES)
+    assert len(RULES) >= 8
+    assert len(WORKED) >= 100
 
 
 def test_the_waived_bends_say_who_waived_them_until_when_and_against_what(vet_result: Result) -> None:
