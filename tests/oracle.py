@@ -70,9 +70,14 @@ def route(data: Data, circuit: Data) -> Route | None:
     best = min(ways, key=lambda way: (round(way[1], 3), len(way[0])), default=None)
     if best is None or circuit["service"] is not None:
         return best
-    # without a service the way is known only through what any service may pass
-    passed = [carrier for carrier in data["carriers"] if carrier["id"] in best[0]]
-    return best if all(lanes_for(carrier, service) for carrier in passed for service in SERVICES) else None
+    # without a service the way is known only through what any service may pass; of ways as good such a one is taken
+    as_long = [way for way in ways if (round(way[1], 3), len(way[0])) == (round(best[1], 3), len(best[0]))]
+
+    def is_for_any(way: Route) -> bool:
+        passed = [carrier for carrier in data["carriers"] if carrier["id"] in way[0]]
+        return all(lanes_for(carrier, service) for carrier in passed for service in SERVICES)
+
+    return next(filter(is_for_any, as_long), None)
 
 
 def way_between(

@@ -273,7 +273,7 @@ def required(circuit: Data, code: str, *, favour: bool) -> float | None:
         return 20.0
     times = harmonics(circuit, favour=favour)[1]
     if device is not None and times is not None:
-        return float(times * device)
+        return max(float(times * device), load or 0.0)  # Ib above In fails in any case, and is what is needed then
     return max((amps for amps in (device, load) if amps is not None), default=None)
 
 
