@@ -107,3 +107,29 @@ def test_one_circuit_more_never_raises_a_rating(case: Case, times: int) -> None:
             or after.rating is None
             or ((after.rating.capacity_a or 0.0) <= (before.rating.capacity_a or 0.0) + 1e-9)
         ), (before.rating, after.rating)
+
+
+def scaled(node: Any, by: float, key: str = "") -> Any:
+    """All lengths and areas of a case in another unit, one that is ``by`` times smaller."""
+    if isinstance(node, dict):
+        return {name: scaled(value, by, name) for name, value in node.items()}
+    if isinstance(node, list):
+        return [scaled(item, by, key) for item in node]
+    is_area, is_length = key.endswith("_mm2") and not key.startswith("csa"), key.endswith("_mm")
+    if isinstance(node, bool) or not isinstance(node, int | float) or not (is_area or is_length):
+        return node
+    return node * by**2 if is_area else node * by
+
+
+#: Rules that hold areas or thicknesses against each other alone; the tables of others are for sizes in mm.
+WITHOUT_SIZES = {"fill.compartment", "fill.area", "fill.tray", "fill.jam", "access.closed", "segregation.compartment"}
+RATIOS = [case for case in CASES if case.rule in WITHOUT_SIZES]
+
+
+@settings(max_examples=300, deadline=None)
+@given(case=st.sampled_from(RATIOS), by=st.sampled_from([0.1, 1.0 / 25.4, 2.0, 10.0, 304.8]))
+def test_the_unit_of_lengths_changes_nothing(case: Case, by: float) -> None:
+    limits = limits_of(case)
+    other = answer_of(Case(case.rule, case.name, scaled(dict(case.data), by)), limits)
+    before = answer_of(case, limits)
+    assert compared(before) == compared(other)
