@@ -99,7 +99,7 @@ _OF_TABLE = {"construction", "class"}
 _TYPE_KEYS = {
     WALL: ("wall_mm", "give it, or between what it lies: wall_mm = [0.8, 1.5]"),
     DEPTH: ("usable_depth_mm", "side height less the base, or less the rungs"),
-    INSIDE: ("width_mm, height_mm and wall_mm, or diameter_mm and bore_mm", "or in the model, as its standard foresees"),
+    INSIDE: ("width_mm, height_mm and wall_mm (of a conduit diameter_mm and bore_mm)", "or in the model, as its standard foresees"),
     "outside diameter": ("diameter_mm", "or in the model, as its standard foresees"),
     "inside diameter": ("bore_mm, or diameter_mm and wall_mm", "or in the model, as its standard foresees"),
     PERFORATED: ("perforated", "say whether cooling air gets through: perforated = true or false"),

@@ -139,13 +139,14 @@ def _verdict(
     load = subject.load
     if worst is not None:
         figures = chain(load, worst)
-        source = f"{limits.next_size_most_a.cited}; {worst.alone.base.source}; {worst.group.source}"
+        # what grants the next standard size is cited in the reason, where it decides
+        source = f"{worst.alone.base.source}; {worst.group.source}"
     else:
         required, why = (
             (need.device_a, "its device") if need.device_a is not None else (need.design_a, "its design current")
         )
         figures = Rating("", cable_words(load), required_a=required, required_why=why)
-        source = limits.next_size_most_a.cited
+        source = limits.continuous.cited
     basis = (
         limits.continuous.basis.value
     )  # what it carries and must carry is required; the next standard size only grants more
