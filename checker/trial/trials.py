@@ -1,0 +1,137 @@
+"""Tries changes: what the rules say of all that a change touches, before and after it."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from checker.result.tables import FindingRow
+from checker.rule import Outcome
+from checker.rule.code import Code
+from checker.rule.plugins import Plugins
+from checker.rule.verdict import SEVERITY
+from checker.trial.carve import Carve, Carver
+from checker.trial.changes import Change
+from checker.trial.situation import Situation, routing_of, situation_of
+
+Findings = dict[str, FindingRow]
+
+
+@dataclass(frozen=True, slots=True)
+class Effects:
+    """What a change does to the findings on all that it touches, by id. A finding that is in one of the two only came or went with it."""
+
+    before: Findings
+    after: Findings
+    situation: Situation
+
+    def verdict(self, finding: str) -> str:
+        """What a finding is after the change; empty: nothing asks it any more."""
+        return self.after[finding].verdict if finding in self.after else ""
+
+    @property
+    def worse(self) -> list[FindingRow]:
+        """What is worse after it: verdicts that are, fails that are farther beyond the limit, and new findings that don't pass."""
+        return [row for key, row in sorted(self.after.items()) if _is_worse(row, self.before.get(key))]
+
+    @property
+    def mended(self) -> list[FindingRow]:
+        """The findings that failed and pass with it, or of which nothing is left to ask, as they were."""
+        return [
+            row
+            for key, row in sorted(self.before.items())
+            if row.verdict == Outcome.FAIL and self.verdict(key) in {"", Outcome.PASS}
+        ]
+
+
+class Trials:
+    """Tries changes on parts of an installation that are cut out around what they touch.
+
+    A part is first asked whether the rules say the same of what is touched in it as in the whole; where they don't, the whole is asked.
+
+    Args:
+        situation: What was found, without any change.
+        code: Whose limits apply.
+        plugins: The rules that there are.
+    """
+
+    def __init__(self, situation: Situation, code: Code, plugins: Plugins) -> None:
+        self._whole, self._code, self._plugins = situation, code, plugins
+        self.carver = Carver(situation.installation, situation.routing, situation.loading)
+        self._carriers = {carrier.key: carrier for carrier in situation.installation.carriers}
+        self._parts: dict[tuple[frozenset[str], frozenset[str]], Carve] = {}
+        self._by_carrier: dict[str, list[str]] = defaultdict(list)
+        self._by_circuit: dict[str, list[str]] = defaultdict(list)
+        for row in situation.findings.values():
+            for key in row.carriers:
+                self._by_carrier[key].append(row.id)
+            for mark in row.circuits:
+                self._by_circuit[mark].append(row.id)
+        #: How many carriers were judged in all, for those who bound the work.
+        self.work = 0
+
+    def effects(self, changes: Iterable[Change]) -> Effects:
+        """What changes do that are made together, in their order.
+
+        Args:
+            changes: At least one.
+        """
+        changes = list(changes)
+        keys = frozenset().union(*(change.carriers for change in changes))
+        marks = frozenset().union(*(change.circuits for change in changes))
+        carve, before = self._part(keys, marks)
+        installation, routes = carve.installation, carve.routes
+        for change in changes:
+            installation, routes = change.made(installation, routes)
+        after = self._judged(replace(carve, installation=installation, routes=routes))
+        return Effects(before, self._touched(after.findings, keys, marks, carve), after)
+
+    def _part(self, keys: frozenset[str], marks: frozenset[str]) -> tuple[Carve, Findings]:
+        """A part that tells what the whole does of what is touched, and that."""
+        carve = self._parts.get((keys, marks))
+        if carve is None:
+            carve = self.carver.around(keys & self._carriers.keys(), marks)
+            told = self._touched(self._judged(carve).findings, keys, marks, carve)
+            if not _same(told, self._touched(self._whole_around(keys, marks), keys, marks, carve)):
+                carve = self.carver.everything()
+            self._parts[keys, marks] = carve
+        return carve, self._touched(self._whole_around(keys, marks), keys, marks, carve)
+
+    def _whole_around(self, keys: frozenset[str], marks: frozenset[str]) -> Findings:
+        """What was found without any change on what is touched, and some more."""
+        ids = {own for key in keys for own in self._by_carrier.get(key, ())}
+        ids |= {own for mark in marks | self.carver.circuits_in(keys) for own in self._by_circuit.get(mark, ())}
+        return {own: self._whole.findings[own] for own in sorted(ids)}
+
+    def _judged(self, carve: Carve) -> Situation:
+        self.work += len(carve.installation.carriers)
+        routing = replace(self._whole.routing, joins=carve.joins)
+        routing = routing_of(carve.installation, routing, carve.routes)
+        return situation_of(carve.installation, routing, self._code, self._plugins)
+
+    def _touched(self, findings: Findings, keys: frozenset[str], marks: frozenset[str], carve: Carve) -> Findings:
+        """The findings on what is touched: on circuits by their marks, on anything else by its carriers, or by circuits that change."""
+        asked = marks | self.carver.circuits_in(keys)
+        found = {}
+        for key, row in findings.items():
+            if row.is_of_circuit:
+                is_touched = not asked.isdisjoint(row.circuits)
+            else:
+                is_touched = not keys.isdisjoint(row.carriers) and carve.whole.issuperset(row.carriers)
+            if is_touched or not marks.isdisjoint(row.circuits):
+                found[key] = row
+        return found
+
+
+def _same(one: Findings, other: Findings) -> bool:
+    """Whether two answers are the same as far as anybody acts on them."""
+    return {key: _told(row) for key, row in one.items()} == {key: _told(row) for key, row in other.items()}
+
+
+def _told(row: FindingRow) -> tuple[object, ...]:
+    return row.verdict, row.value, row.limit, row.carriers, row.compartment
+
+
+def _is_worse(after: FindingRow, before: FindingRow | None) -> bool:
+    if before is None or after.verdict != before.verdict:
+        return SEVERITY[Outcome(after.verdict)] > (0 if before is None else SEVERITY[Outcome(before.verdict)])
+    return after.verdict == Outcome.FAIL and (after.use or 0.0) > (before.use or 0.0) * (1.0 + 1e-9)
