@@ -1,8 +1,8 @@
 """Asks all rules of a code about all that there is, and keeps what they answered together."""
 
 import itertools
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from checker.asking import subjects_of
 from checker.judging import Judged, JudgedCircuit, JudgedSubject, filled, judge_all, judge_circuits, judge_subjects
@@ -18,6 +18,9 @@ from checker.rule import Basis, Limit, Tells, Verdict, lacking
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
 from checker.sureness import Sureness, not_looked_at
+
+#: Whether a subject is asked about, by the keys of its carriers (of a circuit: none) and the marks of its circuits.
+Touches = Callable[[Iterable[str], Iterable[str]], bool]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,7 @@ def ask_all(
     code: Code,
     plugins: Plugins,
     progress: Progress,
+    touches: Touches | None = None,
 ) -> Answers:
     """Asks the code's rules.
 
@@ -63,11 +67,14 @@ def ask_all(
         code: Whose limits apply.
         plugins: The rules that there are.
         progress: Is told how far it is.
+        touches: Which subjects to ask about, by their carriers and circuits; None: all.
     """
     progress.stage("judging compartments")
-    judged = judge_all(loading, plugins.rules, code, progress.step)
+    asked = loading if touches is None else _touched(loading, touches)
+    judged = judge_all(asked, plugins.rules, code, progress.step)
     progress.stage("judging circuits")
-    rated = judge_circuits(grouped.circuits, plugins.rules, code)
+    circuits = (one for one in grouped.circuits if touches is None or touches((), (one.load.mark,)))
+    rated = judge_circuits(circuits, plugins.rules, code)
     problems: list[Problem] = []
     if installation.near_mm is not None:
         where = NearLoading(installation, routing.network)
@@ -79,13 +86,27 @@ def ask_all(
     wanted = {plugins.rules[key].subject for key, limits in code.limits.items() if not lacking(limits)}
     subjects = subjects_of(wanted, installation, routing, loading, grouped)
     if FilledCompartment in wanted:
-        subjects = itertools.chain(subjects, filled(loading, plugins.rules, code))
+        subjects = itertools.chain(subjects, filled(asked, plugins.rules, code))
+    if touches is not None:
+        subjects = (one for one in subjects if touches(one.about.carriers, one.about.circuits))
     rest = judge_subjects(subjects, plugins.rules, code)
     of_model = tuple(item for item in rest if plugins.rules[item.rule].tells is Tells.MODEL)
     others = tuple(item for item in rest if plugins.rules[item.rule].tells is not Tells.MODEL)
     answers = Answers(tuple(judged), tuple(rated), others, of_model, ())
     problems.extend(_asked_of_nothing(code, answers))
     return Answers(answers.judged, answers.rated, others, of_model, tuple(problems))
+
+
+def _touched(loading: Loading, touches: Touches) -> Loading:
+    """The compartments that are asked about."""
+    return replace(
+        loading,
+        compartments=tuple(
+            item
+            for item in loading.compartments
+            if touches((item.carrier.key,), [cable.circuit for cable in item.cables])
+        ),
+    )
 
 
 def _asked_of_nothing(code: Code, answers: Answers) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 import itertools
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from checker.judging import Judged, JudgedCircuit, JudgedSubject
 from checker.model import Carrier, CarrierKind, Equipment, Fitting, Installation, LoadedCompartment, RoutedCircuit, Vec
@@ -14,6 +14,7 @@ from checker.result.network_tables import TakeOffRow
 from checker.result.tables import Box, CableRow, CarrierRow, CircuitRow, CompartmentRow
 from checker.rule import Outcome, worst
 from checker.rule.verdict import SEVERITY
+from checker.tolerance import FillRange
 from checker.units import metres
 
 #: Drawn where a size isn't known.
@@ -27,11 +28,14 @@ def compartment_rows(
     judged: Iterable[Judged],
     circuits: Iterable[JudgedCircuit],
     others: Iterable[JudgedSubject] = (),
+    ranges: Mapping[tuple[str, int], FillRange] | None = None,
 ) -> tuple[CompartmentRow, ...]:
     """One row for each compartment: its fill verdict, and the worst of all, also of the circuits that it governs.
 
-    What is found of anything else counts for each compartment that it says it is about.
+    What is found of anything else counts for each compartment that it says it is about. ``ranges``: between what fill lies by the
+    tolerances of sizes, by carrier and compartment, where that is known.
     """
+    ranges = ranges or {}
     at_places: dict[tuple[str, int | None], list[JudgedSubject]] = defaultdict(list)
     for at in others:
         about = at.subject.about
@@ -57,6 +61,7 @@ def compartment_rows(
         counts = [cable.count for cable in subject.cables]
         nothing_known = subject.unbounded and not subject.cables
         lane = subject.carrier.section.lanes[subject.number - 1]
+        ends = ranges.get(place)
         rows.append(
             CompartmentRow(
                 carrier=subject.carrier.key,
@@ -77,6 +82,9 @@ def compartment_rows(
                 other_ways=fill.other_ways,
                 circuits=tuple(sorted({cable.circuit for cable in subject.cables})),
                 circuits_possible=tuple(sorted({cable.circuit for cable in subject.possible})),
+                fill_least=None if ends is None else ends.least,
+                fill_most=None if ends is None else ends.most,
+                untoleranced=() if ends is None else ends.untoleranced,
             )
         )
     return tuple(rows)

@@ -1,5 +1,6 @@
 """The one path through everything: read, join, route, load, judge, one result."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from checker import __version__
@@ -21,11 +22,13 @@ from checker.network.loading import load
 from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
 from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.pictures import sections_of
 from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME
 from checker.read.sources import Sources
+from checker.remedies import remedies_of
 from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
 from checker.result.tables import FindingRow, Result
@@ -34,6 +37,8 @@ from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened, with_loosened
+from checker.tolerance import with_ranges
+from checker.trial import Situation, situation_of
 from checker.units import metres
 
 
@@ -133,12 +138,13 @@ def check_installation(
     grouped = group_circuits(installation, routing, loading)
     near = NearWays(installation, routing.network, routing.routes)
     answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
-    judged, rated, others = answers.judged, answers.rated, answers.others
+    rated, others = answers.rated, answers.others
+    judged, ranges = with_ranges(answers.judged, plugins.rules, code)
     progress.stage("finding what to answer first")
     unknowns = Unknowns(installation, routing, loading, plugins.rules, code)
     questions = question_rows(unknowns.of_all(judged, rated, others))
     findings = finding_rows(installation, judged, rated, code, others)
-    compartments = compartment_rows(loading, judged, rated, others)
+    compartments = compartment_rows(loading, judged, rated, others, ranges)
     take_off = take_off_rows(installation, routing)
     result = Result(
         version=__version__,
@@ -183,18 +189,31 @@ def check_installation(
         questions=questions,
     )
     progress.stage("grouping findings")
-    return _with_topics(result, routing.network.neighbours(), installation, plugins, (previous, previous_name))
+    carriers = {row.key: row for row in result.carriers}
+    groups = group_findings(findings, carriers, routing.network.neighbours())
+    progress.stage("trying what would help")
+    if installation.near_mm is None:
+        situation = Situation(installation, routing, loading, {row.id: row for row in findings})
+    else:  # trials don't ask about other ways
+        situation = situation_of(installation, routing, code, plugins)
+    remedied = remedies_of(situation, groups, code, plugins, progress)
+    groups = [tuple(map(remedied.told, group)) for group in groups]
+    told = {row.id: row for group in groups for row in group}
+    findings = tuple(told.get(row.id, row) for row in findings)
+    result = replace(result, findings=findings, remedies=remedied.remedies)
+    result = _with_topics(result, groups, installation, plugins, (previous, previous_name))
+    progress.stage("drawing sections")
+    return replace(result, sections=sections_of(result, loading, answers))
 
 
 def _with_topics(
     result: Result,
-    neighbours: dict[str, set[str]],
+    groups: Sequence[tuple[FindingRow, ...]],
     installation: Installation,
     plugins: Plugins,
     previous: tuple[bytes | None, str],
 ) -> Result:
     carriers = {row.key: row for row in result.carriers}
-    groups = group_findings(result.findings, carriers, neighbours)
     guids = topic_identity(previous[0], [[finding.id for finding in group] for group in groups], previous[1])
     cables = [(cable.marks, cable.place) for cable in installation.model_cables]
     topics = tuple(

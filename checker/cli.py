@@ -69,32 +69,55 @@ def check(
 
 @app.command()
 def fit(
+    context: typer.Context,
     code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
     carrier: Annotated[str, typer.Option(help="A carrier by its key; see: wayroom list carriers.")] = "",
     inside: Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")] = "",
     bore: Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")] = "",
     kind: Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")] = "trunking",
     cable: Annotated[
-        list[str] | None, typer.Option(help="KEY=COUNT or a diameter, 11.3mm=4. Again for each kind.")
+        list[str] | None,
+        typer.Option(help="KEY=COUNT or a size: 11.3mm=4, 10.9-12.4mm=4, flat 11.5x6.2mm=2. Again for each kind."),
     ] = None,
-    most: Annotated[str, typer.Option(help="How many of this cable go in besides: a key, or a diameter, 11.3mm.")] = "",
+    most: Annotated[str, typer.Option(help="How many of this cable go in besides: a key, or a size, 11.3mm.")] = "",
     occupied: Annotated[str, typer.Option(help="What is taken already, as a share of the inside: 30%.")] = "",
     length: Annotated[
         float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")
     ] = None,
     bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
     space_factor: Annotated[
-        float | None, typer.Option(help="A limit of your own, as 0.40: stricter than the code's, or where it has none.")
+        str | None,
+        typer.Option(help="A limit of your own, 40% or 0.40: stricter than the code's, or where it has none."),
+    ] = None,
+    spare: Annotated[str, typer.Option(help="What is to be free for later, as a share of what lies there: 25%.")] = "",
+    draw: Annotated[Path | None, typer.Option(help="Draw the section into this file, .svg or .png.")] = None,
+    sheet: Annotated[
+        Path | None, typer.Option(help="Write the worked answer on one page into this file, .html or .pdf.")
+    ] = None,
+    blanks: Annotated[
+        bool, typer.Option("--blanks", help="With --sheet: leave blank what is to be worked out, for those who learn.")
+    ] = False,
+    page: Annotated[
+        Path | None,
+        typer.Option(
+            help="Write a page into this file that answers such questions offline, as on a phone; with --code alone."
+        ),
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> None:
     """Ask about one carrier and a list of cables, without a model. Shows the arithmetic."""
     from checker.fit import Question, answer
+    from checker.fit_files import check_files, write_files
     from checker.fit_text import as_object, as_text
     from checker.model import CarrierKind
     from checker.rule.plugins import code_of, load_plugins
 
     plugins = load_plugins()
+    if page is not None:
+        from checker.calculator.write import write_page
+
+        typer.echo(write_page(page, code, plugins, _given_beside(context, {"page", "code"})))
+        return
     chosen = code_of(plugins, code)
     kinds = {kind.value for kind in (CarrierKind.TRUNKING, CarrierKind.TRAY, CarrierKind.LADDER)}
     if kind not in kinds:
@@ -111,12 +134,169 @@ def fit(
         length,
         bends,
         space_factor,
+        spare,
+        geometry=True,
     )
+    check_files(draw, sheet, blanks=blanks, most=most)
     found = answer(question, plugins)
+    write_files(found, chosen, draw, sheet, blanks=blanks)
     typer.echo(
         json.dumps(as_object(found, chosen), ensure_ascii=False, indent=1) if as_json else as_text(found, chosen)
     )
     raise typer.Exit(found.exit_status)
+
+
+@app.command()
+def size(
+    code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
+    cable: Annotated[
+        list[str] | None,
+        typer.Option(help="KEY=COUNT or a size: 11.3mm=4, 10.9-12.4mm=4, flat 11.5x6.2mm=2. Again for each kind."),
+    ] = None,
+    spare: Annotated[str, typer.Option(help="What is to be free for later, as a share of what lies there: 25%.")] = "",
+    kind: Annotated[str, typer.Option(help="Only of this kind: trunking, conduit, tray or ladder.")] = "",
+    family: Annotated[
+        str, typer.Option(help="Only families with this in their name; see: wayroom list carriers.")
+    ] = "",
+    length: Annotated[
+        float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")
+    ] = None,
+    bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
+    space_factor: Annotated[
+        str | None,
+        typer.Option(help="A limit of your own, 40% or 0.40: stricter than the code's, or where it has none."),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+) -> None:
+    """Ask for the smallest standard carriers, of each family, that take a list of cables. Shows the arithmetic."""
+    from checker.rule.plugins import code_of, load_plugins
+    from checker.size import KINDS, SizeQuestion
+    from checker.size import size as sized
+    from checker.size_text import as_object, as_text
+
+    plugins = load_plugins()
+    chosen = code_of(plugins, code)
+    kinds = {one.value: one for one in KINDS}
+    if kind and kind not in kinds:
+        raise InputError("--kind", f"{kind!r} is no kind of carrier", f"one of: {', '.join(kinds)}")
+    question = SizeQuestion(
+        chosen, tuple(cable or ()), kinds[kind] if kind else None, family, spare, length, bends, space_factor
+    )
+    found = sized(question, plugins)
+    typer.echo(
+        json.dumps(as_object(found, chosen), ensure_ascii=False, indent=1) if as_json else as_text(found, chosen)
+    )
+    raise typer.Exit(found.exit_status)
+
+
+@app.command()
+def draw(
+    where: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="WHERE... SEGMENT",
+            help="IFC files of one building, or a folder or file wayroom.toml; then the carrier by GlobalId, Tag or Name.",
+        ),
+    ] = None,
+    compartment: Annotated[int | None, typer.Option(help="Draw this compartment alone, counted from 1.")] = None,
+    circuits: Annotated[Path | None, typer.Option(help="The circuit schedule, as for check.")] = None,
+    code: Annotated[str | None, typer.Option(help="The code of practice; see: wayroom list codes.")] = None,
+    out: Annotated[Path | None, typer.Option(help="Where the drawing goes: a name ending in .svg or .png.")] = None,
+    as_laid: Annotated[
+        bool, typer.Option("--as-laid", help="Cables as they fall in by hand, not in the best way that is found.")
+    ] = False,
+    seed: Annotated[int | None, typer.Option(help="With --as-laid: another number, another disorder.")] = None,
+    carrier: Annotated[str, typer.Option(help="Without a model: a carrier by its key.")] = "",
+    inside: Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")] = "",
+    bore: Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")] = "",
+    kind: Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")] = "trunking",
+    cable: Annotated[
+        list[str] | None, typer.Option(help="Without a model: KEY=COUNT or a size, as for fit. Again for each kind.")
+    ] = None,
+    length: Annotated[float | None, typer.Option(help="Length of a conduit's whole run in m, as for fit.")] = None,
+    bends: Annotated[float | None, typer.Option(help="Right-angled bends in it, as for fit.")] = None,
+) -> None:
+    """Draw the section of a carrier to scale, with its cables and what is used of the limit: one of a model, or one without a model.
+
+    The figures and verdicts are those of check, or of fit. Exit status: 0 drawn, whatever the verdict; 2 not drawn.
+    """
+    from checker.draw import DrawOptions, draw_and_write
+
+    options = DrawOptions(tuple(where or ()), compartment, circuits, code, out, as_laid, seed, carrier, inside, bore, kind,
+                          tuple(cable or ()), length, bends)  # fmt: skip
+    typer.echo(draw_and_write(options))
+
+
+@app.command()
+def room(
+    where: Annotated[
+        list[Path],
+        typer.Argument(metavar="WHERE...", help="IFC files of one building, or a folder or file wayroom.toml."),
+    ],
+    origin: Annotated[str, typer.Argument(metavar="FROM", help="Equipment or a carrier, by GlobalId, Tag or Name.")],
+    call: Annotated[str, typer.Argument(metavar="TO", help="The other end, likewise.")],
+    cable: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Cables of the circuit: KEY=COUNT, or a size, 11.3mm=2. Again for each kind: together they are one circuit."
+        ),
+    ] = None,
+    times: Annotated[
+        int | None,
+        typer.Option(help="So many such circuits are wanted; else 1, and how many go in is told in any case."),
+    ] = None,
+    circuits: Annotated[Path | None, typer.Option(help="The schedule of the circuits that there are.")] = None,
+    code: Annotated[str | None, typer.Option(help="The code of practice; see: wayroom list codes.")] = None,
+    service: Annotated[str, typer.Option(help="What the circuit is for: power, data, fire-alarm, ...")] = "",
+    compartment: Annotated[str, typer.Option(help="The compartment that it lies in, by number.")] = "",
+    voltage: Annotated[str, typer.Option(help="Of the circuit, in V.")] = "",
+    design_current: Annotated[str, typer.Option(help="Ib of each circuit, in A; ratings need it.")] = "",
+    device_rating: Annotated[str, typer.Option(help="In of each circuit, in A; ratings need it.")] = "",
+    loaded_conductors: Annotated[str, typer.Option(help="2 or 3; 4 with harmonics; 0 for one without load.")] = "",
+    also: Annotated[
+        list[str] | None,
+        typer.Option(help="Any other column of the schedule: ambient_c=35, csa_mm2=2.5. Again for each."),
+    ] = None,
+    avoid: Annotated[
+        list[str] | None,
+        typer.Option(help="Carriers that it isn't to pass, by GlobalId, tag, name or type. Again for each."),
+    ] = None,
+    via: Annotated[
+        list[str] | None, typer.Option(help="Carriers that it is to pass, in order, named likewise.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+) -> None:
+    """Ask what can be added between two places of a model: whether it goes in, how many, where it is tightest, what stops the next.
+
+    All --cable together are one circuit: h07v-u-2.5=3 is one circuit of three single cores, and 7 go in means 7 circuits of three. For
+    single cables say the key alone. Every rule is asked, with what is added and without it, on the shortest way and on a few others;
+    where --times is given the shortest way that takes so many is told first, else the one that takes the most. Nothing is written.
+    """
+    from checker.room.command import RoomOptions, run_room
+
+    columns = {"service": service, "compartment": compartment, "voltage_v": voltage, "design_current_a": design_current,
+               "device_rating_a": device_rating, "loaded_conductors": loaded_conductors}  # fmt: skip
+    options = RoomOptions(
+        tuple(where),
+        origin,
+        call,
+        tuple(cable or ()),
+        times,
+        circuits,
+        code,
+        columns,
+        tuple(also or ()),
+        tuple(avoid or ()),
+        tuple(via or ()),
+    )
+    raise typer.Exit(run_room(options, as_json=as_json))
+
+
+def _given_beside(context: typer.Context, names: set[str]) -> list[str]:
+    """The options that were given besides some, as they are written."""
+    sources = {option.opts[0]: context.get_parameter_source(option.name or "") for option in context.command.params}
+    written = {f"--{name}" for name in names}
+    return [name for name, source in sources.items() if name not in written and source and source.name == "COMMANDLINE"]
 
 
 @app.command("list")

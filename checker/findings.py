@@ -73,7 +73,6 @@ def _finding(
         reason=verdict.reason,
         circuits=circuits,
         at_least=verdict.at_least,
-        advice=verdict.advice,
         is_floor=verdict.is_floor,
         found=in_words(verdict.found, value) if has_words else "",
         wanted=in_words(verdict.wanted, limit) if has_words else "",

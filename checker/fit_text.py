@@ -2,17 +2,31 @@
 
 from typing import Any
 
-from checker.fit import Answer
-from checker.rule import Outcome
+from checker.fit import Answer, Going
+from checker.model import PlacedCable
+from checker.rule import Outcome, Verdict
 from checker.rule.code import Code
 
 CAUTION = "A help to a competent designer: local codes and licensed practice come first."
+GEOMETRY_ONLY = "geometry only, not an allowance"
+#: Ratios of these are told in per cent, those of terms as they are.
+IN_PER_CENT = {"area", "width"}
 
 
-def covered(answer: Answer) -> str:
+def covered(verdict: Verdict) -> str:
     """What the answer covers, and what it doesn't."""
-    what = f"fill by {answer.verdict.source}" if answer.verdict.source else "fill"
+    what = f"fill by {verdict.source}" if verdict.source else "fill"
     return f"Covers {what}. Not current rating, segregation or drawing-in."
+
+
+def limit_words(verdict: Verdict) -> str:
+    """The limit as people read it; empty where there is none."""
+    return "" if verdict.limit is None else ratio_words(verdict.limit, verdict.measure)
+
+
+def ratio_words(ratio: float, measure: str) -> str:
+    """A fill or its limit as people read it: a share of area or width in per cent, terms as a figure."""
+    return f"{100 * ratio:.4g} %" if measure in IN_PER_CENT else f"{ratio:.4g}"
 
 
 def as_object(answer: Answer, code: Code) -> dict[str, Any]:
@@ -23,42 +37,111 @@ def as_object(answer: Answer, code: Code) -> dict[str, Any]:
         "code": code.key,
         "rule": answer.rule,
         "fill": verdict.value,
+        "fill_is_at_least": verdict.at_least,
         "limit": verdict.limit,
         "measure": verdict.measure,
         "occupied_mm2": answer.occupied_mm2,
+        "occupied_least_mm2": answer.occupied_least_mm2,
         "internal_mm2": answer.internal_mm2,
-        "verdict": verdict.outcome.value,
+        "verdict": answer.outcome.value,
         "basis": verdict.basis,
-        "reason": verdict.reason,
+        "reason": answer.decisive.reason,
         "source": verdict.source,
         "working": list(verdict.working),
-        "covers": covered(answer),
+        "room_left": [{"cable": left.cable, "count": left.count} for left in answer.left],
+        "covers": covered(verdict),
         "caution": CAUTION,
     }
-    if answer.asked_most:
-        found |= {"most": answer.most, "geometry_only_count": None}
+    if answer.spare is not None:
+        found["spare"] = spare_object(answer.spare)
+    if not answer.asked_most:
+        found["geometry_only"] = going_object(answer.going)
+    else:
+        found |= {"most": answer.most, "geometry_only_count": answer.geometry_only_count}
     return found
+
+
+def spare_object(spare: Verdict) -> dict[str, Any]:
+    """What was said of the spare that is wanted; ``fill`` is with the spare on top."""
+    return {"fill": spare.value, "limit": spare.limit, "verdict": spare.outcome.value, "reason": spare.reason}
+
+
+def going_object(going: Going) -> dict[str, str | None]:
+    """Whether a place was found for all, and why not; the outcome is None where it wasn't looked for."""
+    return {"outcome": going.found or None, "why": going.why}
+
+
+def going_words(going: Going) -> list[str]:
+    """Whether a place was found for all, as a line; none where it wasn't looked for."""
+    if not going.found:
+        return []
+    if going.found == "found":
+        return [f"A place was found for all of them in a drawing: {GEOMETRY_ONLY}."]
+    why = f", {going.why}" if going.why else ", which proves nothing; see how they are to lie"
+    return [f"No place was found for all of them in a drawing{why}: geometry only."]
 
 
 def as_text(answer: Answer, code: Code) -> str:
     """The arithmetic line by line, the answer, and what stands behind it."""
     verdict = answer.verdict
-    lines = [answer.carrier, f"  size: {answer.size_source}", *(f"  {line}" for line in verdict.working)]
+    lines = [answer.carrier, f"  size: {answer.size_source}", *(f"  {line}" for line in working(answer))]
     if verdict.limit is not None:
-        limit = f"{100 * verdict.limit:g} %" if verdict.measure == "area" else f"{verdict.limit:g}"
-        lines.append(f"  limit {limit} ({verdict.basis}): {verdict.source}")
+        lines.append(f"  limit {limit_words(verdict)} ({verdict.basis}): {verdict.source}")
     if answer.asked_most:
-        if answer.most is None:
-            lines.append("How many go in can't be said.")
-        elif answer.most == 0:
-            lines.append(f"Not even one goes in by the figures of {code.key}.")
-        else:
-            lines.append(
-                f"{answer.most} go in by the figures of {code.key}. Whether they can be laid like that isn't drawn."
-            )
+        lines += _most(answer, code)
+    lines += [*going_words(answer.going), *_left(answer, code)]
     if verdict.outcome is Outcome.UNKNOWN and verdict.limit is None and verdict.value is not None:
         lines.append("For a limit of your own say --space-factor.")
     if verdict.outcome is Outcome.UNKNOWN and answer.wants_run:
         lines.append("What goes into a conduit depends on its run: say --length, and --bends.")
-    lines.append(f"{verdict.outcome.value.upper()} under {code.key}: {verdict.reason}")
-    return "\n".join([*lines, covered(answer), CAUTION])
+    lines.append(f"{answer.outcome.value.upper()} under {code.key}: {answer.decisive.reason}")
+    return "\n".join([*lines, covered(verdict), *planning(answer), CAUTION])
+
+
+def working(answer: Answer) -> list[str]:
+    """The arithmetic as the rule did it; of cables whose size is a range it is that of the lower ends, which is said."""
+    lines = list(answer.verdict.working)
+    if answer.subject.range_doubt and answer.occupied_least_mm2 is not None and answer.occupied_mm2 is not None:
+        spans = f"together {answer.occupied_least_mm2:.1f} to {answer.occupied_mm2:.1f} mm²"
+        lines.append(f"sizes are ranges: {spans}; the arithmetic above is that of the smallest")
+    return lines
+
+
+def planning(answer: Answer) -> list[str]:
+    """A line about cables whose size no standard fixes; none where there are none."""
+    keys = [_name(cable) for cable in answer.subject.cables if cable.planning and cable.count]
+    if not keys:
+        return []
+    return [f"Sizes to plan with, no standard fixes them, so take the maker's: {', '.join(dict.fromkeys(keys))}."]
+
+
+def _most(answer: Answer, code: Code) -> list[str]:
+    if answer.most is None:
+        lines = ["How many go in can't be said."]
+    elif answer.most == 0:
+        lines = [f"Not even one goes in by the figures of {code.key}."]
+    else:
+        lines = [f"{answer.most} go in by the figures of {code.key}."]
+    count = answer.geometry_only_count
+    if count is None:
+        return [*lines, f"For how many a place can be found in a drawing isn't said ({GEOMETRY_ONLY})."]
+    lines.append(f"A place was found for {count} in a drawing: {GEOMETRY_ONLY}.")
+    if answer.most is not None and count < answer.most:
+        lines.append(
+            "Fewer than by the code: go by the fewer. The code's figures may be for another bore or thinner cables."
+        )
+    return lines
+
+
+def _left(answer: Answer, code: Code) -> list[str]:
+    """The room that is left, for each kind that was listed; only one of them at a time."""
+    told = [f"{left.count} more {left.cable}" for left in answer.left if left.count]
+    unsaid = [left.cable for left in answer.left if left.count is None]
+    lines = [f"Room left by {code.key} for: {', or '.join(told)}."] if told else []
+    if answer.left and not told and not unsaid:
+        lines = ["No room left for another cable of these kinds."]
+    return [*lines, *([f"How many more can't be said: {', '.join(unsaid)}."] if unsaid else [])]
+
+
+def _name(cable: PlacedCable) -> str:
+    return cable.key or cable.circuit

@@ -77,7 +77,7 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     previous = _previous(options)
     data = _read(previous)
     broken = disagreeing(options.out)
-    with _progress(quiet=as_json) as progress:
+    with shown_progress(quiet=as_json) as progress:
         request = Request(sources, options.code, data, str(previous or ""), options.now)
         result = check(request, progress)
         progress.stage("writing results")
@@ -125,7 +125,7 @@ def _read(path: Path | None) -> bytes | None:
 
 
 @contextmanager
-def _progress(*, quiet: bool) -> Iterator[Progress]:
+def shown_progress(*, quiet: bool) -> Iterator[Progress]:
     """A progress line on a terminal; nothing in a pipe."""
     if quiet or not sys.stderr.isatty():
         yield Progress()

@@ -174,7 +174,7 @@ def test_a_limit_of_ones_own_where_the_code_has_none(capsys: pytest.CaptureFixtu
     ("arguments", "words"),
     [
         (("--code", "bs-7671", "--inside", "96x46", "--space-factor", "0.5"), "looser than the code's 0.45"),
-        (("--code", "iec-60364", "--inside", "96x46", "--space-factor", "40"), "written as 0.4"),
+        (("--code", "iec-60364", "--inside", "96x46", "--space-factor", "40"), "write 40% or 0.4"),
         (
             ("--code", "nfpa-70", "--carrier", "emt-1/2", "--space-factor", "0.2"),
             "no fill rule for conduit that goes by one",

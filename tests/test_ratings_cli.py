@@ -61,7 +61,7 @@ def test_six_circuits_fail_by_grouping_alone(tmp_path: Path, capsys: pytest.Capt
         ("grouping.rating", f"P{n}", "16.0", "13.68", "A") for n in range(1, 7)
     }
     assert {row["segment"] for row in failing} == {row["governing_segment"]}
-    assert all("alone it would carry 24 A there, which is enough" in row["advice"] for row in failing)
+    assert all(row["reason"].endswith("; alone it would carry 24 A there") for row in failing)
     # one topic: one trunking makes them all too weak
     assert len({row["topic"] for row in failing}) == 1
     segments = {row["segment"]: row for row in rows(tmp_path / "out" / "segments.csv")}
@@ -208,4 +208,4 @@ def test_a_stricter_share_of_the_capacity_is_the_projects_to_set(
 
 def test_a_conductor_that_is_too_thin_even_alone_is_told_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     run(tmp_path, capsys, HEAD + SIX.replace(",16,", ",32,"), "--code", "bs-7671")
-    assert "even alone it would carry only 24 A" in rows(tmp_path / "out" / "failing.csv")[0]["advice"]
+    assert "even alone it would carry only 24 A" in rows(tmp_path / "out" / "failing.csv")[0]["reason"]

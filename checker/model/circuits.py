@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from checker.model.tolerance import Tolerance
+
 
 class Service(StrEnum):
     """What a circuit is for; the words of the schedule."""
@@ -31,7 +33,8 @@ class Cable:
 
     ``area_mm2``: as a code prints it; None: it follows from the size. ``planning``: the size is a planning value that no standard fixes.
     ``diameter_least_mm``, ``width_least_mm`` and ``height_least_mm``: the other end, where a size is given as a range; None: it isn't.
-    ``mass_kg_per_km`` is of one cable, as it is given or the table has it.
+    ``mass_kg_per_km`` is of one cable, as it is given or the table has it. ``tolerance``: between what its standard lets its size be, if
+    the size is the table's.
     """
 
     row: int
@@ -54,6 +57,7 @@ class Cable:
     width_least_mm: float | None = None
     height_least_mm: float | None = None
     mass_kg_per_km: float | None = None
+    tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True)

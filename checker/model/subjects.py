@@ -7,6 +7,7 @@ from checker.model.circuits import Service
 from checker.model.installation import Carrier, Fitting, Partition
 from checker.model.provenance import Confidence
 from checker.model.texts import listed, natural
+from checker.model.tolerance import Tolerance
 from checker.units import circle_area_mm2, stadium_area_mm2
 
 #: What a number of cables that isn't known may come to.
@@ -21,6 +22,7 @@ class PlacedCable:
     together. None: not known. ``planning``: its size is a planning value. ``is_several``: it stands for cables of a known area, whose
     number isn't known. ``area_least_mm2`` and the sizes named so: the other end, where a size is only known to lie in a range; None: it
     is one figure. ``mass_kg_per_km`` is of one cable; ``conductor`` is its metal as the schedule or the table calls it, or empty.
+    ``tolerance``: between what its standard lets its size be, where that is known; rules don't ask for it.
     """
 
     circuit: str
@@ -45,6 +47,7 @@ class PlacedCable:
     diameter_least_mm: float | None = None
     width_least_mm: float | None = None
     height_least_mm: float | None = None
+    tolerance: Tolerance | None = None
 
     @property
     def is_ranged(self) -> bool:
@@ -77,6 +80,20 @@ class PlacedCable:
             width_mm=_lower(self.width_least_mm, self.width_mm),
             height_mm=_lower(self.height_least_mm, self.height_mm),
         )
+
+    def thinnest(self) -> "PlacedCable":
+        """The same as thin as its standard lets it be; where that isn't known, as it is."""
+        own = self.tolerance
+        return self if own is None else self._measuring(own.diameter_least_mm, own.width_least_mm, own.height_least_mm)
+
+    def thickest(self) -> "PlacedCable":
+        """The same as thick as its standard lets it be; where that isn't known, as it is."""
+        own = self.tolerance
+        return self if own is None else self._measuring(own.diameter_most_mm, own.width_most_mm, own.height_most_mm)
+
+    def _measuring(self, diameter_mm: float | None, width_mm: float | None, height_mm: float | None) -> "PlacedCable":
+        area = cable_area_mm2(diameter_mm, width_mm, height_mm)
+        return replace(self, area_mm2=area, diameter_mm=diameter_mm, width_mm=width_mm, height_mm=height_mm)
 
     @property
     def thickness_mm(self) -> float | None:
@@ -118,6 +135,7 @@ class LoadedCompartment:
         width_mm: Inside width, with the same reading as ``area_mm2``; None: not known.
         width_least_mm: The same with the thickest plausible wall; None: the same as ``width_mm``.
         bore_mm: Inside diameter of a round one, with the same reading as ``area_mm2``.
+        bore_tolerance_mm: By how much its standard lets the bore be smaller or larger; None: not known. Rules don't ask for it.
         side_mm: The smaller inside dimension, with the same reading as ``area_mm2``; None: not known.
         side_least_mm: The same with the thickest plausible wall.
         size_doubt: Why the two areas differ; empty where they don't.
@@ -150,6 +168,7 @@ class LoadedCompartment:
     fewest: int | None = None
     most: int | None = None
     is_strict: bool = False
+    bore_tolerance_mm: float | None = None
 
     @property
     def occupied_mm2(self) -> float | None:

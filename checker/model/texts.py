@@ -7,6 +7,10 @@ from collections.abc import Iterable, Sequence
 MOST_QUOTED = 40
 #: So many elements are named where a message is about many, unless it says otherwise.
 MOST_NAMED = 5
+#: Units of figures of which nobody reads more than one digit after the point.
+PLAIN_UNITS = {"A", "mm", "N", "N/m"}
+#: Those that always have two, so that lengths read alike.
+LENGTHS = {"m"}
 
 
 def listed(names: Sequence[str], most: int = MOST_NAMED, between: str = ", ") -> str:
@@ -33,3 +37,16 @@ def natural(label: str) -> list[tuple[int, str]]:
     # no longer runs of digits: turning them into numbers is slow, and past a few thousand refused
     parts = re.split(r"([0-9]{1,18})", label)
     return [(int(part), "") if place % 2 else (-1, part) for place, part in enumerate(parts) if part]
+
+
+def number(value: float, unit: str, digits: int = 1) -> str:
+    """A number with its unit; ratios in per cent. ``digits`` is how many stand after the point at most."""
+    if unit == "ratio":
+        return f"{round(100.0 * value, digits):g} %" if digits == 1 else f"{100.0 * value:.{digits}f} %"
+    if unit == "deg":
+        return f"{round(value, digits):.10g}°"
+    if unit in PLAIN_UNITS:
+        return f"{round(value, digits):.10g} {unit}"
+    if unit in LENGTHS:
+        return f"{value:.{max(digits, 2)}f} {unit}"
+    return f"{round(value, max(digits, 2)):.10g} {unit}".rstrip()

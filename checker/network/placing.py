@@ -103,6 +103,7 @@ def placed(circuit: Circuit, cable: Cable) -> PlacedCable:
         diameter_least_mm=cable.diameter_least_mm,
         width_least_mm=cable.width_least_mm if is_flat else None,
         height_least_mm=cable.height_least_mm if is_flat else None,
+        tolerance=cable.tolerance,
     )
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from checker.model import Carrier, CarrierKind, LoadedCompartment, Section
 from checker.model.words import material_word
 from checker.rule.code import Sizes
+from checker.rule.table import number
 from checker.units import circle_area_mm2
 
 #: Widths are given rounded: together they may be this much over.
@@ -22,7 +23,8 @@ LARGEST_CONDUIT_MM = 63.0
 class Inside:
     """The inside of one compartment. ``area_least_mm2`` None: the same as ``area_mm2``. ``doubt``: why there are two readings.
 
-    ``side_least_mm`` is the smaller dimension in the smaller reading, ``width_least_mm`` the width in it.
+    ``side_least_mm`` is the smaller dimension in the smaller reading, ``width_least_mm`` the width in it. ``bore_tolerance_mm``: by how
+    much the standard of the code's table lets the bore be smaller or larger; None: not known.
     """
 
     width_mm: float | None = None
@@ -34,6 +36,7 @@ class Inside:
     source: str = ""
     side_least_mm: float | None = None
     width_least_mm: float | None = None
+    bore_tolerance_mm: float | None = None
 
     @property
     def side_mm(self) -> float | None:
@@ -123,6 +126,7 @@ def empty_compartment(carrier: Carrier, number: int, inside: Inside) -> LoadedCo
         side_mm=inside.side_mm,
         side_least_mm=inside.side_least_mm,
         size_doubt=inside.doubt,
+        bore_tolerance_mm=inside.bore_tolerance_mm,
     )
 
 
@@ -216,18 +220,23 @@ def _bore(carrier: Carrier, sizes: Sizes) -> Inside:
         return _round(outside - 2 * section.wall_mm, section.source)
     span = wall_span(carrier, sizes)
     if span is None:
-        return _round(_tabled_bore(carrier, sizes) or 0.0, f"{section.source}; wall: the code's table")
+        row = _tabled_bore(carrier, sizes)
+        bore, tolerance = (
+            (0.0, None) if row is None else (float(row["bore_mm"]), number(row.get("wall_tolerance_mm", "")))
+        )
+        inside = _round(bore, f"{section.source}; wall: the code's table")
+        return inside if tolerance is None else replace(inside, bore_tolerance_mm=2 * tolerance)
     most, least = (_round(outside - 2 * wall, section.source) for wall in span)
     return _bounded((most,), (least,), _wall_doubt(section, span, "the wall"))[0]
 
 
-def _tabled_bore(carrier: Carrier, sizes: Sizes) -> float | None:
-    """The bore of the code's table for that outside diameter and material."""
+def _tabled_bore(carrier: Carrier, sizes: Sizes) -> Mapping[str, str] | None:
+    """The row of the code's table of bores for that outside diameter and material."""
     material = material_word(carrier.material)
     if sizes.conduit_bores is not None and material:
         for row in sizes.conduit_bores.rows:
             if row["material"] == material and float(row["outside_diameter_mm"]) == carrier.section.outside_diameter_mm:
-                return float(row["bore_mm"])
+                return row
     return None
 
 

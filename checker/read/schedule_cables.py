@@ -71,6 +71,10 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     if known is not None:
         _compare_figures(row, known, csa, cores)
         csa = csa if csa is not None or "csa_mm2" in row.unread else known.csa_mm2
+    if (
+        width is not None and height is not None and height > width
+    ):  # a flat cable lies flat, whichever side is written first
+        width, height, least = height, width, [least[0], least[2], least[1]]
     if not given and has_too_much_metal(row, known, csa, cores, (diameter, width, height), least):
         csa = None
     if isinstance(known, CableType):
@@ -103,6 +107,7 @@ def read_cable(row: Row, cables: Cables) -> Cable:
         width_least_mm=least[1],
         height_least_mm=least[2],
         mass_kg_per_km=mass,
+        tolerance=known.tolerance if isinstance(known, CableType) and not given and not misread else None,
     )
 
 

@@ -3,10 +3,13 @@
 import io
 import math
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from PIL import Image, ImageChops, ImageDraw, ImageFont
+
+from checker.section.png import Brush
+from checker.section.sketch import Mark
 
 Point = tuple[float, float]
 Rectangle = tuple[float, float, float, float]
@@ -90,6 +93,12 @@ class Canvas:
     def text(self, at: Point, text: str, size: int, fill: Colour = INK, anchor: str = "la") -> None:
         """One line of text. ``anchor`` says what of it stands at the point, as Pillow names it."""
         self._draw.text(_scaled(at), plain(text), fill=fill, font=_font(size), anchor=anchor)
+
+    def paint(self, marks: Iterable[Mark]) -> None:
+        """Paints the marks of a section."""
+        brush = Brush(self._draw, _TIMES)
+        for mark in marks:
+            brush.paint(mark)
 
     def put(self, other: "Canvas", at: Point) -> None:
         """Puts another canvas in here, with its upper left at a point."""

@@ -60,7 +60,8 @@ def segments_csv(result: Result) -> bytes:
                "dimension_source", "cables", "occupied_mm2", "fill", "measure", "limit", "utilisation", "verdict", "worst_verdict",
                "reason", "model", "space", "type", "length_m", "compartment_width_mm",
                "services", "circuits", "circuits_possible", "fill_is_at_least", "kind_source", "kind_confidence",
-               "dimension_confidence", "condition", "zone", "bore_mm", "other_ways", "mark")  # fmt: skip
+               "dimension_confidence", "condition", "zone", "bore_mm", "other_ways", "mark", "fill_least", "fill_most",
+               "untoleranced")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
 
     def cells(row: CompartmentRow, carrier: CarrierRow) -> tuple[Cell, ...]:
@@ -71,7 +72,7 @@ def segments_csv(result: Result) -> bytes:
             row.utilisation, row.verdict, row.worst_verdict, row.reason, place.model, place.space, carrier.type_name, carrier.length_m,
             row.inside_width_mm, "; ".join(row.services), "; ".join(row.circuits), "; ".join(row.circuits_possible),
             "yes" if row.at_least else "", carrier.kind_source, carrier.kind_confidence, carrier.dimension_confidence, carrier.condition,
-            place.zone, carrier.bore_mm, row.other_ways, place.mark,
+            place.zone, carrier.bore_mm, row.other_ways, place.mark, row.fill_least, row.fill_most, "; ".join(row.untoleranced),
         )  # fmt: skip
 
     def order(row: CompartmentRow) -> tuple[str, str, str, int]:

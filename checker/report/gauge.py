@@ -7,15 +7,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from checker.model.texts import number
 from checker.report.canvas import INK, PAPER, SOFT_INK, Canvas, Colour, Point, Rectangle, text_width
-from checker.result.notes import number
 from checker.result.tables import CarrierRow, CompartmentRow
 
 USED: Colour = (60, 98, 140)
 OVER: Colour = (200, 60, 24)
 _BODY: Colour = (206, 210, 214)
 _MARGIN_PX = 100.0
-_BADGES_PX = 24.0
+BADGES_PX = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,9 @@ def section(
         return Drawn(None, area[1] + 120.0)
     width = max(row.width_mm or 0.0, sum(size[0] for size in known))
     height = max(row.height_mm or 0.0, *(size[1] for size in known))
-    room = (area[2] - area[0] - _MARGIN_PX, area[3] - area[1] - _BADGES_PX)
+    room = (area[2] - area[0] - _MARGIN_PX, area[3] - area[1] - BADGES_PX)
     scale = min(room[0] / width, room[1] / height)
-    left, top = area[0] + (room[0] - width * scale) / 2.0, area[1] + _BADGES_PX
+    left, top = area[0] + (room[0] - width * scale) / 2.0, area[1] + BADGES_PX
     body = (left, top, left + width * scale, top + height * scale)
     is_round = row.kind == "conduit" and len(known) == 1
     (canvas.ellipse if is_round else canvas.rectangle)(body, _BODY, INK, 1.5)
@@ -63,7 +63,7 @@ def section(
         gauge.draw(canvas, is_worst=len(gauges) == 1 or gauge.part.number == worst)
         if len(gauges) > 1:
             x = (gauge.shape[0] + gauge.shape[2]) / 2.0
-            _badge(canvas, gauge.part.number, x, top - 13.0, is_worst=gauge.part.number == worst)
+            badge(canvas, gauge.part.number, x, top - 13.0, is_worst=gauge.part.number == worst)
     _name_levels(canvas, gauges, body[2] + 6.0)
     return Drawn(scale, body[3])
 
@@ -140,7 +140,8 @@ class Gauge:
             canvas.dashes(*self.across(limit), INK, 2.5)
 
 
-def _badge(canvas: Canvas, number_: int, x: float, y: float, *, is_worst: bool) -> None:
+def badge(canvas: Canvas, number_: int, x: float, y: float, *, is_worst: bool) -> None:
+    """The number of a compartment, in a circle."""
     canvas.ellipse((x - 10.0, y - 10.0, x + 10.0, y + 10.0), INK if is_worst else PAPER, INK, 1.2)
     canvas.text((x, y), str(number_), 14, PAPER if is_worst else INK, "mm")
 

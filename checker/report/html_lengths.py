@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from checker.model import Confidence
-from checker.model.texts import natural
+from checker.model.texts import natural, number
 from checker.report.gauge import could_lie
 from checker.report.html_markup import Html, dotted, join, name, names, tag
 from checker.report.html_places import NOT_GIVEN, Places, many, size_mm
@@ -125,6 +125,7 @@ def _compartment(row: CompartmentRow, places: Places) -> list[Cell]:
             (carrier.dimension_source if carrier else "") or NOT_GIVEN,
             *([". Kind: ", carrier.kind_source] if carrier and carrier.kind_source else []),
             *([". Its fill on other ways: ", row.other_ways] if row.other_ways else []),
+            *_by_tolerances(row),
         ),
     ]
     return [
@@ -149,6 +150,15 @@ def _fill(row: CompartmentRow) -> Html:
     if possible := could_lie(row):
         return join([tag("strong", "not known"), f": {possible}"])
     return join(["at least " if row.at_least else "", against(row.fill, row.limit, "ratio", row.measure)])
+
+
+def _by_tolerances(row: CompartmentRow) -> list[str]:
+    """Between what fill lies by the tolerances of sizes; nothing where that isn't known."""
+    if row.fill_least is None or row.fill_most is None:
+        return []
+    least, most = (number(value, "ratio") for value in (row.fill_least, row.fill_most))
+    unknown = f"; none is known of cables of {', '.join(row.untoleranced)}" if row.untoleranced else ""
+    return [f". By the tolerances of sizes its fill lies between {least} and {most}{unknown}"]
 
 
 def _told(text: str, what: str, confidence: str, word: str | None = None, sort: str | None = None) -> Cell:

@@ -27,6 +27,15 @@ class Html(str):
     __slots__ = ()
 
 
+def drawing(svg: str) -> Html:
+    """A drawing of ours as it stands in a page: without the declaration that only a file of its own has.
+
+    Args:
+        svg: As ``checker.section.svg`` writes it, which makes all texts in it safe.
+    """
+    return Html(svg.partition("?>")[2].strip())
+
+
 def safe(text: str) -> Html:
     """A text of the data as markup shows it. What isn't seen is shown by its number, such as ``[U+202E]``.
 

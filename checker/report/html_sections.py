@@ -3,14 +3,16 @@
 from collections.abc import Sequence
 
 from checker.report.html_gaps import open_matters
-from checker.report.html_markup import Html, join, name, tag
+from checker.report.html_markup import Html, drawing, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import plain_table, told
 from checker.result.accounting import carriers_in_words, count, exit_status
 from checker.result.archive import utc
 from checker.result.notes import advices, is_of_figure, split_text
 from checker.result.problems import kinds_in_words
-from checker.result.tables import FindingRow, Result, Topic
+from checker.result.tables import FindingRow, Result, SectionRow, Topic
+from checker.section.drawing import sketch_of
+from checker.section.svg import svg
 
 _HEADLINE = {
     0: "Everything that was looked at is within the limits that are named, or waived.",
@@ -105,15 +107,23 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
     ]
     marks = ", ".join([f"{topic.priority} priority" if topic.priority else "", *topic.labels]).strip(", ")
     listed = [part for label, text in facts for part in (tag("dt", label), tag("dd", text))]
+    section = next((row for row in result.sections if worst is not None and row.carrier in worst.carriers[:1]), None)
     note = tag("details", tag("summary", "In the words of the issue note"), *_prose(topic.description, result.cautions))
     return tag(
         "li",
         tag("h3", f"{index}. ", name(topic.title)),
         tag("p", marks, class_="muted"),
         tag("dl", *listed),
+        _section(section) if section is not None else "",
         note,
         id=f"todo-{index}",
     )
+
+
+def _section(row: SectionRow) -> Html:
+    """The drawing of a section, folded away: there may be many."""
+    figure = tag("figure", drawing(svg(sketch_of(row.view))))
+    return tag("details", tag("summary", row.view.title), figure, class_="section")
 
 
 def _prose(description: str, cautions: Sequence[str]) -> list[Html]:

@@ -8,6 +8,7 @@ from pydantic_core import to_json
 
 from checker.result.accounting import Counts, count
 from checker.result.tables import Result
+from checker.rule.loosened import Loosened
 
 FORMAT = "wayroom-result"
 FORMAT_VERSION = 1
@@ -24,6 +25,10 @@ class Document(BaseModel):
     exit_status: int
     outputs: dict[str, str]
     result: Result
+
+
+# verdicts name what waives them by a word only, since that knows verdicts itself
+Document.model_rebuild(_types_namespace={"Loosened": Loosened})
 
 
 def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> bytes:

@@ -2,13 +2,17 @@
 
 from collections.abc import Sequence
 
+from checker.model.texts import number
 from checker.report.canvas import INK, SOFT_INK, Canvas, Rectangle, legible, shortened, text_width, wrapped
-from checker.report.gauge import could_lie, section, word
-from checker.result.notes import number, shown
+from checker.report.gauge import BADGES_PX, Drawn, badge, could_lie, section, word
+from checker.result.notes import shown
 from checker.result.tables import CarrierRow, CompartmentRow, FindingRow
+from checker.section.drawing import Picture, picture_of
+from checker.section.parts import SectionView
 
 _SIZES_MM = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000)
 _MOST_ROWS = 6
+_GAUGED = "Level shows the share of the {} used, not where cables lie."
 _LINE_PX = 25.0
 
 
@@ -18,6 +22,7 @@ def draw_section(
     row: CarrierRow,
     compartments: Sequence[CompartmentRow],
     finding: FindingRow | None,
+    view: SectionView | None = None,
 ) -> None:
     """Draws the panel of a carrier.
 
@@ -27,13 +32,19 @@ def draw_section(
         row: The carrier.
         compartments: Its compartments, in order.
         finding: What it is shown for.
+        view: Its section with the cables in it; None: gauges stand in for them.
     """
     left, width = area[0], area[2] - area[0]
     worst = (finding.compartment if finding else None) or 0
     title = f"Section of {legible(row.place.label, row.place.global_id)}"
     canvas.text((left, area[1]), shortened(title, 20, width), 20)
     canvas.text((left, area[1] + 27.0), shortened(_size(row), 15, width), 15, SOFT_INK)
-    drawn = section(canvas, (left, area[1] + 52.0, area[2], area[1] + 262.0), row, compartments, worst)
+    place = (left, area[1] + 52.0, area[2], area[1] + 262.0)
+    picture = _picture(canvas, view, place, worst)
+    if picture is not None:
+        drawn = Drawn(picture.scale, picture.bottom)
+    else:
+        drawn = section(canvas, place, row, compartments, worst)
     y = drawn.bottom + 12.0
     if drawn.scale is not None:
         _scale_bar(canvas, left, y, width * 0.7, drawn.scale)
@@ -47,10 +58,36 @@ def draw_section(
     small = area[3] - 32.0
     if finding is not None:
         _asked(canvas, (left, y + 8.0), width, finding, small)
+    told = _GAUGED.format(_noun(compartments)) if picture is None else _way(view, worst)
+    for place_of_line, line in enumerate(wrapped(told, 13, width, 2)):
+        canvas.text((left, small + 16.0 * place_of_line), line, 13, SOFT_INK)
+
+
+def _picture(canvas: Canvas, view: SectionView | None, place: Rectangle, worst: int) -> Picture | None:
+    """The section with its cables, and the numbers of its compartments above it; None where it can't be drawn."""
+    if view is None:
+        return None
+    is_divided = len(view.lanes) > 1
+    picture = picture_of(view, (place[0], place[1] + (BADGES_PX if is_divided else 0.0), *place[2:]))
+    if picture is not None:
+        canvas.paint(picture.marks)
+        for lane, box in zip(view.lanes, picture.lanes, strict=True) if is_divided else ():
+            badge(
+                canvas, lane.number, (box[0] + box[2]) / 2.0, place[1] + BADGES_PX / 2.0, is_worst=lane.number == worst
+            )
+    return picture
+
+
+def _noun(compartments: Sequence[CompartmentRow]) -> str:
     measure = word(compartments[0].measure) if compartments else "fill"
-    noun = {"fill": "area", "terms": "terms"}.get(measure, measure)
-    for place, text in enumerate((f"Level shows the share of the {noun} used,", "not where cables lie.")):
-        canvas.text((left, small + 16.0 * place), text, 13, SOFT_INK)
+    return {"fill": "area", "terms": "terms"}.get(measure, measure)
+
+
+def _way(view: SectionView | None, worst: int) -> str:
+    """How the cables of the worst compartment came to lie so, else of the first that has any."""
+    lanes = view.lanes if view is not None else ()
+    ways = [lane.way for lane in sorted(lanes, key=lambda lane: lane.number != worst) if lane.way]
+    return next(iter(ways), "No cables are drawn.")
 
 
 def _chosen(compartments: Sequence[CompartmentRow], worst: int) -> list[CompartmentRow]:

@@ -21,6 +21,7 @@ class Gallery:
         self._scene = Scene(result)
         self._carriers = {row.key: row for row in result.carriers}
         self._findings = {row.id: row for row in result.findings}
+        self._views = {row.carrier: row.view for row in result.sections}
         self._compartments: dict[str, list[CompartmentRow]] = {}
         for row in sorted(result.compartments, key=lambda row: row.number):
             self._compartments.setdefault(row.carrier, []).append(row)
@@ -44,7 +45,8 @@ class Gallery:
         if row is None:
             canvas.text((area[0], area[1]), "No section: no carrier is concerned.", 16, SOFT_INK)
             return
-        draw_section(canvas, area, row, self._compartments.get(row.key, []), finding)
+        view = self._views.get(row.key)
+        draw_section(canvas, area, row, self._compartments.get(row.key, []), finding, view)
 
 
 def _title(canvas: Canvas, title: str) -> None:

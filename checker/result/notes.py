@@ -14,15 +14,12 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from checker.model.texts import number
 from checker.result.tables import FindingRow, Result, Topic
 
 #: CreationAuthor of our topics and Author of our comments.
 AUTHOR = "wayroom"
 
-#: Units of figures of which nobody reads more than one digit after the point.
-PLAIN_UNITS = {"A", "mm", "N", "N/m"}
-#: Those that always have two, so that lengths read alike.
-LENGTHS = {"m"}
 #: The seal of a text that isn't ours, or of which we can't tell.
 NO_SEAL = "0" * 12
 
@@ -165,19 +162,6 @@ def advices(findings: Iterable[FindingRow]) -> list[str]:
     if len(whose) < 2:
         return list(whose)
     return [f"{', '.join(marks)}: {text}" if marks else text for text, marks in whose.items()]
-
-
-def number(value: float, unit: str, digits: int = 1) -> str:
-    """A number with its unit; ratios in per cent. ``digits`` is how many stand after the point at most."""
-    if unit == "ratio":
-        return f"{round(100.0 * value, digits):g} %" if digits == 1 else f"{100.0 * value:.{digits}f} %"
-    if unit == "deg":
-        return f"{round(value, digits):.10g}°"
-    if unit in PLAIN_UNITS:
-        return f"{round(value, digits):.10g} {unit}"
-    if unit in LENGTHS:
-        return f"{value:.{max(digits, 2)}f} {unit}"
-    return f"{round(value, max(digits, 2)):.10g} {unit}".rstrip()
 
 
 def topic_state(topic: Topic, findings: dict[str, FindingRow]) -> State:

@@ -5,8 +5,10 @@ from dataclasses import dataclass, field
 from checker.model import Place, Problem, SourceFile, Vec
 from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
 from checker.result.question_tables import QuestionRow
+from checker.result.remedy_tables import RemedyRow
 from checker.rule.rating import Factor
 from checker.rule.verdict import use_of
+from checker.section.parts import SectionView
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,10 @@ class CompartmentRow:
     """One compartment of one carrier segment. ``fill`` and ``limit`` are ratios; ``verdict`` is of fill.
 
     ``at_least``: the fill is only the least that it can be. ``other_ways`` is of the fill verdict's finding.
+
+    ``fill_least`` and ``fill_most``: the fill with all sizes as their standards let them be, one way and the other; None where no such
+    tolerance is known, or the fill isn't one figure. ``untoleranced``: the circuits with cables of which none is known; these count there
+    at their one size.
     """
 
     carrier: str
@@ -85,6 +91,9 @@ class CompartmentRow:
     circuits_possible: tuple[str, ...] = ()
     at_least: bool = False
     other_ways: str = ""
+    fill_least: float | None = None
+    fill_most: float | None = None
+    untoleranced: tuple[str, ...] = ()
 
     @property
     def utilisation(self) -> float | None:
@@ -175,6 +184,9 @@ class FindingRow:
 
     ``found`` and ``wanted``: what was found and what is wanted in a few words, figures and units in them; empty where value and limit
     alone say it. Where only ``found`` is given and it isn't about the figure, ``limit`` says nothing of it.
+
+    ``advice``: what would help, each thing of it tried (``Result.remedies``); ``tried``: what didn't where nothing did, or that nothing was
+    tried.
     """
 
     id: str
@@ -200,6 +212,7 @@ class FindingRow:
     is_floor: bool = False
     found: str = ""
     wanted: str = ""
+    tried: str = ""
 
     @property
     def use(self) -> float | None:
@@ -245,6 +258,14 @@ class Topic:
 
 
 @dataclass(frozen=True, slots=True)
+class SectionRow:
+    """The section of a carrier that a topic is about, with its cables in their places."""
+
+    carrier: str
+    view: SectionView
+
+
+@dataclass(frozen=True, slots=True)
 class Result:
     """Everything found in one run. ``created`` is the model's own time (ISO 8601, UTC), never the wall clock.
 
@@ -278,6 +299,8 @@ class Result:
     near_m: float | None = None
     equipment: tuple[EquipmentRow, ...] = ()
     questions: tuple[QuestionRow, ...] = ()
+    remedies: tuple[RemedyRow, ...] = ()
+    sections: tuple[SectionRow, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

@@ -8,10 +8,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
-from checker.model.texts import listed, natural
+from checker.model.texts import listed, natural, number
 from checker.result.camera import fit_camera
 from checker.result.gravity import gravity
-from checker.result.notes import advices, found_and_wanted, number
+from checker.result.notes import advices, found_and_wanted
 from checker.result.tables import CarrierRow, FindingRow, Topic
 
 #: The description's last line: what merging finds our topics by.

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from checker.errors import PluginError
 from checker.model import CarrierKind
+from checker.model.tolerance import Tolerance
 from checker.rule.table import Table, number
 
 T = TypeVar("T")
@@ -21,6 +22,8 @@ CARRIER_COLUMNS = (
 )  # fmt: skip
 STRANDS = {"solid": False, "stranded": True, "": None}
 YES_OR_NO = {"yes": True, "no": False, "": None}
+#: What a standard lets a size be, at least and at most; columns that a catalogue of cables may have.
+LIMITED = {size: (f"{size}_lower_mm", f"{size}_upper_mm") for size in ("diameter", "width", "height")}
 KINDS = {kind.value: kind.value for kind in CarrierKind if kind is not CarrierKind.UNKNOWN}
 
 
@@ -30,7 +33,8 @@ class CableType:
 
     ``diameter_mm`` is the one that fill counts: the upper limit where there is one. ``area_mm2`` is for cables whose code prints an area;
     else it follows from the size. ``planning`` says that no standard fixes the size: the maker's figure belongs in its place.
-    ``mass_kg_per_km`` is what it weighs about; no standard fixes it. None: the table has none.
+    ``mass_kg_per_km`` is what it weighs about; no standard fixes it. None: the table has none. ``tolerance`` is between what its standard
+    lets its size be, by ``limits_source``; None: that isn't known.
     """
 
     key: str
@@ -49,13 +53,17 @@ class CableType:
     awg_kcmil: str = ""
     area_mm2: float | None = None
     mass_kg_per_km: float | None = None
+    tolerance: Tolerance | None = None
+    limits_source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class CarrierType:
     """A carrier by ``key``. Widths and heights are outside, nominal. ``inside_area_mm2`` is for those whose code prints an area.
 
-    ``usable_depth_mm`` and ``perforated`` are of trays and ladders whose standard fixes them; None: it doesn't.
+    ``usable_depth_mm`` and ``perforated`` are of trays and ladders whose standard fixes them; None: it doesn't. ``wall_tolerance_mm`` is by
+    how much its standard lets the wall be thinner or thicker; None: not known. ``codes`` are keys of the codes in whose countries it is a
+    usual size; none: of any.
     """
 
     key: str
@@ -71,6 +79,8 @@ class CarrierType:
     inside_area_mm2: float | None = None
     usable_depth_mm: float | None = None
     perforated: bool | None = None
+    wall_tolerance_mm: float | None = None
+    codes: tuple[str, ...] = ()
 
 
 def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
@@ -97,6 +107,8 @@ def read_cables(table: Table, distribution: str) -> Iterator[CableType]:
             awg_kcmil=row.text("awg_kcmil"),
             area_mm2=row.above_zero("area_mm2"),
             mass_kg_per_km=row.above_zero("mass_kg_per_km"),
+            tolerance=_tolerance(row),
+            limits_source=row.text("limits_source"),
         )
         if cable.diameter_mm is None and cable.area_mm2 is None and None in {cable.width_mm, cable.height_mm}:
             hint = "give its diameter_mm; of a flat one width_mm and height_mm; or, where its code prints an area, area_mm2"
@@ -125,6 +137,8 @@ def read_carriers(table: Table, distribution: str) -> Iterator[CarrierType]:
             inside_area_mm2=row.above_zero("inside_area_mm2"),
             usable_depth_mm=row.above_zero("usable_depth_mm"),
             perforated=row.one_of("perforated", YES_OR_NO),
+            wall_tolerance_mm=row.above_zero("wall_tolerance_mm"),
+            codes=tuple(row.text("codes").split()),
         )
 
 
@@ -191,6 +205,35 @@ class _Row:
             choice = ", ".join(word or "nothing" for word in words)
             raise PluginError(self.at, f"{column} = {text!r} is none of its words", f"{column} is one of: {choice}")
         return words[text]
+
+
+def _tolerance(row: _Row) -> Tolerance | None:
+    """Between what a cable's standard lets its size be; None where the row has no such limits.
+
+    Raises:
+        PluginError: A limit of a size stands alone, the size isn't between its limits, or it isn't said where they are from.
+    """
+    limits = {size: tuple(map(row.above_zero, columns)) for size, columns in LIMITED.items()}
+    if not any(limit is not None for pair in limits.values() for limit in pair):
+        return None
+    sized = [size for size in LIMITED if row.above_zero(f"{size}_mm") is not None]
+    if row.above_zero("area_mm2") is not None:
+        raise PluginError(
+            row.at, "it has limits of its size beside a printed area", "leave out area_mm2, or the limits"
+        )
+    for size, (lower, upper) in limits.items():
+        own, columns = row.above_zero(f"{size}_mm"), " and ".join(LIMITED[size])
+        if (size in sized) != (lower is not None) or (size in sized) != (upper is not None):
+            raise PluginError(
+                row.at, f"{columns} don't both go with {size}_mm", "each size that it has needs both, no other any"
+            )
+        if lower is not None and upper is not None and own is not None and not lower <= own <= upper:
+            raise PluginError(
+                row.at, f"{size}_mm = {own:g} isn't between {lower:g} and {upper:g}", f"look at {columns}"
+            )
+    for column in ("limits_source", "limits_confidence"):
+        row.filled(column)
+    return Tolerance(*limits["diameter"], *limits["width"], *limits["height"])
 
 
 def _rows(table: Table, distribution: str, columns: tuple[str, ...]) -> Iterator[_Row]:

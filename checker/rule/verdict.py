@@ -51,7 +51,7 @@ class Verdict:
         is_floor: Whether the limit is the least that is wanted, not the most that is allowed.
         working: The arithmetic, a line a step; only where the subject asks for it.
         rating: Of a circuit: how its rating was reached.
-        advice: What would help, where the rule can say it.
+        advice: Of a rule of the model: what to mend. Of any other it isn't told: what would help there is tried (``checker.remedies``).
         needs: Of an unknown one, what would settle it, a question each, as "the design current of circuit C14". Words that are the same for
             the same question, so that it can be counted how many verdicts one answer settles.
         waived_by: Of a waived one, the limits that the project loosened so that it isn't a fail.

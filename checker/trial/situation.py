@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from checker.answers import ask_all
+from checker.answers import Touches, ask_all
 from checker.findings import finding_rows
 from checker.model import Installation
 from checker.network.graph import Network
@@ -16,6 +16,16 @@ from checker.rule.code import Code
 from checker.rule.plugins import Plugins
 
 
+class Silent(Progress):
+    """Tells nobody, whatever a plain one is made to do: what is tried is no stage of a run."""
+
+    def stage(self, text: str) -> None:
+        """Nothing."""
+
+    def step(self, done: int, total: int) -> None:
+        """Nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Situation:
     """What is judged, and what was found. ``findings`` are by id; ways that are a little longer aren't asked about."""
@@ -26,7 +36,9 @@ class Situation:
     findings: dict[str, FindingRow]
 
 
-def situation_of(installation: Installation, routing: Routing, code: Code, plugins: Plugins) -> Situation:
+def situation_of(
+    installation: Installation, routing: Routing, code: Code, plugins: Plugins, touches: Touches | None = None
+) -> Situation:
     """Loads and judges an installation whose circuits are led already.
 
     Args:
@@ -34,12 +46,13 @@ def situation_of(installation: Installation, routing: Routing, code: Code, plugi
         routing: Where its circuits go, in its order.
         code: Whose limits apply.
         plugins: The rules that there are.
+        touches: What is judged, by carriers and circuits; None: all.
     """
     installation = replace(installation, near_mm=None)
     loading = load(installation, routing, code.sizes)
     grouped = group_circuits(installation, routing, loading)
     near = NearWays(installation, routing.network, routing.routes)
-    answers = ask_all(installation, routing, loading, grouped, near, code, plugins, Progress())
+    answers = ask_all(installation, routing, loading, grouped, near, code, plugins, Silent(), touches)
     rows = finding_rows(installation, answers.judged, answers.rated, code, answers.others)
     return Situation(installation, routing, loading, {row.id: row for row in rows})
 
@@ -53,7 +66,8 @@ def routing_of(installation: Installation, before: Routing, routes: tuple[Route,
         routes: The ways of its circuits, in its order.
     """
     keys = {carrier.key for carrier in installation.carriers}
-    landings = tuple(node for node in before.landings if node[0] in keys)
+    ends = (node for route in routes for leg in route.legs for node in leg.nodes)
+    landings = tuple(node for node in dict.fromkeys((*before.landings, *ends)) if node[0] in keys)
     places = [(key, along) for key, along in landings if along is not None]
     network = Network(installation, before.joins, places)
     return replace(before, network=network, routes=routes, landings=landings, joins=network.joins)

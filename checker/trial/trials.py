@@ -30,8 +30,24 @@ class Effects:
 
     @property
     def worse(self) -> list[FindingRow]:
-        """What is worse after it: verdicts that are, fails that are farther beyond the limit, and new findings that don't pass."""
-        return [row for key, row in sorted(self.after.items()) if _is_worse(row, self.before.get(key))]
+        """What is worse after it: verdicts that are, fails that are farther beyond the limit, and new findings that don't pass.
+
+        A new one that is unknown is no worse where it takes the place of one of its rule that was no better: a run that is parted in two.
+        """
+        return [
+            row
+            for key, row in sorted(self.after.items())
+            if _is_worse(row, self.before.get(key)) and not self._takes_place(row)
+        ]
+
+    def _takes_place(self, row: FindingRow) -> bool:
+        """Whether a finding that is new and unknown stands for one that went, told at the same carriers and more."""
+        if row.id in self.before or row.verdict != Outcome.UNKNOWN:
+            return False
+        gone = (old for key, old in self.before.items() if key not in self.after and old.rule == row.rule)
+        return any(
+            set(row.carriers) < set(old.carriers) and old.verdict in {Outcome.UNKNOWN, Outcome.FAIL} for old in gone
+        )
 
     @property
     def mended(self) -> list[FindingRow]:
@@ -82,7 +98,7 @@ class Trials:
         installation, routes = carve.installation, carve.routes
         for change in changes:
             installation, routes = change.made(installation, routes)
-        after = self._judged(replace(carve, installation=installation, routes=routes))
+        after = self._judged(replace(carve, installation=installation, routes=routes), keys, marks)
         return Effects(before, self._touched(after.findings, keys, marks, carve), after)
 
     def _part(self, keys: frozenset[str], marks: frozenset[str]) -> tuple[Carve, Findings]:
@@ -90,7 +106,7 @@ class Trials:
         carve = self._parts.get((keys, marks))
         if carve is None:
             carve = self.carver.around(keys & self._carriers.keys(), marks)
-            told = self._touched(self._judged(carve).findings, keys, marks, carve)
+            told = self._touched(self._judged(carve, keys, marks).findings, keys, marks, carve)
             if not _same(told, self._touched(self._whole_around(keys, marks), keys, marks, carve)):
                 carve = self.carver.everything()
             self._parts[keys, marks] = carve
@@ -102,11 +118,18 @@ class Trials:
         ids |= {own for mark in marks | self.carver.circuits_in(keys) for own in self._by_circuit.get(mark, ())}
         return {own: self._whole.findings[own] for own in sorted(ids)}
 
-    def _judged(self, carve: Carve) -> Situation:
+    def _judged(self, carve: Carve, keys: frozenset[str], marks: frozenset[str]) -> Situation:
+        """A part judged, as far as something is touched in it."""
         self.work += len(carve.installation.carriers)
         routing = replace(self._whole.routing, joins=carve.joins)
         routing = routing_of(carve.installation, routing, carve.routes)
-        return situation_of(carve.installation, routing, self._code, self._plugins)
+        asked = marks | self.carver.circuits_in(keys)
+
+        def touches(carriers: Iterable[str], circuits: Iterable[str]) -> bool:
+            # a circuit is told at no carrier, and is touched where one is that it lies in
+            return not keys.isdisjoint(carriers) or not (marks if carriers else asked).isdisjoint(circuits)
+
+        return situation_of(carve.installation, routing, self._code, self._plugins, touches)
 
     def _touched(self, findings: Findings, keys: frozenset[str], marks: frozenset[str], carve: Carve) -> Findings:
         """The findings on what is touched: on circuits by their marks, on anything else by its carriers, or by circuits that change."""

@@ -14,6 +14,8 @@ the inside that they may take goes by their number.
 Where all are of one size the count may be rounded up: n of them go in where p(n) · A / a, rounded up from 0.8, is at least n (note 7). This
 holds for one and two as for more. Mixed sizes are never rounded up.
 
+Two cables that are wider together than the bore don't go in whatever share is granted, as 0.60 of a short run may.
+
 Clause: NFPA 70 Chapter 9, Table 1 and its notes. Areas are those of the inch columns of Tables 4 and 5.
 
 Worked example. 14 AWG THHN (0.0097 in²) in 1/2 EMT (0.304 in²): 0.40 · 0.304 / 0.0097 = 12.54: twelve, as Annex C prints. 3/4 EMT
@@ -30,7 +32,7 @@ from pydantic import Field
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import SHARE, Limit, Limits, Outcome, Tells, Verdict, rule
 from checker.units import circle_area_mm2
-from rules.fill.formula import EXACTLY, needs_of, unsized
+from rules.fill.formula import EXACTLY, needs_of, two_too_wide, unsized
 
 #: Half a millimetre over is the last bits of a model's coordinates, not a longer run.
 LENGTH_EXACTLY_M = 0.0005
@@ -88,6 +90,8 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
         Outcome.FAIL, "", fill, limit.value, "ratio", "area", limit.basis.value, limit.cited,
         working=_working(subject, taken, limit, number) if subject.with_working else (),
     )  # fmt: skip
+    if wide := two_too_wide(subject):
+        return replace(blank, reason=wide, found="two cables wider than the bore")
     told = f"{number} take {taken:.1f} mm² of {inside:.1f} mm², {100 * fill:.1f} %"
     if fill <= limit.value + EXACTLY:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")

@@ -1,5 +1,6 @@
 """What the fill rules share: the ratio of areas, and how it is told."""
 
+import math
 from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
@@ -31,6 +32,19 @@ def too_thick(subject: LoadedCompartment) -> str:
         return ""
     marks = sorted({cable.circuit for cable in subject.cables if cable.count and _least_side(cable, subject) > side})
     return f"a cable of {', '.join(marks)} is thicker than the inside, {side:.1f} mm" if marks else ""
+
+
+def two_too_wide(subject: LoadedCompartment) -> str:
+    """Two cables that are wider together than a bore, as a reason; empty where none are, or there is no bore."""
+    sides = (
+        min(cable.height_mm or math.inf, cable.thickness_mm or 0.0)
+        for cable in subject.cables
+        for _ in range(min(cable.count or 0, 2))
+    )
+    widest = sorted(sides)[-2:]
+    if subject.bore_mm is None or len(widest) < 2 or sum(widest) <= subject.bore_mm * (1.0 + EXACTLY):
+        return ""
+    return f"two cables of {widest[0]:.1f} and {widest[1]:.1f} mm are wider together than the bore of {subject.bore_mm:.1f} mm"
 
 
 def _least_side(cable: PlacedCable, subject: LoadedCompartment) -> float:

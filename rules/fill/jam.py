@@ -149,9 +149,8 @@ def jam(subject: LoadedCompartment, limits: JamLimits) -> Verdict:
     return replace(
         blank, outcome=Outcome.FAIL, value=value, limit=high.value, is_floor=True,
         reason=f"three of one size may wedge side by side: {bore.told(' mm')} over {_Span(thin, thick).told(' mm')} is {ratio.told()},"
-        f" {window}{straight}",
+        f" {window}{straight}; in a bore of more than {high.value * thick:.1f} mm they don't",
         wanted=f"between {low.value:g} and {high.value:g} three may jam",
-        advice=f"a bore of more than {high.value * thick:.1f} mm, or other than three of one size",
     )  # fmt: skip
 
 

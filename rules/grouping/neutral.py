@@ -158,9 +158,8 @@ def _answer(
         figures = chain(load, worst)
         source = f"{source}; {worst.alone.base.source}; {worst.group.source}"
     allowed = None if figures.capacity_a is None else figures.capacity_a * limit.value
-    advice = "a thicker neutral, or fewer loaded circuits together" if outcome is Outcome.FAIL else ""
     basis = limit.basis.value
     return Verdict(
-        outcome, reason, need.amps, allowed, "A", "", basis, source, advice=advice, rating=figures,
+        outcome, reason, need.amps, allowed, "A", "", basis, source, rating=figures,
         found="its neutral needs {}", wanted="{} allowed" if allowed is not None else "",
     )  # fmt: skip

@@ -96,7 +96,8 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
     if outcome is Outcome.FAIL and is_short and worst is not None:
         # of the reading against it: what would settle it where the other reading passes
         open_beside = _open_beside(lengths, limits) if subject.is_strict and not need.fails else ()
-        return replace(verdict, advice=_advice(worst, limits), needs=open_beside)
+        alone = _alone(worst, limits)
+        return replace(verdict, reason=f"{reason}; {alone}" if alone else reason, needs=open_beside)
     return verdict
 
 
@@ -111,19 +112,13 @@ def _open_beside(lengths: list[Length], limits: RatingLimits) -> tuple[str, ...]
     return needs_of(questions)
 
 
-def _advice(worst: Length, limits: RatingLimits) -> str:
-    """What would help where a circuit carries too little: whether it is the company that it lies in."""
+def _alone(worst: Length, limits: RatingLimits) -> str:
+    """Of a circuit that carries too little, whether it is the company that it lies in."""
+    if worst.is_declared:
+        return ""
     ungrouped = (worst.capacity_a or 0.0) / (worst.group.value or 1.0)
-    if worst.is_declared or ungrouped * limits.load_share.value < (worst.needs or 0.0) - EXACTLY:
-        return (
-            f"thicker conductors: even alone it would carry only {ungrouped:.4g} A there"
-            if not worst.is_declared
-            else ""
-        )
-    return (
-        f"alone it would carry {ungrouped:.4g} A there, which is enough: fewer loaded circuits together, or another way for some; thicker "
-        "conductors help too, as long as the sizes together span no more than the code's table is for"
-    )
+    is_enough = ungrouped * limits.load_share.value >= (worst.needs or 0.0) - EXACTLY
+    return f"{'' if is_enough else 'even '}alone it would carry {'' if is_enough else 'only '}{ungrouped:.4g} A there"
 
 
 def _told(worst: Length, limits: RatingLimits) -> str:

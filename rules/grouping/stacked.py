@@ -85,10 +85,9 @@ def stacked(subject: Enclosure, limits: StackedLimits) -> Verdict:
     sure = [item for item in subject.stacked if item.is_certain]
     certain, most = _stack(sure, spacing.value), _stack(subject.stacked, reach)
     nearest_mm = _stack(sure, reach).least_mm
-    outcome, value, why, advice, needs = Outcome.PASS, float(certain.tiers), "", "", ""
+    outcome, value, why, needs = Outcome.PASS, float(certain.tiers), "", ""
     if certain.tiers > taken:
         outcome = Outcome.FAIL
-        advice = f"declare tiers = {certain.tiers} for the type, so that ratings are taken for it, or lay the trays elsewhere"
     elif nearest_mm < spacing.value - HAIR_MM:
         outcome = Outcome.UNKNOWN
         why = f"two of them are {nearest_mm:.4g} mm apart: how much lower factors are below {spacing.value:g} mm isn't tabled"
@@ -109,7 +108,6 @@ def stacked(subject: Enclosure, limits: StackedLimits) -> Verdict:
         "tiers",
         basis=spacing.basis.value,
         source=spacing.cited,
-        advice=advice,
         needs=all_answered([needs]) if needs else (),
         found="{} above each other",
         wanted=f"ratings are for {_tiers(taken)}",

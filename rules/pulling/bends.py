@@ -68,7 +68,6 @@ def bends(subject: LoadedRun, limits: BendsLimits) -> Verdict:
     return Verdict(
         outcome, reason, None if outcome is Outcome.UNKNOWN else found, limit.value, unit="deg",
         basis=limit.basis.value, source=limit.cited, at_least=over and whole is None, regardless=not is_asked_of_nothing,
-        advice="put a box between its bends, or lead it with fewer" if over else "",
         needs=(f"where the run of conduit {subject.carriers[0].place.label} ends and turns",)
         if outcome is Outcome.UNKNOWN and not is_asked_of_nothing
         else (),

@@ -73,8 +73,8 @@ def radius(subject: LoadedRun, limits: RadiusLimits) -> Verdict:
         widest = _inside_mm(tightest, subject.bore_least_mm or 0.0)
         if widest < least.least_mm - EXACTLY_MM:
             reason = f"{tightest.label} has an inside radius of {widest:.0f} mm, and {least.words} must have {least.least_mm:.0f} mm"
-            advice = f"a bend with a centre line of at least {least.least_mm + (subject.widest_mm or 0.0) / 2.0:.0f} mm"
-            return _verdict(Outcome.FAIL, reason, limit, widest, least, advice)
+            reason += f"; that is a centre line of at least {least.least_mm + (subject.widest_mm or 0.0) / 2.0:.0f} mm"
+            return _verdict(Outcome.FAIL, reason, limit, widest, least)
     return _not_failed(subject, limit, needs, found, tightest)
 
 
@@ -87,18 +87,19 @@ def _not_failed(
         return _verdict(Outcome.UNKNOWN, unsized[0].words, limit, questions=tuple(need.question for need in unsized))
     most = max(needs, key=lambda need: need.most_mm or 0.0)
     wanted = most.most_mm or 0.0
-    advice = ""
+    enough = ""
     if subject.widest_mm is not None:
-        advice = f"a bend with a centre line of at least {wanted + subject.widest_mm / 2.0:.0f} mm is wide enough"
+        enough = f"; a bend with a centre line of at least {wanted + subject.widest_mm / 2.0:.0f} mm is wide enough"
     if not subject.is_whole:
         question = (f"where the run of conduit {subject.carriers[0].place.label} ends and turns",)
-        reason = f"not all bends of the run are known: {unknown_bends(subject)}"
-        return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=question)
+        reason = f"not all bends of the run are known: {unknown_bends(subject)}{enough}"
+        return _verdict(Outcome.UNKNOWN, reason, limit, questions=question)
     undrawn = list(dict.fromkeys(bend.label for bend in found if bend.radius_mm is None))
     if undrawn or tightest is None:
         reason = f"neither model nor project gives a radius of {', '.join(undrawn)}, and {most.words} must have {wanted:.0f} mm inside"
+        reason += enough
         questions = tuple(dict.fromkeys(_question(bend) for bend in found if bend.radius_mm is None))
-        return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=questions)
+        return _verdict(Outcome.UNKNOWN, reason, limit, questions=questions)
     if subject.widest_mm is None:
         question = (f"the inside diameter of conduit {subject.carriers[0].place.label}",)
         return _verdict(
@@ -117,7 +118,7 @@ def _not_failed(
     reason = f"{tightest.label} has an inside radius of {inside:.0f} mm; {most.words} must have {span}"
     if subject.bore_least_mm != subject.widest_mm:
         reason += ", and the inside diameter isn't known exactly"
-    return _verdict(Outcome.UNKNOWN, reason, limit, advice=advice, questions=(most.question,))
+    return _verdict(Outcome.UNKNOWN, f"{reason}{enough}", limit, questions=(most.question,))
 
 
 def _question(bend: RunPiece) -> str:
@@ -133,7 +134,7 @@ def _inside_mm(bend: RunPiece, bore_mm: float) -> float:
 
 def _verdict(
     outcome: Outcome, reason: str, limit: Limit, value: float | None = None, need: Need | None = None,
-    advice: str = "", questions: tuple[str, ...] = (),
+    questions: tuple[str, ...] = (),
 ) -> Verdict:  # fmt: skip
     wanted = None
     if need is not None:
@@ -141,5 +142,5 @@ def _verdict(
     return Verdict(
         outcome, reason, value, wanted, unit="mm", basis=limit.basis.value,
         source=need.source if need is not None and need.source else limit.cited,
-        advice=advice, needs=all_answered(questions), is_floor=True, found="{} inside radius of a bend",
+        needs=all_answered(questions), is_floor=True, found="{} inside radius of a bend",
     )  # fmt: skip

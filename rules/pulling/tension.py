@@ -222,7 +222,6 @@ def _answer(outcome: Outcome, ways: list[_Way], limits: TensionLimits, drawn: Dr
     way = ways[0]
     known = drawn if outcome is Outcome.PASS else replace(drawn, estimated=())
     reason = f"{_takes(ways)}{_ifs(limits, known, assumed)}"
-    advice = "put a box on its way, or lead it with fewer or wider bends" if outcome is Outcome.FAIL else ""
     if way.is_side:
         names: tuple[str, ...] = ("side_n_per_m",)
         value, most, unit, found = way.pull.side_n_per_m, way.side_n_per_m, "N/m", "{} pressure in a bend"
@@ -234,7 +233,7 @@ def _answer(outcome: Outcome, ways: list[_Way], limits: TensionLimits, drawn: Dr
     return Verdict(
         outcome, reason, value, most, unit=unit, basis=governing[0].basis.value,
         source="; ".join(dict.fromkeys(limit.cited for limit in governing)),
-        advice=advice, at_least=outcome is Outcome.FAIL and bool(drawn.estimated), found=found,
+        at_least=outcome is Outcome.FAIL and bool(drawn.estimated), found=found,
     )  # fmt: skip
 
 

@@ -144,9 +144,8 @@ def _parted(member: Member) -> _Parted | None:
 
 
 def _answer(limits: EnclosureLimits, outcome: Outcome, reason: str, needs: tuple[str, ...] = ()) -> Verdict:
-    advice = "lead all conductors of a circuit through one enclosure" if outcome is Outcome.FAIL else ""
     limit = limits.together
     return Verdict(
-        outcome, reason, basis=limit.basis.value, source=limit.cited, advice=advice, needs=needs,
+        outcome, reason, basis=limit.basis.value, source=limit.cited, needs=needs,
         found="a conductor alone in it", wanted="all of a circuit in one",
     )  # fmt: skip

@@ -114,7 +114,6 @@ def _sharing(subject: CircuitPair) -> Verdict:
         unit="m",
         basis=Basis.PROJECT.value,
         source=SOURCE,
-        advice="lead one of them another way: give its route in the schedule, or join carriers to a second way",
         found=f"{what} shared by {subject.one} and {subject.other}",
         wanted="none may be",
     )
@@ -143,8 +142,7 @@ def _near(subject: CircuitPair, limits: RedundancyLimits) -> Verdict:
     allowed = f"; {may:.2f} m may be" if may else ""
     long = f"they are nearer than {clear:g} mm for {total:.2f} m in all{allowed}"
     if total > may + EXACTLY:
-        advice = "lead one of them farther off: give its route in the schedule"
-        return replace(answer, outcome=Outcome.FAIL, reason=f"{apart}, but {long}{places}", advice=advice)
+        return replace(answer, outcome=Outcome.FAIL, reason=f"{apart}, but {long}{places}")
     if subject.unplaced:
         labels = [carrier.place.label for carrier in subject.unplaced]
         return replace(

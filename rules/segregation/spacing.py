@@ -78,7 +78,6 @@ ALWAYS_MM, MOST_MM_A_CIRCUIT = 300.0, 60.0
 HAIR_MM = 0.01
 #: The voltage by which ``asks`` tells power: none, so that what could be counts.
 ANY_VOLTAGE = 0.0
-ADVICE = "lay them {:.4g} mm apart, or take closed metal containment or data cables of a better class"
 
 
 class SpacingLimits(Limits):
@@ -176,7 +175,6 @@ def spacing(subject: CarrierPair, limits: SpacingLimits) -> Verdict:
         "mm",
         basis=(Basis.PROJECT if is_own else Basis.GUIDANCE).value,
         source=limits.at_least_mm.cited if is_own and limits.at_least_mm is not None else limits.cited,
-        advice=ADVICE.format(limit) if outcome is Outcome.FAIL else "",
         needs=all_answered(needs),
         is_floor=True,
         found="{} between data and power",

@@ -112,14 +112,29 @@ def test_segments_and_failing_say_zone_condition_and_how_sure_kind_and_size_are(
     segments = {row["tag"]: tuple(row[column] for column in added) for row in rows_of(segments_csv(result))}
     assert segments["T-001"] == ("words in its name", "low", "medium", "existing", "Wing B")
     assert segments["T-002"] == ("", "", "", "", "")
-    assert tuple(rows_of(segments_csv(result))[0])[-8:] == (
+    assert tuple(rows_of(segments_csv(result))[0])[-11:] == (
         *added,
         "bore_mm",
         "other_ways",
         "mark",
+        "fill_least",
+        "fill_most",
+        "untoleranced",
     )  # at the end, where no reader of old columns stumbles
     assert {row["tag"]: row["zone"] for row in rows_of(failing_csv(result))} == {
         "T-001": "Wing B",
         "T-002": "",
         "T-003": "",
     }
+
+
+def test_segments_say_between_what_fill_lies_by_the_tolerances_of_sizes() -> None:
+    result = small_result()
+    first, *others = result.compartments
+    ranged = replace(first, fill_least=0.35, fill_most=0.523, untoleranced=("C1", "C2"))
+    rows = rows_of(segments_csv(replace(result, compartments=(ranged, *others))))
+    told = {
+        (row["tag"], row["compartment"]): (row["fill_least"], row["fill_most"], row["untoleranced"]) for row in rows
+    }
+    assert told.pop(("T-001", "1")) == ("0.35", "0.523", "C1; C2")
+    assert set(told.values()) == {("", "", "")}  # nothing is known of the others

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checker.model.texts import number
 from checker.result.archive import created_time, packed, utc, xml_time
-from checker.result.notes import NO_SEAL, Parted, State, advices, clean, number, run_facts, seal, shown, split_text
+from checker.result.notes import NO_SEAL, Parted, State, advices, clean, run_facts, seal, shown, split_text
 from tests.report.results import guid, small_result
 
 figures = st.text(alphabet="0123456789.% /abc", max_size=12).map(lambda text: " ".join(text.split()))

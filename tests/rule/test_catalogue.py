@@ -3,6 +3,7 @@
 import pytest
 
 from checker.errors import PluginError
+from checker.model.tolerance import Tolerance
 from checker.rule.catalogue import check_name, read_cables, read_carriers
 from checker.rule.table import Table
 
@@ -47,6 +48,60 @@ def test_a_cable_that_can_not_be_is_refused_with_its_column(other: dict[str, str
     assert hint in caught.value.hint
 
 
+LIMITS = {
+    "diameter_lower_mm": "", "diameter_upper_mm": "", "width_lower_mm": "", "width_upper_mm": "", "height_lower_mm": "",
+    "height_upper_mm": "", "limits_source": "house guide (invented)", "limits_confidence": "medium",
+}  # fmt: skip
+ROUND = {"diameter_lower_mm": "9", "diameter_upper_mm": "10.5"}
+FLAT = {
+    "diameter_mm": "", "width_mm": "12", "height_mm": "6", "width_lower_mm": "11", "width_upper_mm": "12", "height_lower_mm": "6",
+    "height_upper_mm": "6.5",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("other", "tolerance"),
+    [
+        (ROUND, Tolerance(9.0, 10.5)),
+        (ROUND | {"diameter_lower_mm": "10", "diameter_upper_mm": "10"}, Tolerance(10.0, 10.0)),
+        (FLAT, Tolerance(None, None, 11.0, 12.0, 6.0, 6.5)),
+        ({}, None),
+    ],
+    ids=["round", "at both of its limits", "flat", "without"],
+)
+def test_a_cable_has_the_limits_of_its_size_that_its_table_has(
+    other: dict[str, str], tolerance: Tolerance | None
+) -> None:
+    (cable,) = read_cables(table({**CABLE, **LIMITS, **other}), "theirs")
+    assert cable.tolerance == tolerance
+    assert cable.limits_source == "house guide (invented)"
+    (bare,) = read_cables(table(CABLE), "theirs")
+    assert (bare.tolerance, bare.limits_source) == (None, "")
+
+
+@pytest.mark.parametrize(
+    ("other", "what"),
+    [
+        ({"diameter_lower_mm": "9"}, "diameter_lower_mm and diameter_upper_mm don't both go with diameter_mm"),
+        ({"diameter_upper_mm": "11"}, "diameter_lower_mm and diameter_upper_mm don't both go with diameter_mm"),
+        (ROUND | {"height_lower_mm": "5", "height_upper_mm": "6"}, "height_lower_mm and height_upper_mm don't both go with height_mm"),
+        (FLAT | {"height_lower_mm": "", "height_upper_mm": ""}, "height_lower_mm and height_upper_mm don't both go with height_mm"),
+        (ROUND | {"diameter_lower_mm": "10.1"}, "diameter_mm = 10 isn't between 10.1 and 10.5"),
+        (ROUND | {"diameter_upper_mm": "9.9"}, "diameter_mm = 10 isn't between 9 and 9.9"),
+        (FLAT | {"width_upper_mm": "11.9"}, "width_mm = 12 isn't between 11 and 11.9"),
+        (ROUND | {"area_mm2": "80"}, "it has limits of its size beside a printed area"),
+        (ROUND | {"limits_source": " "}, "limits_source is empty"),
+        (ROUND | {"limits_confidence": ""}, "limits_confidence is empty"),
+        (ROUND | {"diameter_lower_mm": "0"}, "diameter_lower_mm = 0, which nothing has"),
+    ],
+)  # fmt: skip
+def test_limits_of_a_size_that_can_not_be_are_refused(other: dict[str, str], what: str) -> None:
+    with pytest.raises(PluginError) as caught:
+        list(read_cables(table({**CABLE, **LIMITS, **other}), "theirs"))
+    assert (caught.value.where, caught.value.what) == ("table t.csv, line 2 (from theirs)", what)
+    assert caught.value.hint
+
+
 @pytest.mark.parametrize(
     "other",
     [{}, {"diameter_mm": "", "width_mm": "12", "height_mm": "6"}, {"diameter_mm": "", "area_mm2": "80"}],
@@ -71,6 +126,7 @@ def test_a_cable_has_a_diameter_two_sides_or_an_area(other: dict[str, str]) -> N
         ({"width_mm": "-50"}, "width_mm = -50 is less than 0", "empty"),
         ({"height_mm": "0"}, "height_mm = 0, which nothing has", "empty"),
         ({"wall_mm": "-1"}, "wall_mm = -1 is less than 0", "empty"),
+        ({"wall_tolerance_mm": "0"}, "wall_tolerance_mm = 0, which nothing has", "empty"),
         ({"perforated": "holes"}, "perforated = 'holes' is none of its words", "yes, no, nothing"),
     ],
 )
@@ -84,6 +140,12 @@ def test_a_carrier_that_can_not_be_is_refused_with_its_column(other: dict[str, s
 def test_a_carrier_whose_sizes_are_inside_has_a_wall_of_0() -> None:
     (carrier,) = read_carriers(table({**CARRIER, "wall_mm": "0"}), "theirs")
     assert carrier.wall_mm == 0.0
+    assert carrier.wall_tolerance_mm is None
+
+
+def test_a_carrier_has_the_tolerance_of_its_wall_that_its_table_has() -> None:
+    (carrier,) = read_carriers(table({**CARRIER, "wall_tolerance_mm": "0.15"}), "theirs")
+    assert carrier.wall_tolerance_mm == 0.15
 
 
 def test_all_columns_that_are_lacking_are_told_at_once() -> None:

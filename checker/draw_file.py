@@ -1,0 +1,90 @@
+"""A drawing written as a file: whole or not at all, over no input."""
+
+import os
+import re
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from checker.errors import InputError, OutputError
+from checker.section.png import png
+from checker.section.sketch import Sketch
+from checker.section.svg import svg
+
+ENDINGS = (".svg", ".png")
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A drawing, what its file is called where nothing says so, and the files that it was made from."""
+
+    sketch: Sketch
+    name: str
+    inputs: tuple[Path, ...] = ()
+
+
+def safe_name(text: str) -> str:
+    """A text as a name of a file on any system."""
+    kept = re.sub(r"[^\w.+-]+", "-", text).strip("-.")[:60]
+    return f"section-{kept}" if kept else "section"
+
+
+def check_out(out: Path | None) -> None:
+    """Sees before any work that a drawing's file has an ending that can be written.
+
+    Raises:
+        InputError: It hasn't.
+    """
+    if out is not None and out.suffix.lower() not in ENDINGS:
+        raise InputError(f"--out {out}", "a drawing is written as .svg or .png", "end the name with one of them")
+
+
+def write(drawn: Drawn, out: Path | None) -> Path:
+    """Writes a drawing whole, or not at all.
+
+    Args:
+        drawn: The drawing.
+        out: Where to; None: beside where the command is run, by the drawing's name.
+
+    Returns:
+        Where it is.
+
+    Raises:
+        OutputError: It would be written over an input, or can't be written.
+    """
+    path = out or Path(drawn.name)
+    check_out(path)
+    if path.resolve() in {one.resolve() for one in drawn.inputs}:
+        raise OutputError(str(path), "the drawing would be written over an input", "name another file with --out")
+    if path.is_dir():
+        raise OutputError(str(path), "a folder stands there", "name a file with --out")
+    content = png(drawn.sketch) if path.suffix.lower() == ".png" else svg(drawn.sketch).encode()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _replace(path, content)
+    except OSError as error:
+        what = f"the drawing can't be written: {error.strerror}"
+        raise OutputError(str(path), what, "check permissions and room, or --out") from error
+    return path
+
+
+def _replace(path: Path, content: bytes) -> None:
+    """Writes beside what stands there, then takes its place, so that nobody ever sees half a file."""
+    handle, name = tempfile.mkstemp(prefix=".wayroom-unfinished-", suffix=path.suffix, dir=path.parent)
+    beside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        beside.chmod(0o666 & ~_umask())
+        beside.replace(path)
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

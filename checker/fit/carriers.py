@@ -1,0 +1,100 @@
+"""Carriers as they are asked about: by key, by the inside, or by a bore."""
+
+import difflib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from checker.errors import InputError
+from checker.fit.question import Question, millimetres
+from checker.model import Carrier, CarrierKind, Lane, Laying, Place, Section
+from checker.rule.catalogue import CarrierType
+from checker.rule.code import Code
+
+INSIDE = re.compile(r"([0-9.]{1,12})\s*(?:mm)?\s*[x×]\s*([0-9.]{1,12})\s*(?:mm)?", re.IGNORECASE)
+
+#: A trade size in inches, as 1-1/4.
+INCHES = re.compile(r"[0-9]+(-[0-9]+/[0-9]+|/[0-9]+)?")
+
+
+def carrier_of(question: Question, carriers: Mapping[str, CarrierType], cables: Iterable[str]) -> tuple[Carrier, str]:
+    """The carrier that is asked about, and where its size comes from.
+
+    Raises:
+        InputError: None is given, or several are, or it can't be read.
+    """
+    given = [name for name in ("carrier", "inside", "bore") if getattr(question, name)]
+    if len(given) != 1:
+        what = (
+            "none of them is given"
+            if not given
+            else f"{' and '.join(f'--{name}' for name in given)} are given together"
+        )
+        raise InputError(
+            "--carrier, --inside, --bore", what, "give one: a key of wayroom list carriers, WxH in mm, or a bore in mm"
+        )
+    if question.carrier:
+        found = carriers.get(question.carrier) or carriers.get(question.carrier.lower())
+        if found is None:
+            hint = _hint(question.carrier, carriers, cables)
+            raise InputError("--carrier", f"there is no carrier {question.carrier!r}", hint)
+        return carrier_of_type(found), found.source
+    if question.bore:
+        bore = millimetres("--bore", question.bore)
+        section = Section(
+            bore_mm=bore, outside_diameter_mm=_outside_of(bore, question.code), source="the bore that was given"
+        )
+        return _made(CarrierKind.CONDUIT, section, f"conduit, bore {bore:g} mm"), section.source
+    size = INSIDE.fullmatch(question.inside.strip())
+    if size is None:
+        raise InputError("--inside", f"{question.inside!r} is no size", "write width by height in mm, as 96x46")
+    width, height = (millimetres("--inside", text) for text in size.groups())
+    section = Section(
+        width, height, wall_mm=0.0, usable_depth_mm=height, lanes=(Lane(1, width),), source="the inside that was given"
+    )
+    return _made(question.kind, section, f"{question.kind}, inside {width:g} × {height:g} mm"), section.source
+
+
+def trade_size(found: CarrierType) -> str:
+    """The trade size of a carrier, with its unit where that is the inch: one without a metric size beside it is in inches."""
+    is_inch = found.width_mm is None and INCHES.fullmatch(found.trade_size) is not None
+    return f"{found.trade_size} in" if is_inch else found.trade_size
+
+
+def carrier_of_type(found: CarrierType) -> Carrier:
+    """A carrier of the catalogue."""
+    kind = CarrierKind(found.kind)
+    if kind is CarrierKind.CONDUIT:
+        section = Section(
+            outside_diameter_mm=found.width_mm,
+            bore_mm=found.inside_diameter_mm,
+            inside_area_mm2=found.inside_area_mm2,
+            source=found.source,
+        )
+    else:
+        section = Section(
+            found.width_mm,
+            found.height_mm,
+            wall_mm=found.wall_mm,
+            usable_depth_mm=found.usable_depth_mm,
+            source=found.source,
+        )
+    made = _made(kind, section, f"{found.family} {trade_size(found)}".strip(), found.material)
+    return replace(made, laying=Laying(perforated=found.perforated))
+
+
+def _made(kind: CarrierKind, section: Section, name: str, material: str = "") -> Carrier:
+    return Carrier("carrier", Place("carrier", "", name=name), kind, section, material=material)
+
+
+def _hint(key: str, carriers: Mapping[str, CarrierType], cables: Iterable[str]) -> str:
+    if key.lower() in {cable.lower() for cable in cables}:
+        return f"that is a cable: say --cable {key.lower()}=1, and a carrier of wayroom list carriers"
+    near = difflib.get_close_matches(key.lower(), list(carriers), 3)
+    return f"did you mean {', '.join(near)}?" if near else "see: wayroom list carriers; or give --inside or --bore"
+
+
+def _outside_of(bore: float, code: Code) -> float | None:
+    """The outside diameter of the conduit that has a bore, by the code's table; conduit terms go by it."""
+    rows = code.sizes.conduit_bores.rows if code.sizes.conduit_bores is not None else ()
+    return next((float(row["outside_diameter_mm"]) for row in rows if float(row["bore_mm"]) == bore), None)

@@ -1,0 +1,1 @@
+"""Sections of carriers with what lies in them: packing, laying, drawing."""

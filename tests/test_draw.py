@@ -1,0 +1,273 @@
+"""The command ``wayroom draw`` as a user meets it: what it draws, what it says, what it writes."""
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+from lxml import etree
+from PIL import Image
+
+from checker import cli
+from checker.draw_file import safe_name
+from checker.draw_model import find_carrier
+from checker.errors import InputError
+from checker.model import Installation, Place
+from tests.small_models import two_trunkings
+
+VET = Path(__file__).parent.parent / "sample_models" / "vet_practice"
+SCHEDULE = "circuit,from,to,service,cable,count\nP1,DB,S1,power,h07v-u-2.5,{count}\n"
+
+
+def wayroom(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
+    with pytest.raises(SystemExit) as ended:
+        cli.main([str(argument) for argument in arguments])
+    out, err = capsys.readouterr()
+    return int(ended.value.code or 0), out, err
+
+
+def words(path: Path) -> list[str]:
+    root = etree.parse(path).getroot()
+    return [element.text or "" for element in root.iter("{http://www.w3.org/2000/svg}text")]
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> tuple[Path, Path]:
+    schedule = tmp_path / "circuits.csv"
+    schedule.write_text(SCHEDULE.format(count=100), encoding="utf-8")
+    return two_trunkings(tmp_path / "model.ifc"), schedule
+
+
+@pytest.mark.parametrize("ending", [".svg", ".PNG"])
+def test_a_carrier_is_drawn_and_the_status_is_0_though_it_fails(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str], ending: str
+) -> None:
+    out = tmp_path / f"section{ending}"
+    asked = ("draw", site[0], "T1", "--circuits", site[1], "--code", "bs-7671", "--out", out)
+    status, said, _ = wayroom(capsys, *asked)
+    assert (status, said) == (0, f"drawn: {out}\n")
+    if ending == ".svg":
+        # a 50 x 50 trunking with walls of 1 is 48 x 48 inside: 2304 mm²; 100 cables of 3.9 mm take 100 · π/4 · 3.9² = 1194.6: 51.8 %
+        assert any(
+            word.startswith("It fails: 51.8 % of the area inside is used, the limit is 45 %") for word in words(out)
+        )
+        # beyond the limit by 1194.6 - 0.45 · 2304 = 157.8 mm², which is 15.2 % of 1036.8
+        assert "Beyond the limit by 158 mm², 15.2 % of the limit." in words(out)
+    else:
+        assert out.read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+    first = out.read_bytes()
+    wayroom(capsys, *asked)
+    assert out.read_bytes() == first
+
+
+def test_the_figures_are_those_of_check(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # FT-01/1 of the sample: 2097.5 of 4305.6 mm² by its worked answers, 48.7 % where 45 % is the limit
+    with (VET / "expected.csv").open(encoding="utf-8") as stream:
+        lines = [line for line in csv.reader(stream) if line[:2] == ["segment", "FT-01"]]
+    out = tmp_path / "ft.svg"
+    assert wayroom(capsys, "draw", VET, "FT-01", "--out", out)[0] == 0
+    shown = words(out)
+    for _, _, number, _, _, _, _, fill, limit, verdict, *_ in lines:
+        told = f"Compartment {number} {verdict}s" if verdict == "fail" else f"Compartment {number} {verdict}es"
+        figures = (
+            f"{round(100.0 * float(fill), 1):g} % of the area inside is used, the limit is {100.0 * float(limit):g} %"
+        )
+        assert any(word.startswith(f"{told}: {figures}") for word in shown)
+
+
+def test_one_compartment_alone_can_be_drawn(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "ft.svg"
+    assert wayroom(capsys, "draw", VET, "FT-01", "--compartment", 2, "--out", out)[0] == 0
+    shown = words(out)
+    assert "Section of FT-01, compartment 2 of 3" in shown
+    assert any("CT-04" in word for word in shown)
+    assert not any("FP-05" in word for word in shown)
+
+
+def test_circuits_that_a_carrier_governs_are_told_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # by the sample's worked ratings PP-01 carries 18.24 A in FT-07 where it needs 20 A
+    out = tmp_path / "ft.svg"
+    assert wayroom(capsys, "draw", VET, "FT-07", "--out", out)[0] == 0
+    assert any(
+        word.startswith("Compartment 1: grouping.rating (circuit PP-01) fails: carries 18.24 A") for word in words(out)
+    )
+
+
+def test_without_a_name_the_drawing_is_called_by_the_carrier(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert (
+        wayroom(capsys, "draw", site[0], "T1", "--circuits", site[1], "--code", "bs-7671")[1]
+        == "drawn: section-T1.svg\n"
+    )
+    assert (tmp_path / "section-T1.svg").is_file()
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("FT-01", "section-FT-01"),
+        ("a/b\\c:d*?", "section-a-b-c-d"),
+        ("../..", "section"),
+        ("", "section"),
+        ("x" * 90, f"section-{'x' * 60}"),
+    ],
+)
+def test_names_of_files_are_safe(text: str, name: str) -> None:
+    assert safe_name(text) == name
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("T9",), "did you mean T1, T2?"),
+        (("Nowhere at all",), "name it by its GlobalId, Tag or Name"),
+        (("DB",), "is no carrier segment"),
+        (("T1", "--compartment", "2"), "T1 has no compartment 2"),
+        (("T1", "--out", "x.pdf"), "a drawing is written as .svg or .png"),
+        (("T1", "--seed", "4"), "say --as-laid too"),
+        (("T1", "--as-laid", "--seed", "-1"), "write a whole number from 0"),
+        (("T1", "--carrier", "trunking-steel-50x50"), "is for drawing without a model"),
+        (("T1", "--code", "no-such"), "no-such"),
+    ],
+)
+def test_what_is_asked_wrongly_ends_with_2_and_says_what_to_do(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch,
+    arguments: tuple[str, ...], told: str,
+) -> None:  # fmt: skip
+    monkeypatch.chdir(tmp_path)
+    before = sorted(tmp_path.iterdir())
+    code = () if "--code" in arguments else ("--code", "bs-7671")
+    status, out, err = wayroom(capsys, "draw", site[0], *arguments, *code, "--circuits", site[1])
+    assert (status, out) == (2, "")
+    assert told in err
+    assert sorted(tmp_path.iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((), "nothing to draw is named"),
+        (("model.ifc",), "a model and a carrier in it are needed"),
+        (("--bore", "16.8", "--cable", "h07v-u-2.5=4", "--code", "bs-7671", "--compartment", "1"), "is for a carrier of a model"),
+        (("--inside", "50x50", "--kind", "pipe", "--cable", "h07v-u-2.5=4", "--code", "bs-7671"), "is no kind of carrier"),
+        (("--bore", "16.8", "--cable", "nothing=4", "--code", "bs-7671"), "there is no cable"),
+    ],
+)  # fmt: skip
+def test_what_is_asked_wrongly_without_a_model_is_told(
+    capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], told: str
+) -> None:
+    status, _, err = wayroom(capsys, "draw", *arguments)
+    assert status == 2
+    assert told in err
+
+
+def test_a_name_of_several_carriers_is_told_with_the_choice(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    import ifcopenshell
+
+    model = ifcopenshell.open(str(two_trunkings(tmp_path / "model.ifc")))
+    segments = model.by_type("IfcCableCarrierSegment")
+    for segment in segments:
+        segment.Name, segment.Tag = "Trunking", None
+    model.write(str(tmp_path / "same.ifc"))
+    status, _, err = wayroom(capsys, "draw", tmp_path / "same.ifc", "Trunking", "--code", "bs-7671")
+    assert status == 2
+    assert "'Trunking' is what 2 carriers are called" in err
+    assert all(segment.GlobalId in err for segment in segments)
+
+
+def test_a_drawing_never_takes_the_place_of_an_input(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "circuits.svg").symlink_to(site[1])
+    before = site[1].read_bytes()
+    status, _, err = wayroom(
+        capsys, "draw", site[0], "T1", "--circuits", site[1], "--code", "bs-7671", "--out", tmp_path / "circuits.svg"
+    )
+    assert status == 2
+    assert "written over an input" in err
+    assert site[1].read_bytes() == before
+
+
+def test_a_drawing_that_cant_be_written_leaves_nothing(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").write_text("x", encoding="utf-8")
+    out = tmp_path / "file" / "section.svg"
+    status, _, err = wayroom(capsys, "draw", site[0], "T1", "--circuits", site[1], "--code", "bs-7671", "--out", out)
+    assert status == 2
+    assert "can't be written" in err
+
+
+def test_a_bundle_is_drawn_without_a_model(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "bundle.svg"
+    asked = (
+        "draw",
+        "--carrier",
+        "trunking-steel-50x50",
+        "--cable",
+        "h07v-r-16=12",
+        "--cable",
+        "11.3mm=4",
+        "--code",
+        "bs-7671",
+    )
+    assert wayroom(capsys, *asked, "--out", out)[0] == 0
+    shown = words(out)
+    # 48 · 48 = 2304 mm²; 12 · π/4 · 7.8² = 573.4 and 4 · π/4 · 11.3² = 401.1: 974.5, which is 42.3 %
+    assert "It passes: 42.3 % of the area inside is used, the limit is 45 %." in shown
+    assert "12 × h07v-r-16, 7.8 mm" in shown
+    assert "4 × 11.3mm" in shown
+
+
+def test_more_than_goes_in_is_said_and_as_many_as_go_in_are_drawn(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # 30 · π/4 · 11.3² = 3008.6 mm² and there are 2304
+    out = tmp_path / "bundle.svg"
+    assert (
+        wayroom(capsys, "draw", "--inside", "48x48", "--cable", "11.3mm=30", "--code", "bs-7671", "--out", out)[0] == 0
+    )
+    told = " ".join(words(out))
+    assert "All of them can't go into this trunking" in told
+    # four rows of four stand within 45.2 mm; a fifth row would need 4 · 0.866 · 11.3 + 11.3 = 50.4
+    assert "16 of 30 are drawn" in told
+
+
+def test_cables_as_laid_say_so_with_their_seed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "laid.svg"
+    asked = (
+        "draw",
+        "--inside",
+        "48x48",
+        "--cable",
+        "7.8mm=12",
+        "--code",
+        "bs-7671",
+        "--as-laid",
+        "--seed",
+        "3",
+        "--out",
+        out,
+    )
+    assert wayroom(capsys, *asked)[0] == 0
+    assert "seed 3" in " ".join(words(out))
+    first = out.read_bytes()
+    assert wayroom(capsys, *asked)[0] == 0
+    assert out.read_bytes() == first
+
+
+def test_a_picture_of_nothing_is_still_a_picture(
+    tmp_path: Path, site: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    site[1].write_text(SCHEDULE.format(count=0).replace("P1,DB,S1,power,h07v-u-2.5,0\n", ""), encoding="utf-8")
+    out = tmp_path / "empty.png"
+    assert wayroom(capsys, "draw", site[0], "T1", "--circuits", site[1], "--code", "bs-7671", "--out", out)[0] == 0
+    assert Image.open(io.BytesIO(out.read_bytes())).size[0] == 1920
+
+
+def test_what_isnt_read_as_a_carrier_is_told_with_why() -> None:
+    site = Installation("k", "n", left_out=((Place("guid", "m", tag="DU-1"), "it is a duct"),))
+    with pytest.raises(InputError, match="'DU-1' isn't read as a carrier: it is a duct"):
+        find_carrier(site, "DU-1")
