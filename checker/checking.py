@@ -26,7 +26,7 @@ from checker.pictures import sections_of
 from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
 from checker.read.installation import read_installation
-from checker.read.project import FILE_NAME
+from checker.read.project import FILE_NAME, Project
 from checker.read.sources import Sources
 from checker.remedies import remedies_of
 from checker.result.archive import created_time, xml_time
@@ -40,6 +40,11 @@ from checker.rule.tighten import not_run, tightened, with_loosened
 from checker.tolerance import with_ranges
 from checker.trial import Situation, situation_of
 from checker.units import metres
+
+#: Of advice where near ways are looked at.
+WITHOUT_NEAR = (
+    "Advice was tried with each circuit on its own way: ways that are a little longer (near_m) weren't looked at again."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +71,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     installation = read_installation(request.sources, plugins.cables, progress.stage, tuple(plugins.carriers.values()))
     files = (*installation.files, *table_files(code, plugins))
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
+    plugins = without_own(plugins, sources.project)
     return check_installation(
         installation,
         code,
@@ -99,6 +105,13 @@ def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code,
     loosened = [spec.loosened for spec in project.loosened]
     unused += not_run_waivers(code, loosened, plugins.rules)
     return with_loosened(own, loosened, str(sources.project_file), plugins.rules), unused
+
+
+def without_own(plugins: Plugins, project: Project) -> Plugins:
+    """The plug-ins less the catalogue's cables whose keys the project gives to others: a schedule that names one has the project's."""
+    own = {cable.key.lower() for cable in project.cables}
+    kept = {key: item for key, item in plugins.cables.items() if key.lower() not in own}
+    return replace(plugins, cables=kept)
 
 
 def table_files(code: Code, plugins: Plugins) -> list[SourceFile]:
@@ -201,6 +214,8 @@ def check_installation(
     told = {row.id: row for group in groups for row in group}
     findings = tuple(told.get(row.id, row) for row in findings)
     result = replace(result, findings=findings, remedies=remedied.remedies)
+    if installation.near_mm is not None and remedied.remedies:
+        result = replace(result, cautions=(*result.cautions[:-1], WITHOUT_NEAR, result.cautions[-1]))
     result = _with_topics(result, groups, installation, plugins, (previous, previous_name))
     progress.stage("drawing sections")
     return replace(result, sections=sections_of(result, loading, answers))

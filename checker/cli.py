@@ -215,6 +215,9 @@ def draw(
     ] = None,
     length: Annotated[float | None, typer.Option(help="Length of a conduit's whole run in m, as for fit.")] = None,
     bends: Annotated[float | None, typer.Option(help="Right-angled bends in it, as for fit.")] = None,
+    space_factor: Annotated[
+        str | None, typer.Option(help="Without a model: a limit of your own, 40% or 0.40, as for fit.")
+    ] = None,
 ) -> None:
     """Draw the section of a carrier to scale, with its cables and what is used of the limit: one of a model, or one without a model.
 
@@ -223,7 +226,7 @@ def draw(
     from checker.draw import DrawOptions, draw_and_write
 
     options = DrawOptions(tuple(where or ()), compartment, circuits, code, out, as_laid, seed, carrier, inside, bore, kind,
-                          tuple(cable or ()), length, bends)  # fmt: skip
+                          tuple(cable or ()), length, bends, space_factor)  # fmt: skip
     typer.echo(draw_and_write(options))
 
 

@@ -33,12 +33,13 @@ class DrawOptions:
     cables: tuple[str, ...]
     length_m: float | None
     bends: float | None
+    space_factor: str | None = None
 
     @property
     def without_model(self) -> dict[str, object]:
         """The options that are for drawing without a model, as far as they are given."""
         given = {"--carrier": self.carrier, "--inside": self.inside, "--bore": self.bore, "--cable": self.cables,
-                 "--length": self.length_m, "--bends": self.bends}  # fmt: skip
+                 "--length": self.length_m, "--bends": self.bends, "--space-factor": self.space_factor}  # fmt: skip
         return {name: value for name, value in given.items() if value not in {None, "", ()}}
 
     @property
@@ -88,6 +89,7 @@ def draw_and_write(options: DrawOptions) -> str:
     question = Question(
         code_of(plugins, options.code or ""), options.carrier, options.inside, options.bore, CarrierKind(options.kind),
         options.cables, length_m=options.length_m, bends=options.bends,
+        space_factor=options.space_factor, geometry=True,
     )  # fmt: skip
     return _told(write(draw_bundle(question, plugins, way), options.out))
 

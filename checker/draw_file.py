@@ -39,6 +39,11 @@ def check_out(out: Path | None) -> None:
         raise InputError(f"--out {out}", "a drawing is written as .svg or .png", "end the name with one of them")
 
 
+def is_folder(path: Path) -> bool:
+    """Whether a folder stands there; not where the name is too long, or a link leads to itself, which writing then tells."""
+    return os.path.isdir(path)  # noqa: PTH112 - Path.is_dir raises an error then
+
+
 def write(drawn: Drawn, out: Path | None) -> Path:
     """Writes a drawing whole, or not at all.
 
@@ -54,22 +59,26 @@ def write(drawn: Drawn, out: Path | None) -> Path:
     """
     path = out or Path(drawn.name)
     check_out(path)
-    if path.resolve() in {one.resolve() for one in drawn.inputs}:
+    if os.path.realpath(path) in {os.path.realpath(one) for one in drawn.inputs}:
         raise OutputError(str(path), "the drawing would be written over an input", "name another file with --out")
-    if path.is_dir():
+    if is_folder(path):
         raise OutputError(str(path), "a folder stands there", "name a file with --out")
     content = png(drawn.sketch) if path.suffix.lower() == ".png" else svg(drawn.sketch).encode()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path, content)
+        write_whole(path, content)
     except OSError as error:
         what = f"the drawing can't be written: {error.strerror}"
         raise OutputError(str(path), what, "check permissions and room, or --out") from error
     return path
 
 
-def _replace(path: Path, content: bytes) -> None:
-    """Writes beside what stands there, then takes its place, so that nobody ever sees half a file."""
+def write_whole(path: Path, content: bytes) -> None:
+    """Writes beside what stands there, then takes its place, so that nobody ever sees half a file.
+
+    Raises:
+        OSError: It can't be written; nothing is left of it.
+    """
     handle, name = tempfile.mkstemp(prefix=".wayroom-unfinished-", suffix=path.suffix, dir=path.parent)
     beside = Path(name)
     try:

@@ -15,7 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from checker.checking import check_installation, code_for, table_files
+from checker.checking import check_installation, code_for, table_files, without_own
 from checker.embedded_rows import Rows, schedule_of_rows
 from checker.errors import InputError
 from checker.model import Installation, Problem, ProblemKind, SourceFile
@@ -50,7 +50,7 @@ def check_open(
     installation = _read(_opened(model), _schedule(schedule, sources.project, plugins), sources, plugins)
     files = (*installation.files, *table_files(chosen, plugins))
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
-    return check_installation(installation, chosen, plugins)
+    return check_installation(installation, chosen, without_own(plugins, sources.project))
 
 
 def _sources(project: str | Path | None, schedule: str | Path | Rows | None) -> Sources:

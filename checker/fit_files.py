@@ -1,9 +1,8 @@
 """Files of ``wayroom fit``: the drawing of the section, and the worked sheet."""
 
-import os
-import tempfile
 from pathlib import Path
 
+from checker.draw_file import is_folder, write_whole
 from checker.errors import InputError, OutputError
 from checker.fit import Answer
 from checker.rule.code import Code
@@ -58,9 +57,9 @@ def _check_name(option: str, path: Path | None, endings: tuple[str, ...]) -> Non
         return
     if path.suffix.lower() not in endings:
         raise InputError(option, f"{path.name!r} ends in none of {', '.join(endings)}", f"name a file {endings[0]}")
-    if path.is_dir():
+    if is_folder(path):
         raise OutputError(str(path), "a folder of that name stands there", "name another file")
-    if not path.absolute().parent.is_dir():
+    if not is_folder(path.absolute().parent):
         raise OutputError(str(path), "there is no such folder", "make it, or name another one")
 
 
@@ -97,15 +96,6 @@ def sheet_bytes(answer: Answer, code: Code, ending: str, *, blanks: bool = False
 def _write(path: Path, data: bytes) -> None:
     """Writes a file whole or not at all."""
     try:
-        with tempfile.NamedTemporaryFile(dir=path.absolute().parent, prefix=".wayroom-", delete=False) as stream:
-            stream.write(data)
-        Path(stream.name).chmod(0o666 & ~_umask())
-        Path(stream.name).replace(path)
+        write_whole(path, data)
     except OSError as error:
         raise OutputError(str(path), f"it can't be written: {error.strerror}", "name another file") from error
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

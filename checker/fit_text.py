@@ -4,8 +4,10 @@ from typing import Any
 
 from checker.fit import Answer, Going
 from checker.model import PlacedCable
+from checker.model.texts import listed, percent
 from checker.rule import Outcome, Verdict
 from checker.rule.code import Code
+from checker.tolerance import untoleranced
 
 CAUTION = "A help to a competent designer: local codes and licensed practice come first."
 GEOMETRY_ONLY = "geometry only, not an allowance"
@@ -40,6 +42,8 @@ def as_object(answer: Answer, code: Code) -> dict[str, Any]:
         "fill_is_at_least": verdict.at_least,
         "limit": verdict.limit,
         "measure": verdict.measure,
+        "fill_least": None if answer.ends is None else answer.ends[0],
+        "fill_most": None if answer.ends is None else answer.ends[1],
         "occupied_mm2": answer.occupied_mm2,
         "occupied_least_mm2": answer.occupied_least_mm2,
         "internal_mm2": answer.internal_mm2,
@@ -76,9 +80,25 @@ def going_words(going: Going) -> list[str]:
     if not going.found:
         return []
     if going.found == "found":
-        return [f"A place was found for all of them in a drawing: {GEOMETRY_ONLY}."]
-    why = f", {going.why}" if going.why else ", which proves nothing; see how they are to lie"
+        how = f", {going.why}" if going.why else ""
+        return [f"A place was found for all of them in a drawing{how}: {GEOMETRY_ONLY}."]
+    why = f", {going.why}" if going.why else ""
+    why += "" if going.found == "impossible" else ", which proves nothing; see how they are to lie"
     return [f"No place was found for all of them in a drawing{why}: geometry only."]
+
+
+def tolerance_words(answer: Answer) -> list[str]:
+    """Between what the fill lies by what standards let sizes be, as a line; none where that isn't known."""
+    if answer.ends is None:
+        return []
+    verdict, (least, most) = answer.verdict, answer.ends
+    line = f"with sizes as small and as large as their standards let them be: {100 * least:.1f} to {100 * most:.1f} %"
+    if verdict.limit is not None and least <= verdict.limit < most:
+        low, high = percent(least, verdict.limit, is_over=False), percent(most, verdict.limit, is_over=True)
+        line = f"{line.rpartition(': ')[0]}: {low} to {high} %, the limit lies between"
+    if others := untoleranced(answer.subject):
+        line += f"; {listed(others)} at one size, as no tolerance is known"
+    return [line]
 
 
 def as_text(answer: Answer, code: Code) -> str:
@@ -87,6 +107,7 @@ def as_text(answer: Answer, code: Code) -> str:
     lines = [answer.carrier, f"  size: {answer.size_source}", *(f"  {line}" for line in working(answer))]
     if verdict.limit is not None:
         lines.append(f"  limit {limit_words(verdict)} ({verdict.basis}): {verdict.source}")
+    lines += [f"  {line}" for line in tolerance_words(answer)]
     if answer.asked_most:
         lines += _most(answer, code)
     lines += [*going_words(answer.going), *_left(answer, code)]
@@ -128,7 +149,7 @@ def _most(answer: Answer, code: Code) -> list[str]:
     lines.append(f"A place was found for {count} in a drawing: {GEOMETRY_ONLY}.")
     if answer.most is not None and count < answer.most:
         lines.append(
-            "Fewer than by the code: go by the fewer. The code's figures may be for another bore or thinner cables."
+            "Fewer than by the code: go by the fewer. The code's figures may be for another bore, higher sides or thinner cables."
         )
     return lines
 

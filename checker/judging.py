@@ -18,6 +18,7 @@ from checker.model import (
 from checker.network.loading import Loading
 from checker.rule import Limits, Outcome, Rating, Rule, Tells, Verdict, judge, judge_circuit, judge_subject, lacking
 from checker.rule.code import Code
+from checker.rule.guarded import told_somewhere
 from checker.rule.loosened import Loosened, ask_beside
 
 SEGREGATION = "segregation"
@@ -143,7 +144,8 @@ def judge_subjects(subjects: Iterable[Subject], rules: Mapping[str, Rule], code:
             by_sort[sort] = running(code, rules, sort)
         for one in by_sort[sort]:
             if one.rule.asks(subject):
-                verdict = _with_guess(one.of(judge_subject, subject), subject.about.guess)
+                answer = told_somewhere(one.of(judge_subject, subject), subject, one.rule.id, one.rule.distribution)
+                verdict = _with_guess(answer, subject.about.guess)
                 judged.append(JudgedSubject(one.rule.id, subject, verdict))
     return judged
 

@@ -33,7 +33,8 @@ def _rules() -> Rows:
 def _carriers() -> Rows:
     return [
         {"key": item.key, "kind": item.kind, "family": item.family, "trade_size": item.trade_size, "width_mm": item.width_mm,
-         "height_mm": item.height_mm, "wall_mm": item.wall_mm, "inside_diameter_mm": item.inside_diameter_mm, "source": item.source}
+         "height_mm": item.height_mm, "wall_mm": item.wall_mm, "inside_diameter_mm": item.inside_diameter_mm,
+         "usable_depth_mm": item.usable_depth_mm, "perforated": item.perforated, "codes": list(item.codes), "source": item.source}
         for item in load_plugins().carriers.values()
     ]  # fmt: skip
 

@@ -7,15 +7,17 @@ from checker.answers import Answers
 from checker.model import LoadedCompartment
 from checker.network.loading import Loading, Place
 from checker.result.tables import Result, SectionRow
-from checker.section.view import Asked, view_of
+from checker.section.parts import MOST_DRAWN, Asked, Look, Way
+from checker.section.view import view_of
 
-#: Packing many cables takes long where nothing is compiled, with the square of their number: no more sections are drawn than come to so
-#: much. It's the topics at the end of the list that go without.
-MOST_WORK = 100_000
+#: What a run spends on dropping cables in, by their number squared in each compartment: 6,000 are a fifth of a second where nothing is
+#: compiled. Beyond that they are laid in rows, which takes milliseconds, and of more than so many cables no sections are shown.
+MOST_WORK = 6_000
+MOST_CABLES = 6_000
 
 
 def sections_of(result: Result, loading: Loading, answers: Answers) -> tuple[SectionRow, ...]:
-    """The section of the worst carrier of each topic, once, in the topics' order, for as many as aren't too much work.
+    """The section of the worst carrier of each topic, once, in the topics' order, for as many as are soon drawn.
 
     Args:
         result: Its topics and findings.
@@ -30,15 +32,20 @@ def sections_of(result: Result, loading: Loading, answers: Answers) -> tuple[Sec
         if part.carrier.key in shown:
             parts[part.carrier.key].append(part)
     asked = AskedOf(answers, shown)
-    rows, work = [], 0
+    rows: list[SectionRow] = []
+    work = cables = 0
     for key in shown:
         here = parts.get(key, [])
-        work += sum(sum(cable.count or 0 for cable in part.cables) ** 2 for part in here)
-        if here and work <= MOST_WORK:
-            view = view_of(
-                here[0].carrier, here, {part.number: tuple(asked.of(part)) for part in here}, code=result.code_title
-            )
-            rows.append(SectionRow(key, view))
+        counts = [sum(cable.count or 0 for cable in part.cables) for part in here]
+        cables += sum(min(count, MOST_DRAWN) for count in counts)
+        if not here or (rows and cables > MOST_CABLES):
+            continue
+        need = sum(count * count for count in counts if count <= MOST_DRAWN)
+        is_short = work + need <= MOST_WORK
+        work += need if is_short else 0
+        told = {part.number: tuple(asked.of(part)) for part in here}
+        way = Way(look=Look.SHORT if is_short else Look.ROWS)
+        rows.append(SectionRow(key, view_of(here[0].carrier, here, told, code=result.code_title, way=way)))
     return tuple(rows)
 
 

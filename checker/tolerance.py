@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from checker.judging import Judged, asking
 from checker.model import LoadedCompartment
-from checker.model.texts import listed, natural
+from checker.model.texts import listed, natural, percent
 from checker.rule import Limits, Outcome, Rule, Verdict
 from checker.rule.code import Code
 from checker.units import circle_area_mm2
@@ -109,10 +109,13 @@ def told_within(verdict: Verdict, subject: LoadedCompartment, ends: tuple[float,
     if not least <= limit + EXACTLY < most:
         return verdict
     by_code = verdict.value is not None and verdict.value <= limit + EXACTLY
-    how = "the largest it would be over" if by_code else "the smallest it would be within"
+    how = ", and with the largest it would be over" if by_code else ", and with the smallest it would be within"
+    if by_code is not (verdict.outcome is Outcome.PASS):
+        how = ""  # it passes by more than its figure, as where counts round up
+    span = f"{percent(least, limit, is_over=False)} and {percent(most, limit, is_over=True)} %"
     words = (
-        f"within the tolerance of {_whose(subject)}: fill lies between {100 * least:.1f} and {100 * most:.1f} %"
-        f"{MEASURES.get(verdict.measure, '')}, limit {100 * limit:g} %, and with {how}"
+        f"within the tolerance of {_whose(subject)}: fill lies between {span}"
+        f"{MEASURES.get(verdict.measure, '')}, limit {100 * limit:g} %{how}"
     )
     notes = []
     planned = {cable.circuit for cable in subject.cables if cable.count and cable.tolerance and cable.planning}

@@ -271,3 +271,43 @@ def test_what_isnt_read_as_a_carrier_is_told_with_why() -> None:
     site = Installation("k", "n", left_out=((Place("guid", "m", tag="DU-1"), "it is a duct"),))
     with pytest.raises(InputError, match="'DU-1' isn't read as a carrier: it is a duct"):
         find_carrier(site, "DU-1")
+
+
+@pytest.mark.parametrize("name", ["a" * 300 + ".svg", "loop/x.svg"])
+def test_a_name_that_no_file_can_have_is_told_without_a_defect(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    (tmp_path / "loop").symlink_to("loop")
+    asked = ("--inside", "48x48", "--cable", "7.8mm=12", "--code", "bs-7671")
+    for command in (("draw", *asked, "--out"), ("fit", *asked, "--draw"), ("draw", VET, "FT-01", "--out")):
+        status, _, err = wayroom(capsys, *command, tmp_path / name)
+        assert status == 2
+        assert name in err
+        assert "defect" not in err
+    assert [path.name for path in tmp_path.iterdir()] == ["loop"]
+
+
+def test_a_bundle_that_a_width_speaks_against_has_the_verdict_of_fit(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # the ends' middles of a flat 40 × 5 are 35 apart; in 38 × 16 there is room for √(33² + 11²) = 34.8. 194.6 of 608 mm² is 32 %
+    out = tmp_path / "bundle.svg"
+    asked = ("--inside", "38x16", "--cable", "40x5mm=1", "--code", "bs-7671")
+    status, told, _ = wayroom(capsys, "fit", *asked)
+    assert (status, "FAIL" in told) == (1, True)
+    assert wayroom(capsys, "draw", *asked, "--out", out)[0] == 0
+    assert "It fails" in " ".join(words(out))
+    assert "0 of 1 are drawn" in " ".join(words(out))
+
+
+def test_a_limit_of_ones_own_is_drawn_as_its_hint_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "tray.svg"
+    asked = ("draw", "--inside", "100x50", "--kind", "tray", "--cable", "20mm=5", "--code", "bs-7671", "--out", out)
+    assert wayroom(capsys, *asked)[0] == 0
+    assert "say one of your own with --space-factor" in " ".join(words(out))
+    # 5 · π/4 · 20² = 1570.8 of 5000 mm²: 31.4 %
+    assert wayroom(capsys, *asked, "--space-factor", "40%")[0] == 0
+    assert "It passes: 31.4 % of the area inside is used, the limit is 40 %." in " ".join(words(out))
+    status, _, err = wayroom(capsys, "draw", VET, "FT-01", "--space-factor", "40%", "--out", out)
+    assert status == 2
+    assert "--space-factor is for drawing without a model" in err

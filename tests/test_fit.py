@@ -111,9 +111,10 @@ def test_the_most_fits_and_one_more_does_not(carrier: str, key: str) -> None:
         assert (
             answer(Question(CODE, carrier=carrier, cables=(f"{key}={most}",)), PLUGINS).verdict.outcome is Outcome.PASS
         )
-    assert (
-        answer(Question(CODE, carrier=carrier, cables=(f"{key}={most + 1}",)), PLUGINS).verdict.outcome is Outcome.FAIL
-    )
+    more = answer(Question(CODE, carrier=carrier, cables=(f"{key}={most + 1}",)), PLUGINS)
+    # where no wall is known, one more may go in without one and not with the thickest plausible one
+    beyond = {Outcome.FAIL, Outcome.UNKNOWN} if more.subject.size_doubt else {Outcome.FAIL}
+    assert more.verdict.outcome in beyond
 
 
 def test_the_command_prints_its_working_and_one_object(capsys: pytest.CaptureFixture[str]) -> None:

@@ -215,3 +215,27 @@ def test_the_count_by_geometry_cant_be_said_where_what_lies_there_isnt_known(
 ) -> None:
     arguments = ("fit", "--code", "bs-7671", "--inside", "48x48", "--most", "10mm", "--occupied", "20%", "--json")
     assert json.loads(wayroom(capsys, *arguments)[1])["geometry_only_count"] is None
+
+
+@pytest.mark.parametrize(
+    ("code", "more", "least", "most", "words"),
+    [
+        # 22 of 6.4 to 7.8 mm in 48 × 48 = 2304 mm²: 22 · 32.170 = 707.7, 22 · 47.784 = 1051.2
+        ("bs-7671", {"inside": "48x48", "cables": ("h07v-r-16=22",)}, 0.307178, 0.456268,
+         "30.7 to 45.6 %, the limit lies between"),
+        # six of 3.2 to 3.9 mm in 16.8 mm, whose wall may be 0.15 mm thinner or thicker: 6 · (3.2 / 17.1)², 6 · (3.9 / 16.5)²
+        ("iec-60364", {"carrier": "conduit-steel-20", "cables": ("h07v-u-2.5=6",), "space_factor": "40%"}, 0.210116, 0.335207,
+         "21.0 to 33.5 %"),
+    ],
+)  # fmt: skip
+def test_the_fill_is_told_between_what_standards_let_sizes_be(
+    code: str, more: dict[str, object], least: float, most: float, words: str
+) -> None:
+    asked = PLUGINS.codes[code]
+    found = answer(Question(asked, **more), PLUGINS)
+    assert found.ends == (pytest.approx(least, abs=5e-6), pytest.approx(most, abs=5e-6))
+    said = as_object(found, asked)
+    assert (said["fill_least"], said["fill_most"]) == found.ends
+    assert f"as their standards let them be: {words}" in as_text(found, asked)
+    # by terms there is none, nor where nothing says how much a size may be off
+    assert answer(Question(asked, inside="48x48", cables=("10mm=2",)), PLUGINS).ends is None

@@ -109,3 +109,11 @@ def test_the_list_of_codes_says_which_extends_which() -> None:
     assert [
         (row["key"], row["extends"], row["differs"]) for row in LISTS["codes"]() if row["distribution"] == "wayroom"
     ] == [(key, "", []) for key in PLUGINS.codes]
+
+
+def test_the_list_of_carriers_says_how_deep_they_can_be_used_and_where_they_are_usual() -> None:
+    rows = {row["key"]: row for row in LISTS["carriers"]()}
+    # figures 2e: UK heavy return flange, side height 50 mm, usable depth 45 to 48 mm
+    tray = rows["tray-heavy-300x50"]
+    assert (tray["usable_depth_mm"], tray["perforated"], tray["codes"]) == (45.0, True, ["bs-7671", "iec-60364"])
+    assert rows["emt-1"]["codes"] == ["nfpa-70"]

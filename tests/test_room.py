@@ -3,6 +3,8 @@
 By bs-7671 45 % of that may be filled, 1036.8 mm². A cable of 10 mm takes π/4 · 10² = 78.54 mm², so 13 go in (1021.0) and not 14 (1099.6).
 """
 
+from dataclasses import replace
+
 import pytest
 
 from checker.errors import InputError
@@ -249,3 +251,17 @@ def test_where_it_is_tightest_is_by_what_it_makes_fuller() -> None:
     assert found is not None
     assert found.row.carriers == ("A",)
     assert found.row.value == pytest.approx(13 * 78.5398 / 2304, abs=1e-5)
+
+
+def test_a_way_is_named_so_that_the_schedule_can_have_it_as_its_route() -> None:
+    """B1's tag has what parts names, B2 and B3 share one, and E's mark is A's tag: each goes by its GlobalId."""
+    called = {"B1": {"tag": "B;1"}, "B2": {"tag": "B"}, "B3": {"tag": "B"}, "E": {"mark": "A"}}
+    here = two_ways(0)
+    named = [
+        replace(one, place=replace(one.place, global_id=f"id-{one.key}", **called.get(one.key, {})))
+        for one in here.carriers
+    ]
+    there = replace(here, carriers=tuple(named))
+    answer = ask(there, "10mm", times=1, via=("id-B2",))
+    assert as_object(answer)["route"] == "S; id-B1; id-B2; id-B3; id-E"
+    assert as_object(ask(there, "10mm", times=1))["route"] == "S; A; id-E"

@@ -12,8 +12,8 @@ SAMPLE = Path(__file__).parents[1] / "sample_models" / "vet_practice"
 DATA = ("--service", "data", "--voltage", "48", "--loaded-conductors", "0")
 KEYS = {
     "code", "from", "to", "cables", "service", "circuits", "verdict", "most", "fits", "bound_reached", "except_for", "reason", "hint",
-    "assumed", "covers", "caution", "way", "compartment_picked", "route", "length_m", "drops_m", "tightest", "fails", "stops", "already",
-    "waived", "unknown", "judged", "alternatives", "alternatives_not_all",
+    "assumed", "covers", "caution", "way", "compartment_picked", "route", "route_wanted", "length_m", "drops_m", "tightest", "fails",
+    "stops", "already", "waived", "unknown", "judged", "alternatives", "alternatives_not_all",
 }  # fmt: skip
 
 

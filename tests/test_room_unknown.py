@@ -1,5 +1,7 @@
 """Room for one more where something isn't known, or is asked wrongly: never a yes. Figures as in ``test_room.py``."""
 
+from dataclasses import replace
+
 import pytest
 
 from checker.errors import InputError
@@ -10,7 +12,7 @@ from checker.room.text import as_text
 from checker.room.told import gives
 from checker.rule import Outcome
 from tests.installations import carrier, circuit, installation, lanes, outlet
-from tests.room_questions import DATA, NO_LOAD, ask, data, divided, one_trunking
+from tests.room_questions import DATA, NO_LOAD, WIDE, ask, data, divided, keys, one_trunking, two_ways
 
 
 def test_a_compartment_that_isnt_known_is_asked_for_where_another_way_of_lying_could_pass() -> None:
@@ -88,6 +90,67 @@ def test_what_isnt_known_there_is_never_a_yes(here: Installation) -> None:
     answer = ask(here, "10mm")
     assert (answer.outcome, answer.exit_status, answer.most) == (Outcome.UNKNOWN, 3, None)
     assert as_object(answer)["unknown"]
+
+
+def around(section: Section, way_b: Section = WIDE) -> Installation:
+    """From S to E straight through A, of that section, or round by B1, B2 and B3."""
+    here = two_ways(3)
+    sections = {"A": section, "B1": way_b, "B2": way_b, "B3": way_b}
+    carriers = tuple(replace(one, section=sections.get(one.key, one.section)) for one in here.carriers)
+    return replace(here, carriers=carriers)
+
+
+@pytest.mark.parametrize("times", [None, 3])
+def test_where_something_isnt_known_of_the_shortest_way_a_sure_one_is_looked_for(times: int | None) -> None:
+    # B is 98 × 48 = 4704 mm², of which 45 % are 2116.8: 74 of 6 mm (28.27 mm² each, 2092.3), not 75 (2120.6)
+    answer = ask(around(Section(source="test")), "6mm", times=times)
+    assert (answer.outcome, answer.most, keys(answer)) == (Outcome.PASS, 74, ["S", "B1", "B2", "B3", "E"])
+    assert [(other.most, other.fits > 74) for other in answer.others] == [(None, True)]
+
+
+def test_what_isnt_known_of_any_way_stays_unknown() -> None:
+    answer = ask(around(Section(source="test"), Section(source="test")), "6mm")
+    assert (answer.outcome, answer.most, keys(answer)) == (Outcome.UNKNOWN, None, ["S", "A", "E"])
+
+
+def test_a_compartment_that_isnt_there_is_asked_wrongly_and_none_is_picked_in_its_place() -> None:
+    with pytest.raises(InputError, match="no carrier has a compartment 9"):
+        ask(divided(data("D1", 0, compartment=1)), "10mm", columns=(*DATA, ("compartment", "9")))
+    three = lanes(Service.DATA, Service.DATA, Service.POWER)
+    here = two_ways(3)
+    sections = {"A": replace(WIDE, lanes=three[:2], divider_mm=2.0), "B2": replace(WIDE, lanes=three, divider_mm=2.0)}
+    there = replace(
+        here, carriers=tuple(replace(one, section=sections.get(one.key, one.section)) for one in here.carriers)
+    )
+    answer = ask(there, "10mm", times=1, columns=(*DATA, ("compartment", "3")), via=("A",))
+    assert answer.best is not None
+    assert answer.best.way.compartment is None
+    assert answer.fits is None
+    assert "--compartment asks for compartment 3, which doesn't exist: A" in as_object(answer)["assumed"]
+
+
+def test_a_compartment_that_is_for_others_is_told() -> None:
+    section = Section(
+        width_mm=100.0,
+        height_mm=50.0,
+        wall_mm=1.0,
+        divider_mm=2.0,
+        lanes=lanes(Service.DATA, Service.POWER),
+        source="test",
+    )
+    answer = ask(one_trunking(data("D1", 0), section=section), "10mm", columns=(*DATA, ("compartment", "2")))
+    assert as_object(answer)["assumed"] == ["its compartment 2 isn't for data: T1"]
+    assert "assumed: its compartment 2 isn't for data: T1" in as_text(answer)
+
+
+def test_a_way_that_a_check_wouldnt_find_is_to_be_written_into_the_schedule() -> None:
+    other = ask(two_ways(12), "10mm", times=2)
+    assert as_object(other)["route_wanted"]
+    assert "write this one into the schedule as route" in as_text(other)
+    usual = ask(two_ways(12), "10mm", times=1)
+    assert not as_object(usual)["route_wanted"]
+    assert "as route" not in as_text(usual)
+    assert as_object(ask(two_ways(0), "10mm", times=1, avoid=("A",)))["route_wanted"]
 
 
 def test_a_circuit_without_a_way_could_lie_there() -> None:

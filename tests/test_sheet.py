@@ -287,3 +287,35 @@ def test_without_what_writes_pdf_it_is_said_how_to_install_it(
     assert status == 2
     assert "pip install 'wayroom[pdf]'" in err
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("blanks", [False, True])
+def test_a_drawing_that_shows_fewer_than_lie_there_says_so(*, blanks: bool) -> None:
+    # eight of 11.3 lie side by side in 96, and at most nine such rows on each other: 8 + 8 · 9.79 = 89.6 mm
+    code = PLUGINS.codes["bs-7671"]
+    found = answer(Question(code, inside="96x96", cables=("11.3mm=200",), geometry=True), PLUGINS)
+    page = sheet_bytes(found, code, ".html", blanks=blanks).decode()
+    shown = re.search(r"Only ([0-9]+) of 200 cables are drawn", page)
+    assert shown is not None
+    assert 64 <= int(shown[1]) <= 91  # 9216 / 100.3 = 91.9
+
+
+def test_where_nothing_is_drawn_since_they_are_too_many_no_place_is_said_to_lack() -> None:
+    code = PLUGINS.codes["bs-7671"]
+    found = answer(Question(code, inside="96x96", cables=("2mm=401",), geometry=True), PLUGINS)
+    page = sheet_bytes(found, code, ".html").decode()
+    assert "Of 401 cables nothing is drawn: more than 400" in page
+    assert "No place was found" not in page
+
+
+def test_a_sheet_that_cant_be_written_whole_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    for option, name in (("--sheet", "a.html"), ("--draw", "a.svg")):
+        status, _, err = wayroom(capsys, "fit", *TRUNKING, option, tmp_path / name)
+        assert (status, list(tmp_path.iterdir())) == (2, [])
+        assert "No space left on device" in err

@@ -129,9 +129,10 @@ def test_what_is_asked_wrongly_is_told(asked: dict[str, object], where: str) -> 
 
 
 def test_a_tray_by_a_limit_of_ones_own() -> None:
-    """6 × 4 in: 152.4 · 101.6 = 15483.8 mm², 40 % of it 6193.5. Sixty of 12 mm: 6785.8, over; 9 × 4 in has 9290.3."""
+    """6 × 4 in: 152.4 · 101.6 = 15483.8 mm², 40 % of it 6193.5. Sixty of 12 mm: 6785.8, over; 9 × 3 in has 6967.7, and 6 × 5 in
+    7741.9 on a larger outside."""
     found = sized("12mm=60", kind=CarrierKind.TRAY, family="trough", space_factor="40%")
-    assert keys(found)[0] == "trough-nema-9x4"
+    assert keys(found)[0] == "trough-nema-9x3"
     assert as_object(found, UK)["families"][0]["carriers"][0]["basis"] == "project"
 
 

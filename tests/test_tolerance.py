@@ -71,6 +71,19 @@ def test_a_fail_that_the_smallest_sizes_would_pass_says_so() -> None:
     )
 
 
+def test_a_pass_by_a_count_that_is_rounded_up_does_not_read_as_a_fail() -> None:
+    """Four of 5.0 mm, 19.635 mm², in 1/2 EMT, 196.13 mm²: 40.05 % and over 40 %, but 0.4 · 196.13 / 19.635 = 3.995 rounds up to four."""
+    rule, limits = PLUGINS.rules["fill.count"], PLUGINS.codes["nfpa-70"].limits["fill.count"]
+    carrier = Carrier("K", Place("K", "m"), CarrierKind.CONDUIT, Section(bore_mm=15.8, lanes=(Lane(1),)))
+    subject = LoadedCompartment(carrier, 1, 196.1286, bore_mm=15.8, cables=(cable(4, 5.0, Tolerance(4.1, 5.0)),))
+    verdict, ends = judge(rule, subject, limits), fill_range(rule, subject, limits)
+    assert verdict.outcome is Outcome.PASS
+    assert ends is not None
+    added = told_within(verdict, subject, ends).reason.removeprefix(verdict.reason)
+    # 4 · π/4 · 4.1² = 52.81 mm², 26.9 %
+    assert added == "; within the tolerance of the cables' sizes: fill lies between 26.9 and 40.05 %, limit 40 %"
+
+
 def test_a_pass_that_the_largest_sizes_would_fail_says_so() -> None:
     """Counted by a mean of 7.1 mm: 25 · 39.592 = 989.8 mm², 43.0 %; at most 1194.6 mm², 51.8 %, at least 804.2 mm², 34.9 %."""
     verdict, added = told(trunking(cable(25, 7.1)))

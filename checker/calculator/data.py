@@ -18,7 +18,7 @@ from checker.rule import Limit, Rule, Table, Tells
 from checker.rule.catalogue import CableType, CarrierType
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
-from checker.section.proofs import ALLOWED_MM, CLOSEST
+from checker.section.proofs import ALLOWED_MM, CLOSEST, PROVED_WIDTHS
 from checker.units import MM_PER_INCH, awg_area_mm2
 
 #: The rules of fill that the page has, and the module of each that holds its constants besides.
@@ -163,7 +163,12 @@ def _figures(plugins: Plugins) -> dict[str, dict[str, float]]:
     found["asked"] = {
         "LARGEST_MM": LARGEST_MM, "MOST_CABLES": MOST_CABLES, "ONE_BY_ONE": ONE_BY_ONE, "MANY": MANY, "MM_PER_INCH": MM_PER_INCH,
     }  # fmt: skip
-    found["proofs"] = {"ALLOWED_MM": ALLOWED_MM, "CLOSEST": CLOSEST, "MOST_PROVED": MOST_PROVED}
+    found["proofs"] = {
+        "ALLOWED_MM": ALLOWED_MM,
+        "CLOSEST": CLOSEST,
+        "MOST_PROVED": MOST_PROVED,
+        "PROVED_WIDTHS": PROVED_WIDTHS,
+    }
     return found
 
 

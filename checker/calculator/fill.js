@@ -1,6 +1,6 @@
 /* Fill by area and by number: what rules/fill/area, compartment, count, formula and tray ask. */
 const Fill = (() => {
-  const { fixed, general, percent } = Numbers;
+  const { fixed, general, percent, withDigits } = Numbers;
   const { formula, count: number } = Data.figures;
 
   const sum = (items, of) => items.reduce((total, item) => total + of(item), 0);
@@ -28,20 +28,31 @@ const Fill = (() => {
     return marks.length ? `the size or number of cables isn't known of ${marks.join(", ")}` : "";
   };
 
+  const tooWide = ({ cables, bore, side, area }) => {
+    if (bore !== null || !side || !area) return "";
+    const marks = marksOf(cables.filter((cable) => {
+      if (!cable.count || cable.height === null || cable.width === null) return false;
+      const thin = Math.min(cable.height, cable.width), wide = Math.max(cable.height, cable.width);
+      return wide > (thin + Math.hypot(side - thin, area / side - thin)) * (1 + formula.EXACTLY);
+    }));
+    return marks.length ? `a flat cable of ${marks.join(", ")} is wider than the inside, even on its diagonal` : "";
+  };
+
   const tooThick = (subject) => {
     const side = subject.bore !== null ? subject.bore : subject.side;
     if (side === null) return "";
     const least = (cable) => (subject.bore === null && cable.height !== null && cable.width !== null
       ? Math.min(cable.height, cable.width) : thickness(cable) || 0);
     const marks = marksOf(subject.cables.filter((cable) => cable.count && least(cable) > side));
-    return marks.length ? `a cable of ${marks.join(", ")} is thicker than the inside, ${fixed(side, 1)} mm` : "";
+    return marks.length ? `a cable of ${marks.join(", ")} is thicker than the inside, ${fixed(side, 1)} mm` : tooWide(subject);
   };
 
   const twoTooWide = ({ cables, bore }) => {
     const sides = cables.flatMap((cable) => Array(Math.min(cable.count || 0, 2)).fill(Math.min(cable.height || Infinity, thickness(cable) || 0)));
     const [first, second] = sides.sort((a, b) => a - b).slice(-2);
     if (bore === null || sides.length < 2 || first + second <= bore * (1 + formula.EXACTLY)) return "";
-    return `two cables of ${fixed(first, 1)} and ${fixed(second, 1)} mm are wider together than the bore of ${fixed(bore, 1)} mm`;
+    const [one, other, inside] = withDigits([first, second, bore], (told) => told[0] + told[1] > told[2]);
+    return `two cables of ${one} and ${other} mm are wider together than the bore of ${inside} mm`;
   };
 
   const isOpen = (subject) => subject.kind === "tray" || subject.kind === "ladder";

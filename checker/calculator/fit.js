@@ -131,14 +131,15 @@ const Fit = (() => {
     });
   };
 
-  /* The largest count that passes; null: it can't be said. */
+  /* The largest count that passes and isn't proved not to go in; null: it can't be said. */
   const mostOf = (code, rules, subject, one) => {
     if (!subject.area || !one.area) return null;
     const room = Math.trunc((subject.area - (occupied(subject) || 0)) / one.area) + 1;
     if (room > MOST_CABLES) return null;
     const outcome = (count) => {
       const more = { ...subject, cables: [...subject.cables, { ...one, count }], withWorking: false };
-      return judged(code, rules, more)[1].outcome;
+      const word = judged(code, rules, more)[1].outcome;
+      return word === "pass" && Proofs.against(more) ? "fail" : word;
     };
     let most = 0;
     for (let count = 1; count <= Math.min(ONE_BY_ONE, room); count += 1) {

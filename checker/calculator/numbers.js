@@ -25,13 +25,24 @@ const Numbers = (() => {
   /* A cell of a table; null where it is empty. */
   const cell = (text) => (text.trim() === "" ? null : Number(text));
 
-  /* A share in per cent, with so many decimals that it never reads as on the other side of its limit. */
-  const percent = (share, limit, isOver) => {
+  const MOST_DIGITS = 12;
+
+  /* Figures with one decimal, or with so many that they read as they are. */
+  const withDigits = (figures, isSo) => {
     for (let decimals = 1; ; decimals += 1) {
-      const told = fixed(100 * share, decimals);
-      if (limit === null || decimals === 12 || Number(told) > 100 * limit === isOver) return told;
+      const told = figures.map((figure) => fixed(figure, decimals));
+      if (decimals === MOST_DIGITS || isSo(told.map(Number))) return told;
     }
   };
 
-  return { cell, fixed, general, percent, typed };
+  /* A share in per cent that never reads as on the other side of its limit, which is told with six digits. */
+  const percent = (share, limit, isOver) => {
+    const bound = limit === null ? null : Number(general(100 * limit));
+    return withDigits([100 * share], ([told]) => bound === null || told > bound === isOver)[0];
+  };
+
+  /* A value and its limit; neither reads as on the other's other side. */
+  const apart = (value, limit, isOver) => withDigits([value, limit], ([one, other]) => one > other === isOver);
+
+  return { apart, cell, fixed, general, percent, typed, withDigits };
 })();

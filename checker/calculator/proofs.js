@@ -2,7 +2,7 @@
 const Proofs = (() => {
   const { fixed } = Numbers;
   const { sum } = Fill;
-  const { ALLOWED_MM, CLOSEST, MOST_PROVED } = Data.figures.proofs;
+  const { ALLOWED_MM, CLOSEST, MOST_PROVED, PROVED_WIDTHS } = Data.figures.proofs;
   const SLACK = 1e-9;
 
   const mm = (size) => `${fixed(size, 2)} mm`;
@@ -65,14 +65,33 @@ const Proofs = (() => {
     return "";
   };
 
+  /* Too many circles, each as thick as the thinnest of them or thicker, for the smallest circle that is proved to hold so many. */
+  const tooManyInCircle = (bodies, width) => {
+    const real = bodies.filter((body) => body.thick > 0);
+    for (const [place, { thick, long, number }] of real.entries()) {
+      const inOne = (body) => Math.max(1, 1 + Math.floor((body.long - body.thick) / thick - SLACK));
+      const before = sum(real.slice(0, place), (body) => body.number * inOne(body)), own = inOne({ thick, long });
+      for (let count = 1; count <= number; count += 1) {
+        const many = before + count * own;
+        if (many > PROVED_WIDTHS.length) return "";
+        const need = PROVED_WIDTHS[many - 1] * thick;
+        if (need > width) {
+          return `${many} circles of ${mm(thick)} lie in the cables, and the smallest circle that holds so many is ${mm(need)} wide`;
+        }
+      }
+    }
+    return "";
+  };
+
   /* Why they can't go in, by an area or a width alone; empty where nothing proves that. On trays they may stand above the sides. */
   const against = (subject) => {
     if (subject.kind === "tray" || subject.kind === "ladder" || subject.sizeDoubt) return "";
     const bodies = bodiesOf(subject.cables), inside = insideOf(subject);
     if (!inside || !bodies || !bodies.length || sum(bodies, (body) => body.number) > MOST_PROVED) return "";
     const bounds = boundsOf(inside), { width, height } = inside;
-    const area = sum(bodies.filter((it) => it.thick > 0), (it) => it.number * (Fill.circle(it.thick) + it.thick * (it.long - it.thick)));
-    if (area > bounds.area) return `the cables' sections are ${fixed(area, 1)} mm² and the inside is ${fixed(bounds.area, 1)} mm²`;
+    const area = (more) => sum(bodies.filter((it) => it.thick + more > 0),
+      (it) => it.number * (Fill.circle(it.thick + more) + (it.thick + more) * (it.long - it.thick)));
+    if (area(0) > bounds.area) return `the cables' sections are ${fixed(area(ALLOWED_MM), 1)} mm² and the inside is ${fixed(bounds.area, 1)} mm²`;
     const [first] = bodies, second = first.number > 1 ? first : bodies[1];
     if (first.thick > bounds.least) return `a cable is ${mm(first.thick)} thick and the inside ${mm(bounds.least)} wide where that is least`;
     const flattest = bodies.reduce((best, it) => (it.long - it.thick > best.long - best.thick ? it : best));
@@ -80,7 +99,7 @@ const Proofs = (() => {
       const most = inside.isRound ? width : flattest.thick + Math.hypot(width - flattest.thick, height - flattest.thick);
       if (most < flattest.long) return `a flat cable is ${mm(flattest.long)} wide and the inside has room for ${mm(most)}, turned as it may`;
     }
-    return (second && noPair(inside, first.thick, second.thick)) || tooMany(bodies, bounds);
+    return (second && noPair(inside, first.thick, second.thick)) || (inside.isRound && tooManyInCircle(bodies, width)) || tooMany(bodies, bounds);
   };
 
   return { against };

@@ -27,9 +27,8 @@ const Told = (() => {
       while (value !== null && limit !== null && decimals < 12 && Number(fixed(value, decimals)) > limit !== over) decimals += 1;
       return { fill: value === null ? "" : fixed(value, decimals), limit: limit === null ? "" : general(limit) };
     }
-    const bound = limit === null ? null : Number(general(100 * limit)) / 100;
     return {
-      fill: value === null ? "" : `${percent(value, bound, over)} %`, limit: limit === null ? "" : `${general(100 * limit)} %`,
+      fill: value === null ? "" : `${percent(value, limit, over)} %`, limit: limit === null ? "" : `${general(100 * limit)} %`,
     };
   };
 

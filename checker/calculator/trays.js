@@ -1,6 +1,6 @@
 /* Cables in trays by size and layer: what rules/fill/layer, tray_checks, tray_limits and tray_rows ask. */
 const Trays = (() => {
-  const { fixed, general, cell } = Numbers;
+  const { apart, fixed, general, cell } = Numbers;
   const { blank, circle, nameOf, onceInOrder, sum, thickness, unsized } = Fill;
   const { tray_checks: check, tray_limits: widths, tray_rows: sizes, asked: { MM_PER_INCH } } = Data.figures;
 
@@ -51,16 +51,15 @@ const Trays = (() => {
   const shareOf = (it) => (it.allowed ? usedOf(it) / it.allowed : Infinity);
   const branchOutcome = (branch) => ["fail", "unknown", "pass"].find((word) => branch.some((it) => outcomeOf(it) === word));
   const worstOf = (branch) => branch.reduce((worst, it) => (shareOf(it) > shareOf(worst) ? it : worst));
-  const RELATION = { pass: "within", fail: "over", unknown: "against" };
-
   const told = (it) => {
     const unit = it.isArea ? "mm²" : "mm", outcome = outcomeOf(it);
     if (it.allowed === null) return `${it.what}: the code's table has no such width`;
-    let span = fixed(usedOf(it), 1);
     if (outcome === "unknown") {
-      span = Number.isFinite(it.most) ? `${fixed(it.least, 1)} to ${fixed(it.most, 1)}` : `at least ${fixed(it.least, 1)}`;
+      const span = Number.isFinite(it.most) ? `${fixed(it.least, 1)} to ${fixed(it.most, 1)}` : `at least ${fixed(it.least, 1)}`;
+      return `${it.what}: ${span} ${unit}, against ${fixed(it.allowed, 1)} ${unit}`;
     }
-    return `${it.what}: ${span} ${unit}, ${RELATION[outcome]} ${fixed(it.allowed, 1)} ${unit}`;
+    const [used, allowed] = apart(usedOf(it), it.allowed, outcome === "fail");
+    return `${it.what}: ${used} ${unit}, ${outcome === "fail" ? "over" : "within"} ${allowed} ${unit}`;
   };
   const toldOf = (branches) => onceInOrder(branches.flat().map(told)).join("; ");
 

@@ -10,7 +10,9 @@ from checker.fit.room import most_by_code
 from checker.fit.subject import Asked, asked_of
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import Outcome, Verdict
+from checker.rule.catalogue import CarrierType
 from checker.rule.plugins import Plugins
+from checker.tolerance import fill_range
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class Answer:
         subject: The compartment with all that lies in it.
         occupied_least_mm2: The least that the cables take.
         going: Whether a place was found in a drawing for all that lies in it; not looked for where it is asked how many go in.
+        ends: The fill with all sizes as small, and as large, as their standards let them be, as ratios; None: not known, or not to be said.
     """
 
     verdict: Verdict
@@ -59,6 +62,7 @@ class Answer:
     left: tuple[Left, ...] = ()
     occupied_least_mm2: float | None = None
     going: Going = NOT_LOOKED
+    ends: tuple[float, float] | None = None
 
     @property
     def outcome(self) -> Outcome:
@@ -118,7 +122,25 @@ def answer(question: Question, plugins: Plugins) -> Answer:
         left=_left(asked, subject, judged),
         occupied_least_mm2=subject.occupied_least_mm2,
         going=goes_in(subject, MOST_MOVED) if question.geometry and one is None else NOT_LOOKED,
+        ends=_ends(
+            asked,
+            subject,
+            judged,
+            plugins.carriers.get(question.carrier) or plugins.carriers.get(question.carrier.lower()),
+        ),
     )
+
+
+def _ends(
+    asked: Asked, subject: LoadedCompartment, judged: Judged, carrier: CarrierType | None
+) -> tuple[float, float] | None:
+    """The fill at both ends of the tolerances, of the cables and of a conduit's wall. They change no verdict."""
+    if not judged.rule or judged.fill.found:
+        return None
+    if carrier is not None and carrier.wall_tolerance_mm is not None and subject.bore_mm is not None:
+        subject = replace(subject, bore_tolerance_mm=2 * carrier.wall_tolerance_mm)
+    code = asked.by_code
+    return fill_range(code.plugins.rules[judged.rule], subject, code.code.limits[judged.rule])
 
 
 def _left(asked: Asked, subject: LoadedCompartment, judged: Judged) -> tuple[Left, ...]:

@@ -66,6 +66,7 @@ def kind_of(
         cores=found.cores,
         stranded=found.stranded,
         planning=found.planning,
+        tolerance=found.tolerance,
     )
 
 

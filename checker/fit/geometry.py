@@ -19,7 +19,7 @@ MOST_MOVED = 60
 
 @dataclass(frozen=True, slots=True)
 class Going:
-    """Whether cables go in: ``found``, ``not found``, ``impossible``, or empty where it can't be said; and why, in words."""
+    """Whether cables go in: ``found``, ``not found``, ``impossible``, or empty where it can't be said; and why, or how, in words."""
 
     found: str = ""
     why: str = ""
@@ -37,6 +37,13 @@ def inside_of(subject: LoadedCompartment) -> Inside | None:
         return None
     height = least.area_mm2 / least.width_mm
     return Channel(least.width_mm, height) if subject.carrier.kind in OPEN else Box(least.width_mm, height)
+
+
+def as_high_as(inside: Inside, bodies: Iterable[Body]) -> Inside:
+    """The inside, a tray's as high as its thickest cable: what lies on its floor may stand above its sides."""
+    if not isinstance(inside, Channel):
+        return inside
+    return Channel(inside.width_mm, max([inside.side_mm, *(body.thickness_mm for body in bodies)]))
 
 
 def bodies_of(cables: Iterable[PlacedCable]) -> list[Body] | None:
@@ -74,7 +81,7 @@ def count_by_geometry(subject: LoadedCompartment, one: PlacedCable) -> int | Non
         return None
     from checker.section.packing import most_that_go_in
 
-    return most_that_go_in(inside, body, beside)
+    return most_that_go_in(as_high_as(inside, [body, *beside]), body, beside)
 
 
 def proof_against(subject: LoadedCompartment) -> str:
@@ -103,7 +110,12 @@ def goes_in(subject: LoadedCompartment, most: int = MOST_DRAWN) -> Going:
         return Going(why="the size of what lies there isn't known cable by cable")
     if len(bodies) > most:
         return Going(why=f"more than {most} cables aren't drawn")
-    from checker.section.packing import Effort, pack
+    from checker.section.packing import Effort, Found, pack
+    from checker.section.shelves import on_shelves
 
-    packing = pack(inside, bodies, effort=Effort.USUAL if len(bodies) <= MOST_MOVED else Effort.QUICK)
-    return Going(packing.outcome.value.replace("_", " "), packing.proof)
+    higher = as_high_as(inside, bodies)
+    above = "" if higher == inside else "where they may stand as high above the floor as the thickest"
+    if len(bodies) > MOST_MOVED and len(on_shelves(higher, bodies)) == len(bodies):
+        return Going(Found.FOUND.value, above)
+    packing = pack(higher, bodies, effort=Effort.USUAL if len(bodies) <= MOST_MOVED else Effort.QUICK)
+    return Going(packing.outcome.value.replace("_", " "), packing.proof or above)

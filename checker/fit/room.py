@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from checker.fit.by_code import ByCode
 from checker.fit.cables import MOST_CABLES
+from checker.fit.geometry import proof_against
 from checker.model import LoadedCompartment, PlacedCable
 from checker.rule import Outcome
 
@@ -13,7 +14,9 @@ ONE_BY_ONE = 10
 
 
 def most_by_code(by_code: ByCode, subject: LoadedCompartment, one: PlacedCable) -> int | None:
-    """The largest count that passes beside what lies there; None: it can't be said. More than ``MOST_CABLES`` aren't counted.
+    """The largest count that passes beside what lies there and isn't proved not to go in; None: it can't be said.
+
+    More than ``MOST_CABLES`` aren't counted.
 
     The first ``ONE_BY_ONE`` are all tried, then ever more of them, halving what is open.
 
@@ -30,7 +33,9 @@ def most_by_code(by_code: ByCode, subject: LoadedCompartment, one: PlacedCable) 
 
     def outcome(count: int) -> Outcome:
         more = replace(subject, cables=(*subject.cables, replace(one, count=count)), with_working=False)
-        return by_code.judged(more).outcome
+        found = by_code.judged(more).outcome
+        # what is proved not to go in doesn't, though a table may be for wider insides
+        return Outcome.FAIL if found is Outcome.PASS and proof_against(more) else found
 
     first = [outcome(count) for count in range(1, min(ONE_BY_ONE, max(room, 0)) + 1)]
     if first and first[0] is Outcome.UNKNOWN:

@@ -11,6 +11,8 @@ MOST_NAMED = 5
 PLAIN_UNITS = {"A", "mm", "N", "N/m"}
 #: Those that always have two, so that lengths read alike.
 LENGTHS = {"m"}
+#: More digits after the point than this tell nothing apart.
+MOST_DIGITS = 12
 
 
 def listed(names: Sequence[str], most: int = MOST_NAMED, between: str = ", ") -> str:
@@ -50,3 +52,22 @@ def number(value: float, unit: str, digits: int = 1) -> str:
     if unit in LENGTHS:
         return f"{value:.{max(digits, 2)}f} {unit}"
     return f"{round(value, max(digits, 2)):.10g} {unit}".rstrip()
+
+
+def percent(share: float, limit: float, *, is_over: bool) -> str:
+    """A share in per cent without its sign: with one digit after the point, or so many that it doesn't read as on the limit's other side.
+
+    Args:
+        share: A ratio.
+        limit: The ratio that it is held against, which is told in per cent with six digits.
+        is_over: Whether the share is over it.
+    """
+    bound = float(f"{100.0 * limit:g}")
+    told = (f"{100.0 * share:.{digits}f}" for digits in range(1, MOST_DIGITS + 1))
+    return next((text for text in told if (float(text) > bound) is is_over), f"{100.0 * share:.{MOST_DIGITS}f}")
+
+
+def told_apart(value: float, limit: float, *, is_over: bool) -> tuple[str, str]:
+    """A value and its limit, both with one digit after the point, or with so many that neither reads as on the other's other side."""
+    told = [(f"{value:.{digits}f}", f"{limit:.{digits}f}") for digits in range(1, MOST_DIGITS + 1)]
+    return next((pair for pair in told if (float(pair[0]) > float(pair[1])) is is_over), told[-1])

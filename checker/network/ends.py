@@ -15,6 +15,8 @@ from checker.network.on_axis import place_on
 MOST_AROUND, MOST_AS_NEAR = 5000, 100
 #: So many ends without a carrier in reach are told how far the nearest is.
 MOST_FAR = 20
+#: What parts the names of a route, or a name from its compartment: a name that holds one of these is given by GlobalId.
+PARTING = frozenset(";|/\r\n")
 #: A misspelt name is compared with so many others.
 MOST_COMPARED = 2000
 
@@ -57,6 +59,13 @@ class Names:
     def find(self, text: str) -> list[Carrier | Equipment]:
         """What goes by a name; several where it is ambiguous."""
         return next((index[text] for index in self._by if text in index), [])
+
+    def in_route(self, carrier: Carrier) -> str:
+        """What the schedule's route calls a carrier so that no other goes by that name: its label where that does, else its GlobalId."""
+        label = carrier.place.label
+        is_plain = PARTING.isdisjoint(label) and label == label.strip()
+        own = is_plain and [item.key for item in self.find(label)] == [carrier.key]
+        return label if own else carrier.place.global_id or label
 
     def left_out(self, text: str) -> str:
         """Why what goes by a name isn't among what was read; empty where nothing that was left out does."""

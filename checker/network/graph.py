@@ -138,8 +138,10 @@ class Network:
             lengths_mm: How long they are.
             is_join: Which are joins.
         """
-        named = (self._checksums[one] ^ self._checksums[other]) / 2**32
-        return lengths_mm + np.where(is_join, JOIN_MM, 0.0) + NAME_MM * named
+        named = NAME_MM * (self._checksums[one] ^ self._checksums[other]) / 2**32
+        # not along a carrier: else the choice would hang on where others come in on it, which parts it
+        told_apart = np.where(is_join, JOIN_MM + named, np.where(lengths_mm == 0.0, named, 0.0))
+        return lengths_mm + told_apart
 
     def weight_mm(self, edge: Edge) -> float:
         """What an edge counts in a search."""

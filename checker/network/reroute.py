@@ -21,8 +21,6 @@ from checker.network.route import Route, RoutedBy, Routing
 from checker.network.search import Search
 from checker.network.shortest import LOOK_MORE_MM, LOOK_TIMES, Missing, nodes_of
 
-#: What parts the names of a route, or a name from its compartment: a name that holds one of these is given by GlobalId.
-PARTING = frozenset(";|/\r\n")
 #: So much more of a cable may lie in no carrier between one and the equipment: else a way is no better than none.
 MOST_MORE_DROP_MM = 1000.0
 
@@ -155,9 +153,7 @@ class Detours:
 
     def _step(self, carrier: Carrier, lane: int | None) -> RouteStep:
         """A carrier as a route names it, so that no other goes by that name."""
-        label = carrier.place.label
-        is_plain = PARTING.isdisjoint(label) and label == label.strip()
-        name = label if is_plain and len(self._names.find(label)) == 1 else carrier.place.global_id
+        name = self._names.in_route(carrier)
         return RouteStep(name, name) if lane is None else RouteStep(f"{name}/{lane}", name, lane)
 
     def _ends_on(self, circuit: Circuit, carriers: list[Carrier]) -> list[Landing]:

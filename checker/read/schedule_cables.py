@@ -71,10 +71,7 @@ def read_cable(row: Row, cables: Cables) -> Cable:
     if known is not None:
         _compare_figures(row, known, csa, cores)
         csa = csa if csa is not None or "csa_mm2" in row.unread else known.csa_mm2
-    if (
-        width is not None and height is not None and height > width
-    ):  # a flat cable lies flat, whichever side is written first
-        width, height, least = height, width, [least[0], least[2], least[1]]
+    width, height, least[1:] = _lying_flat(width, height, least[1], least[2])
     if not given and has_too_much_metal(row, known, csa, cores, (diameter, width, height), least):
         csa = None
     if isinstance(known, CableType):
@@ -109,6 +106,20 @@ def read_cable(row: Row, cables: Cables) -> Cable:
         mass_kg_per_km=mass,
         tolerance=known.tolerance if isinstance(known, CableType) and not given and not misread else None,
     )
+
+
+def _lying_flat(
+    width: float | None, height: float | None, width_least: float | None, height_least: float | None
+) -> tuple[float | None, float | None, list[float | None]]:
+    """The sides of a flat cable with the wider one as its width, whichever is written first; and their lower ends, where they are ranges.
+
+    Of ranges that overlap the wider side is at least as wide as the larger of both lower ends.
+    """
+    if width is None or height is None:
+        return width, height, [width_least, height_least]
+    ends = (width if width_least is None else width_least, height if height_least is None else height_least)
+    most, least = (max(width, height), min(width, height)), (max(ends), min(ends))
+    return *most, [low if low != high else None for low, high in zip(least, most, strict=True)]
 
 
 def _tell_unknown(row: Row, key: str, cables: Cables) -> None:

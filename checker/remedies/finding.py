@@ -105,25 +105,31 @@ class _Trier:
         self.texts: dict[str, list[str]] = defaultdict(list)
         self.tried: dict[str, str] = {}
         self._means, self._most = means, most_work
+        self._first = 0  # of the rows of the stretch that is tried
 
     def mend(self, stretch: Stretch) -> None:
         """Tries what may mend a stretch, or single findings of it."""
         looked = {kind: Seen() for kind in kinds_for(stretch.findings[0].rule)}
-        is_over = False
+        is_over, self._first = False, len(self.rows)
         for kind, seen in looked.items():
             is_over = self._of_kind(kind, stretch, seen) or is_over
+        self.rows[self._first :] = _cheapest_first(self.rows[self._first :])
+        for row in self.rows[self._first :]:
+            for key in row.findings:
+                self.texts[key].append(row.text)
         for finding in stretch.findings:
             if finding.id not in self.texts:
-                self.tried[finding.id] = NOT_TRIED if is_over else _words(finding.id, looked)
+                self.tried[finding.id] = _words(finding.id, looked, is_over=is_over)
 
     def _of_kind(self, kind: RemedyKind, stretch: Stretch, seen: Seen) -> bool:
         """Tries one kind of change, for each finding until one comes out right; whether the work was used up before that."""
         counted: Counter[str] = Counter()
+        told = Counter(key for row in self.rows[self._first :] for key in row.findings)
         mended: set[str] = set()
         for one in TRYING[kind](self._means, stretch, seen):
             own = one.row.findings[0]
             is_of_all = len(one.row.findings) == len(stretch.findings)
-            if own in mended or counted[own] >= MOST_TRIED or len(self.texts.get(own, ())) >= MOST_TOLD:
+            if own in mended or counted[own] >= MOST_TRIED or told[own] >= MOST_TOLD:
                 if is_of_all:
                     return False
                 continue
@@ -136,14 +142,15 @@ class _Trier:
             if row is not None:
                 mended.add(own)
                 self.rows.append(row)
-                for key in row.findings:
-                    self.texts[key].append(row.text)
         return False
 
     def _tried(self, one: Try) -> RemedyRow | None:
         """What a change mends, with what was judged; None where it mends less than it is to, or makes anything worse."""
         effects = self._means.trials.effects(one.changes)
-        is_mended = all(effects.verdict(own) in {"", Outcome.PASS} for own in one.row.findings)
+        # what the change doesn't touch is as it was
+        is_mended = all(
+            own in effects.before and effects.verdict(own) in {"", Outcome.PASS} for own in one.row.findings
+        )
         if not is_mended or effects.worse:
             return None
         judged = effects.after.values()
@@ -154,8 +161,19 @@ class _Trier:
         return self._means.trials.work + searched
 
 
-def _words(finding: str, looked: Mapping[RemedyKind, Seen]) -> str:
-    """What was tried for a finding, and what there was none of."""
+def _cheapest_first(rows: list[RemedyRow]) -> list[RemedyRow]:
+    """In the order in which they were tried; but what is to be larger comes before ways that are longer by more than it is long."""
+    larger_m = [row.length_m for row in rows if row.kind is RemedyKind.CARRIER and row.length_m is not None]
+
+    def is_dear(row: RemedyRow) -> bool:
+        is_unknown = row.kind is RemedyKind.WAY and row.longer_m is None
+        return is_unknown or (row.kind is RemedyKind.WAY and (row.longer_m or 0.0) > min(larger_m))
+
+    return sorted(rows, key=is_dear) if larger_m else rows
+
+
+def _words(finding: str, looked: Mapping[RemedyKind, Seen], *, is_over: bool) -> str:
+    """What was tried for a finding, and what there was none of, or that the work was used up before that."""
     tried, lacking = [], []
     for kind, seen in looked.items():
         none, one, several = WORDS[kind]
@@ -166,5 +184,8 @@ def _words(finding: str, looked: Mapping[RemedyKind, Seen]) -> str:
             why = seen.why_not(finding)
             lacking.append(f"no {none}{f' ({why})' if why else ''}")
     told = [f"tried without success: {', '.join(tried)}"] if tried else []
-    told += [f"found {', '.join(lacking)}"] if lacking else []
+    if is_over:
+        told.append(f"the rest {NOT_TRIED}" if told else NOT_TRIED)
+    elif lacking:
+        told.append(f"found {', '.join(lacking)}")
     return "; ".join(told)

@@ -18,9 +18,11 @@ from checker.model import (
 )
 from checker.model.texts import natural
 from checker.network.joining import find_joins
+from checker.network.redundant import apart_groups
 from checker.network.reroute import Detours
 from checker.network.route import Route, RoutedBy
 from checker.network.sizing import empty_compartment, insides
+from checker.remedies.clashes import clashes
 from checker.result.remedy_tables import RemedyRow
 from checker.result.tables import FindingRow
 from checker.rule import Outcome, judge, judge_subject
@@ -119,9 +121,30 @@ class Means:
         """Every element with what it is joined to."""
         return self.situation.routing.network.meets()
 
+    def shares_type(self, carriers: Iterable[Carrier]) -> bool:
+        """Whether others have a type that some carriers have: what is done to the type is done to them too, and wasn't tried."""
+        keys: dict[tuple[str, str], set[str]] = defaultdict(set)
+        for own in carriers:
+            if own.type_name:
+                keys[own.place.model, own.type_name].add(own.key)
+        return any(not self._of_type[named] <= own for named, own in keys.items())
+
+    @cached_property
+    def _of_type(self) -> dict[tuple[str, str], set[str]]:
+        """The carriers of each type, by file and name."""
+        found: dict[tuple[str, str], set[str]] = defaultdict(set)
+        for own in self.carriers.values():
+            found[own.place.model, own.type_name].add(own.key)
+        return found
+
     def is_new(self, keys: Iterable[str]) -> bool:
         """Whether none of some carriers is there already."""
         return all(self.carriers[key].condition is not Condition.EXISTING for key in keys)
+
+    def lies_in(self, mark: str, key: str, number: int) -> bool:
+        """Whether a circuit lies in one compartment for certain; in none that isn't there."""
+        loaded = self.loaded.get((key, number))
+        return loaded is not None and any(cable.circuit == mark for cable in loaded.cables)
 
     def lying(self, keys: Iterable[str], number: int | None) -> dict[str, float]:
         """Circuits that lie in some carriers for certain, by their marks, with the most of one's area that they occupy, in mm²."""
@@ -149,8 +172,19 @@ class Means:
             and not self.routes[mark].has_gap
             and not self.circuits[mark].limits.told
             and not self.circuits[mark].returns_other_way  # no column route says how
+            and mark not in self.leading
         ]
         return sorted(found, key=lambda mark: (-areas[mark], natural(mark), mark))
+
+    @cached_property
+    def leading(self) -> set[str]:
+        """Circuits after which others are led, that have to keep apart from them: those would go elsewhere with another way given."""
+        circuits, found = self.situation.installation.circuits, set[str]()
+        for group in apart_groups(circuits):
+            marks = [circuits[number].mark for number in group]
+            led = {mark for mark in marks if self.routes[mark].routed_by not in {RoutedBy.SCHEDULE, RoutedBy.DRAWN}}
+            found |= {mark for mark in marks if led - {mark}}
+        return found
 
     def fits(self, stretch: Stretch, sized: dict[str, Carrier]) -> bool:
         """Whether all of a stretch may pass with carriers resized: False only where the rule asked of its compartments alone says no."""
@@ -164,6 +198,11 @@ class Means:
         before = replace(part, equipment=(), ports=ports)
         after = replace(before, carriers=tuple(sized.get(own.key, own) for own in before.carriers))
         return _joined(before) == _joined(after)
+
+    def has_room(self, sized: dict[str, Carrier]) -> bool:
+        """Whether carriers reach into no others, farther than before, when they are resized."""
+        around = self.trials.carver.around(sized.keys(), ()).installation.carriers
+        return not clashes(sized, around, self.situation.routing.network.neighbours())
 
     @cached_property
     def _ports(self) -> dict[str, list[Port]]:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from checker.model import CarrierKind, Fitting, Lane, Service
+from checker.model import Carrier, CarrierKind, Fitting, Lane, Service
 from checker.remedies import texts
 from checker.remedies.fittings import Keep, PutBox, bends_between
 from checker.remedies.means import Means, Seen, Stretch, Try
 from checker.remedies.sizes import larger_sizes, with_size
 from checker.result.remedy_tables import LaneRow, RemedyKind, RemedyRow
+from checker.rule.catalogue import CarrierType
 from checker.trial import Divide, Resize
 
 THERE = "it is there already"
@@ -37,16 +38,17 @@ def larger(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
     if any(carrier.laying.safe_load_kg_per_m is not None for carrier in carriers):
         seen.bar("what a larger one bears at its span isn't declared")
         return
-    for item in larger_sizes(carriers[0], means.plugins.carriers.values()):
+    is_type_shared, has_fittings = means.shares_type(carriers), bool(_within(means, stretch))
+    for item in _larger_for_all(means, carriers):
         sections = {
             carrier.key: section
             for carrier in carriers
             if (section := with_size(carrier.section, item, stretch.compartment)) is not None
         }
-        if len(sections) < len(carriers):
-            continue
+        if len(sections) < len(carriers) or len({section.lanes for section in sections.values()}) > 1:
+            continue  # what is told of compartments is told once for all
         sized = {carrier.key: replace(carrier, section=sections[carrier.key]) for carrier in carriers}
-        if not means.fits(stretch, sized) or not means.keeps_joins(sized):
+        if not means.fits(stretch, sized) or not means.keeps_joins(sized) or not means.has_room(sized):
             seen.note(texts.size_after(item))
             continue
         lanes = sections[carriers[0].key].lanes
@@ -56,7 +58,13 @@ def larger(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
             RemedyRow(
                 RemedyKind.CARRIER,
                 stretch.ids,
-                texts.larger_text(carriers, item, lanes if is_widened else ()),
+                texts.larger_text(
+                    carriers,
+                    item,
+                    lanes if is_widened else (),
+                    is_type_shared=is_type_shared,
+                    has_fittings=has_fittings,
+                ),
                 carriers=stretch.keys,
                 before=texts.size_before(carriers[0].section),
                 after=item.key,
@@ -66,6 +74,12 @@ def larger(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
             ),
             texts.size_after(item),
         )
+
+
+def _larger_for_all(means: Means, carriers: list[Carrier]) -> list[CarrierType]:
+    """The sizes that are larger for each of some carriers, and of what it is made of, the smallest first."""
+    first, *others = [larger_sizes(carrier, means.plugins.carriers.values()) for carrier in carriers]
+    return [item for item in first if all(item in sizes for sizes in others)]
 
 
 def _row(lane: Lane) -> LaneRow:
@@ -104,7 +118,7 @@ def divider(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
                 RemedyRow(
                     RemedyKind.DIVIDER,
                     stretch.ids,
-                    texts.divider_text(carriers, [str(service) for service in split[0]], labels),
+                    texts.divider_text(carriers, [str(service) for service in first], labels),
                     carriers=stretch.keys,
                     before="not divided",
                     after="two compartments",
@@ -126,6 +140,13 @@ def _through(means: Means, stretch: Stretch) -> Iterator[tuple[Fitting, ...]]:
     yield within
     if len(open_ones) > len(within):
         yield tuple(open_ones)
+
+
+def _within(means: Means, stretch: Stretch) -> list[str]:
+    """The fittings that join nothing but carriers of a stretch."""
+    keys, fittings = set(stretch.keys), means.situation.routing.network.fittings
+    met = {key for own in keys for key in means.meets.get(own, ()) if key in fittings}
+    return sorted(key for key in met if len(means.meets[key]) > 1 and means.meets[key] <= keys)
 
 
 def box(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:

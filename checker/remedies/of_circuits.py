@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from checker.model import State
+from checker.model.texts import listed, natural
 from checker.network.reroute import Rerouted
+from checker.network.route import Route
 from checker.remedies import texts
 from checker.remedies.cables import rows_to_change, thicker, with_cable
 from checker.remedies.means import Means, Seen, Stretch, Try
@@ -13,6 +15,8 @@ from checker.units import metres
 
 #: For so many circuits of a stretch another way is looked for, and so many are moved together at the most.
 MOST_LOOKED, MOST_TOGETHER = 6, 3
+#: A way that is longer by more than this, and than it was, is none that anybody would choose.
+FAR_MM = 10_000.0
 #: So many sizes of a cable are tried.
 MOST_SIZES = 3
 
@@ -30,13 +34,25 @@ def other_way(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
     areas = means.lying(stretch.keys, stretch.compartment)
     closed = frozenset(stretch.keys)
     found: list[tuple[str, Rerouted]] = []
+    far: list[str] = []
     for mark in means.movable(areas, among)[:MOST_LOOKED]:
         way = means.detours.around(means.circuits[mark], means.routes[mark], closed)
-        if way is not None:
-            seen.note(mark)
+        if way is not None and _is_far_longer(way, means.routes[mark]):
+            far.append(mark)
+        elif way is not None:
             found.append((mark, way))
+    led = sorted((mark for mark in areas if mark in means.leading and (among is None or mark in among)), key=natural)
+    if led:
+        seen.bar(f"others are led apart from {listed(led)}: give their routes first")
+    elif far:
+        seen.bar(f"{listed(far)} would go far round")
     told = [texts.way_text(mark, way.text, way.longer_mm, way.more_drop_mm) for mark, way in found]
-    yield from _moves(means, stretch, found, RemedyKind.WAY, told)
+    yield from _moves(means, stretch, found, RemedyKind.WAY, told, seen)
+
+
+def _is_far_longer(way: Rerouted, before: Route) -> bool:
+    """Whether nobody would lead it so: more than twice as long, and not by a few metres."""
+    return way.longer_mm is not None and way.longer_mm > max(FAR_MM, before.length_mm or 0.0)
 
 
 def other_compartment(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
@@ -58,10 +74,9 @@ def other_compartment(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Tr
                 passed = list(dict.fromkeys(visit.carrier for visit in route.visits))
                 way = means.detours.by(means.circuits[mark], route, passed, dict.fromkeys(keys, other))
                 if way is not None:
-                    seen.note(mark)
                     found.append((mark, way))
                     told.append(texts.lane_text(mark, other, [means.carriers[key] for key in keys], way.text))
-        yield from _moves(means, stretch, found, RemedyKind.COMPARTMENT, told)
+        yield from _moves(means, stretch, found, RemedyKind.COMPARTMENT, told, seen)
 
 
 def _where_beside(means: Means, stretch: Stretch, mark: str, number: int, other: int) -> list[str]:
@@ -71,22 +86,29 @@ def _where_beside(means: Means, stretch: Stretch, mark: str, number: int, other:
     keys = []
     for key in dict.fromkeys(visit.carrier for visit in means.routes[mark].visits):
         lanes = means.carriers[key].section.lanes
-        is_here = len(lanes) == count and any(it.circuit == mark for it in means.loaded[key, number].cables)
-        if is_here and service is not None and lanes[other - 1].takes(service):
+        if (
+            len(lanes) == count
+            and means.lies_in(mark, key, number)
+            and service is not None
+            and lanes[other - 1].takes(service)
+        ):
             keys.append(key)
-    inside = {key for key in stretch.keys if any(it.circuit == mark for it in means.loaded[key, number].cables)}
+    inside = {key for key in stretch.keys if means.lies_in(mark, key, number)}
     return keys if inside <= set(keys) else []
 
 
 def _moves(
-    means: Means, stretch: Stretch, found: list[tuple[str, Rerouted]], kind: RemedyKind, told: list[str]
+    means: Means, stretch: Stretch, found: list[tuple[str, Rerouted]], kind: RemedyKind, told: list[str], seen: Seen
 ) -> Iterator[Try]:
-    """Each that may be enough alone; else the first two or three together that may be."""
+    """Each that may be enough alone; else the first two or three together that may be. ``seen`` is told of each that isn't, or wasn't."""
     singles = [number for number, (mark, _) in enumerate(found) if means.relieved(stretch, [mark])]
     sets = [[number] for number in singles]
     for size in range(2, min(MOST_TOGETHER, len(found)) + 1):
         if not sets and means.relieved(stretch, [mark for mark, _ in found[:size]]):
             sets = [list(range(size))]
+    for number, (mark, _) in enumerate(found):
+        if not any(number in numbers for numbers in sets):
+            seen.note(mark)
     for numbers in sets:
         moved = [found[number] for number in numbers]
         left = frozenset().union(*(means.routes[mark].carriers for mark, _ in moved))
@@ -107,6 +129,8 @@ def _moves(
                 routes=tuple((mark, way.text) for mark, way in moved),
             ),
         )
+        for mark, _ in moved:  # it is asked for more only when this was tried
+            seen.note(mark)
 
 
 def other_cable(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from checker.model import Carrier, CarrierKind, Lane, Section
+from checker.model import Carrier, Lane, Section
 from checker.model.words import material_word
 from checker.rule.catalogue import CarrierType
 
@@ -11,7 +11,6 @@ from checker.rule.catalogue import CarrierType
 SAME_MM = 0.1
 #: Widths of compartments are rounded down to this.
 ROUNDED_MM = 0.1
-OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
 
 
 def larger_sizes(carrier: Carrier, catalogue: Iterable[CarrierType]) -> list[CarrierType]:

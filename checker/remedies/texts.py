@@ -58,15 +58,47 @@ def _tenths(size_mm: float | None) -> float | None:
     return None if size_mm is None else round(size_mm, 1)
 
 
-def larger_text(carriers: Sequence[Carrier], item: CarrierType, lanes: Sequence[Lane]) -> str:
-    """Carriers of a larger size, with the widths of their compartments where these change."""
+def larger_text(
+    carriers: Sequence[Carrier],
+    item: CarrierType,
+    lanes: Sequence[Lane],
+    *,
+    is_type_shared: bool = False,
+    has_fittings: bool = False,
+) -> str:
+    """Carriers of a larger size, with what their inside hangs on besides.
+
+    Args:
+        carriers: Those that are to be larger.
+        item: What they are to be.
+        lanes: Their compartments then, where their widths change.
+        is_type_shared: Whether others have the same type, which aren't to be larger.
+        has_fittings: Whether there are fittings between them, which go with them.
+    """
     before = " or ".join(dict.fromkeys(size_before(carrier.section) for carrier in carriers))
-    told = f"make {labels(carriers)} {item.key}, {size_after(item)}, instead of {before} ({amount(carriers)})"
+    size = ", ".join([size_after(item), *_inside(item)])
+    fittings = " and the fittings between them" if has_fittings else ""
+    told = f"make {labels(carriers)}{fittings} {item.key}, {size}, instead of {before} ({amount(carriers)})"
+    counts = {len(carrier.section.lanes) for carrier in carriers}
     if lanes:
         widths = " / ".join(f"{lane.width_mm:g}" for lane in lanes)
         told += f", with compartments {widths} mm wide"
+    elif counts != {1}:
+        told += f", still with {' or '.join(map(str, sorted(counts)))} equal compartments"
+    if is_type_shared:
+        told += (
+            ", as a type of their own, since others have theirs too, with what [[types]] in wayroom.toml says of that"
+        )
     is_shut_in = any(it.laying.installed in BURIED or it.laying.can_be_reopened is False for it in carriers)
     return f"{told}, while that can still be done" if is_shut_in else told
+
+
+def _inside(item: CarrierType) -> list[str]:
+    """What of a carrier's inside a model may not show."""
+    if item.width_mm is None:  # told by its bore
+        return []
+    sizes = (("wall", item.wall_mm), ("usable depth", item.usable_depth_mm))
+    return [f"{name} {size:g} mm" for name, size in sizes if size is not None]
 
 
 def longer(longer_mm: float | None) -> str:
@@ -112,7 +144,8 @@ def cable_text(
     many = "cables" if number is None else f"{number} {'cable' if number == 1 else 'cables'}"
     long = "" if length_m is None else f" on {length_m:.2f} m of way"
     stay = "; its other cables stay as they are" if others_stay else ""
-    return f"lay {after} instead of {before} for {mark} ({many}{long}): cable = {after}{stay}"
+    given = "leave csa_mm2, awg_kcmil and mass_kg_per_km empty, or give those of that cable"
+    return f"lay {after} instead of {before} for {mark} ({many}{long}): cable = {after} ({given}){stay}"
 
 
 def box_text(fitting: str) -> str:

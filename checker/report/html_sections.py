@@ -114,7 +114,7 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
         tag("h3", f"{index}. ", name(topic.title)),
         tag("p", marks, class_="muted"),
         tag("dl", *listed),
-        _section(section) if section is not None else "",
+        _section(section) if section is not None else _without(worst, result),
         note,
         id=f"todo-{index}",
     )
@@ -124,6 +124,13 @@ def _section(row: SectionRow) -> Html:
     """The drawing of a section, folded away: there may be many."""
     figure = tag("figure", drawing(svg(sketch_of(row.view))))
     return tag("details", tag("summary", row.view.title), figure, class_="section")
+
+
+def _without(worst: FindingRow | None, result: Result) -> Html | str:
+    """That a carrier has no drawing here, since there are too many cables in those that come before; nothing where it can have none."""
+    if worst is None or all(row.carrier not in worst.carriers[:1] for row in result.compartments):
+        return ""
+    return tag("p", "Its section isn't drawn here: wayroom draw draws it.", class_="muted")
 
 
 def _prose(description: str, cautions: Sequence[str]) -> list[Html]:

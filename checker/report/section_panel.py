@@ -84,10 +84,12 @@ def _noun(compartments: Sequence[CompartmentRow]) -> str:
 
 
 def _way(view: SectionView | None, worst: int) -> str:
-    """How the cables of the worst compartment came to lie so, else of the first that has any."""
-    lanes = view.lanes if view is not None else ()
-    ways = [lane.way for lane in sorted(lanes, key=lambda lane: lane.number != worst) if lane.way]
-    return next(iter(ways), "No cables are drawn.")
+    """How the cables of the worst compartment came to lie so, else of the first that has any; first, whether some aren't drawn."""
+    lanes = sorted(view.lanes if view is not None else (), key=lambda lane: lane.number != worst)
+    way = next((lane.way for lane in lanes if lane.way), "No cables are drawn.")
+    if any(bundle.why or bundle.is_possible for lane in lanes for bundle in lane.bundles):
+        return f"Some that lie or may lie here aren't drawn. {way}"
+    return way
 
 
 def _chosen(compartments: Sequence[CompartmentRow], worst: int) -> list[CompartmentRow]:

@@ -6,6 +6,7 @@ from checker.answers import not_asked
 from checker.checking import code_for
 from checker.loosening import in_force
 from checker.model import Carrier, Installation, State
+from checker.network.ends import Names
 from checker.network.routing import route_all
 from checker.progress import Progress
 from checker.read.installation import read_installation
@@ -29,7 +30,7 @@ class Answer:
 
     ``none``: why there is no way at all; then there is no ``best``. ``others`` are the ways that were tried besides, in the order in which
     they would be picked. ``doubts``: why nothing can pass, whatever the rules say. ``needs``: what would settle unknown findings, by id.
-    ``not_all``: further ways weren't tried.
+    ``not_all``: further ways weren't tried. ``names``: what carriers are called.
     """
 
     question: RoomQuestion
@@ -43,6 +44,11 @@ class Answer:
     needs: dict[str, tuple[str, ...]] = field(default_factory=dict)
     not_all: bool = False
     cautions: tuple[str, ...] = ()
+    names: Names | None = None
+
+    def in_route(self, key: str) -> str:
+        """What the schedule's route calls a carrier."""
+        return key if self.names is None else self.names.in_route(self.carriers[key])
 
     @property
     def times(self) -> int:
@@ -129,7 +135,7 @@ def answer_for(
     cautions = tuple(not_asked(code, plugins))
     if installation.near_mm is not None:
         cautions = (*cautions, "Of circuits that are there already ways that are a little longer weren't looked at.")
-    blank = replace(blank, cautions=cautions)
+    blank = replace(blank, cautions=cautions, names=Names(installation, only_carriers=True))
     if isinstance(first, NoneFound):
         return replace(blank, none=first)
     progress.stage("judging what there is")

@@ -12,6 +12,7 @@ from checker.room.told import (
     Alike,
     alike,
     already,
+    assumed,
     counted,
     drops_m,
     failed_before,
@@ -19,6 +20,7 @@ from checker.room.told import (
     label,
     length_m,
     tightest,
+    wants_route,
     way_steps,
     way_words,
     where_of,
@@ -30,8 +32,8 @@ COVERS = "Every rule of the code on all that the added cables touch, without and
 
 #: What there is to say where there is no way.
 _NO_WAY: dict[str, Any] = {
-    "way": [], "compartment_picked": None, "route": "", "length_m": None, "drops_m": [], "tightest": None, "fails": [], "stops": None,
-    "already": [], "waived": [], "unknown": [], "judged": {}, "alternatives": [], "alternatives_not_all": False,
+    "way": [], "compartment_picked": None, "route": "", "route_wanted": False, "length_m": None, "drops_m": [], "tightest": None,
+    "fails": [], "stops": None, "already": [], "waived": [], "unknown": [], "judged": {}, "alternatives": [], "alternatives_not_all": False,
 }  # fmt: skip
 
 
@@ -73,6 +75,7 @@ def as_object(answer: Answer) -> dict[str, Any]:
         "fails": [_stop(answer, tried, one) for one in alike(answer, tried.fails)],
         "stops": _first_stop(answer, answer.next),
         "already": [_row(answer, row) for row in already(answer.best)],
+        "assumed": assumed(answer, tried),
         "waived": [_row(answer, row) for row in tried.own if row.verdict == Outcome.WAIVED],
         "unknown": [*_unknown(answer, tried), *(_doubt(doubt) for doubt in answer.doubts)],
         "judged": counted(tried.effects.after.values()),
@@ -94,6 +97,7 @@ def _way(answer: Answer, counting: Counting) -> dict[str, Any]:
         "way": way,
         "compartment_picked": counting.way.compartment,
         "route": way_words(answer, counting),
+        "route_wanted": wants_route(answer, counting),
         "length_m": length_m(counting),
         "drops_m": drops_m(counting),
     }

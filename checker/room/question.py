@@ -113,6 +113,7 @@ def bundle_of(question: RoomQuestion, installation: Installation, plugins: Plugi
             option = OPTIONS.get(column, CABLE if column in _SIZES else ALSO)
             raise InputError(option, problem.what, problem.hint)
     circuit = replace(schedule.circuits[0], origin=question.origin, calls=(question.call,))
+    _check_compartment(circuit, installation.carriers)
     led = _led(question, circuit, installation.carriers, project)
     told = tuple(problem for problem in schedule.problems if problem.where.rpartition(", ")[2] != "service")
     return Bundle(led, told, stem)
@@ -128,6 +129,13 @@ def _check(question: RoomQuestion) -> None:
     for option, text in (("FROM", question.origin), ("TO", question.call)):
         if not text.strip():
             raise InputError(option, "it is blank", "name equipment or a carrier by GlobalId, Tag or Name")
+
+
+def _check_compartment(circuit: Circuit, carriers: Sequence[Carrier]) -> None:
+    most = max((len(carrier.section.lanes) for carrier in carriers), default=0)
+    if circuit.compartment is not None and circuit.compartment > most > 0:
+        what = f"no carrier has a compartment {circuit.compartment}"
+        raise InputError("--compartment", what, f"name one from 1 to {most}, or none")
 
 
 def _free_stem(installation: Installation) -> str:

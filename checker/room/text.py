@@ -13,6 +13,7 @@ from checker.room.question import MOST_CIRCUITS
 from checker.room.told import (
     alike,
     already,
+    assumed,
     counted,
     drops_m,
     failed_before,
@@ -22,6 +23,7 @@ from checker.room.told import (
     length_m,
     room_left,
     tightest,
+    wants_route,
     way_steps,
     way_words,
     where_of,
@@ -44,12 +46,13 @@ def as_text(answer: Answer) -> str:
         f"From {question.origin} to {question.call}, under {answer.code.key}",
         f"  each circuit: {_cables(answer)}",
     ]
-    lines += [f"  assumed: {problem.what}" for problem in answer.bundle.problems if problem.what]
     if answer.none is not None or answer.best is None:
+        lines += [f"  assumed: {problem.what}" for problem in answer.bundle.problems if problem.what]
         why = answer.none.why if answer.none is not None else ""
         hint = answer.none.hint if answer.none is not None else ""
         return "\n".join([*lines, f"{answer.outcome.value.upper()}: {why}", *([f"  {hint}"] if hint else []), CAUTION])
     tried = answer.best.of(answer.times)
+    lines += [f"  assumed: {what}" for what in assumed(answer, tried)]
     lines += [_verdict(answer, tried), *_how_many(answer, answer.best)]
     lines += _way(answer, answer.best)
     lines += _tightest(answer, tried, answer.best)
@@ -102,7 +105,8 @@ def _how_many(answer: Answer, best: Counting) -> list[str]:
     lines = []
     beyond = " or more" if best.fits >= MOST_CIRCUITS else ""
     if answer.fits is None:
-        lines.append("  In which compartment it would lie isn't known: say --compartment.")
+        is_said = answer.bundle.circuit.compartment is not None
+        lines.append(f"  In which compartment it would lie isn't known{'' if is_said else ': say --compartment'}.")
     elif answer.most is None:
         lines.append(f"  As far as can be judged, {best.fits}{beyond} go in.")
     elif answer.most == best.fits:
@@ -120,7 +124,12 @@ def _way(answer: Answer, counting: Counting) -> list[str]:
     picked = (
         "" if counting.way.compartment is None else f", in compartment {counting.way.compartment} where none is said"
     )
-    return [f"  way, {_length(counting)}{picked}: {_few(way_words(answer, counting))}"]
+    lines = [f"  way, {_length(counting)}{picked}: {_few(way_words(answer, counting))}"]
+    if wants_route(answer, counting):
+        lines.append(
+            "    A check finds another by itself: write this one into the schedule as route; --json has it whole."
+        )
+    return lines
 
 
 def _few(way: str) -> str:

@@ -138,12 +138,27 @@ def way_steps(counting: Counting) -> list[tuple[str, tuple[int, ...]]]:
 
 
 def way_words(answer: Answer, counting: Counting) -> str:
-    """A way as the schedule's column ``route`` would give it."""
+    """A way as the schedule's column ``route`` would give it: what isn't called so alone goes by its GlobalId."""
     parts = []
     for key, lanes in way_steps(counting):
         several = len(answer.carriers[key].section.lanes) > 1
-        parts.append(f"{label(answer, key)}/{lanes[0]}" if several and len(lanes) == 1 else label(answer, key))
+        name = answer.in_route(key)
+        parts.append(f"{name}/{lanes[0]}" if several and len(lanes) == 1 else name)
     return "; ".join(parts)
+
+
+def assumed(answer: Answer, tried: Tried) -> list[str]:
+    """What had to be said of reading what is added, and of the compartments that it takes, each once."""
+    own = f"circuit {answer.bundle.numbered(1).mark}"
+    problems = tried.effects.situation.loading.problems
+    # what loading says of the schedule is here of the option
+    lanes = [one.what.replace("the schedule", "--compartment") for one in problems if one.where == own]
+    return list(dict.fromkeys(text for text in (*(one.what for one in answer.bundle.problems), *lanes) if text))
+
+
+def wants_route(answer: Answer, counting: Counting) -> bool:
+    """Whether the schedule must name the way, as a check would find another by itself."""
+    return counting.way.is_other or bool(answer.question.via or answer.question.avoid)
 
 
 def length_m(counting: Counting) -> float | None:

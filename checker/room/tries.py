@@ -58,15 +58,17 @@ class Tries:
         passed = counting.way.route.carriers
         picked = [one for one in found if one.way.compartment is not None and one.way.route.carriers == passed]
         full = [{key for row in one.of(1).fails for key in row.carriers} for one in picked]
-        return len(picked) == len(self._lanes(counting)) and any(
-            all(key in keys for keys in full) for key in counting.of(1).unsure
+        return (
+            bool(picked)
+            and len(picked) == len(self._lanes(counting))
+            and any(all(key in keys for keys in full) for key in counting.of(1).unsure)
         )
 
     def _lanes(self, counting: Counting) -> list[Way]:
         """The same way in each compartment, where nothing tells which one it takes."""
         unsure = counting.of(1).unsure
-        if not counting.is_unpicked:
-            return []
+        if not counting.is_unpicked or self._bundle.circuit.compartment is not None:
+            return []  # one that is asked for, and isn't there, is no reason to take another
         service = self._bundle.circuit.service
         lanes: dict[int, set[str]] = {}
         for key in unsure:
@@ -76,16 +78,22 @@ class Tries:
         return [counting.way.in_compartment(number, frozenset(keys)) for number, keys in sorted(lanes.items())]
 
     def _next(self, counting: Counting) -> Iterator[frozenset[str]]:
-        """What to do without on the next ways: the carriers where this one stops, all together and one by one."""
-        if counting.fits >= MOST_CIRCUITS:
-            return
-        tried = counting.of(counting.fits + 1)
+        """What to do without on the next ways, all together and one by one.
+
+        First the carriers of which something isn't known, as another way may be sure; then those where this way stops.
+        """
         passed = counting.way.route.carriers
-        keys = list(dict.fromkeys(key for row in tried.fails for key in row.carriers if key in passed))
-        if len(keys) > 1:
-            yield frozenset(keys)
-        for key in keys[:MOST_CLOSED]:
-            yield frozenset({key})
+        # what isn't known of the circuit itself, such as its current, is so on every way
+        unknown = [row for row in counting.of(self._question.times or 1).unknowns if not row.is_of_circuit]
+        stops = one_more(counting)
+        unknown += [] if stops is None or stops.fails else [row for row in stops.unknowns if not row.is_of_circuit]
+        fails = counting.of(counting.fits + 1).fails if counting.fits < MOST_CIRCUITS else ()
+        for rows in (unknown, fails):
+            keys = list(dict.fromkeys(key for row in rows for key in row.carriers if key in passed))
+            if len(keys) > 1:
+                yield frozenset(keys)
+            for key in keys[:MOST_CLOSED]:
+                yield frozenset({key})
 
     def _rank(self, counting: Counting) -> tuple[float, ...]:
         """Where a number is wanted, the shortest way that takes it; else the way that takes the most. Of ways alike the one of a check."""

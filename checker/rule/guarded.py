@@ -62,6 +62,19 @@ def asks_safely(asks: Callable[[Any], object], rule: str, distribution: str) -> 
     return ask
 
 
+def told_somewhere(verdict: Verdict, subject: Any, rule: str, distribution: str) -> Verdict:
+    """A verdict, unless it fails what lies in no carrier: an issue needs a place that can be shown.
+
+    Raises:
+        PluginError: It does.
+    """
+    if verdict.outcome is Outcome.FAIL and not subject.about.carriers:
+        raise _broken(
+            rule, distribution, subject, "it fails something that lies in no carrier, which nobody could be shown"
+        )
+    return verdict
+
+
 def raised(error: Exception) -> str:
     """What was raised, and at which line of which file."""
     told = f"it raised {type(error).__name__}" + (f": {error}" if str(error) else "")

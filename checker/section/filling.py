@@ -4,13 +4,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from checker.model import CarrierKind
-from checker.section.packing import Effort, Found, Packing, pack
-from checker.section.parts import MOST_DRAWN, LaneView, Way
+from checker.section.packing import Effort, dropped_in, pack
+from checker.section.parts import MOST_DRAWN, LaneView, Look, Way
+from checker.section.proofs import proof_against
 from checker.section.shapes import Body, Channel, Inside, Placed, Round
+from checker.section.shelves import on_shelves
 
 #: More are only dropped in, which is soon done: a drawing isn't worth minutes.
 _MOST_RELAXED = 80
+#: More are laid in rows if they go in so, else dropped in once: where nothing is compiled each time takes seconds.
+_MOST_TRIED = 150
 _ONE_WAY = "Drawn as best found: this is one way in which they go in. Laid by hand they will lie otherwise."
+_LONGER = "wayroom draw looks longer."
 _ONE_LAYER = (
     "Drawn side by side in one layer, as the project declares; where they lie across and how far apart isn't known."
 )
@@ -47,7 +52,9 @@ def laid_in(view: LaneView, kind: CarrierKind, way: Way, *, single_layer: bool =
             return replace(view, drawn=drawn, placed=_side_by_side(bodies), way=_ONE_LAYER)
         told = f"The project declares one layer, and side by side they take {across:.0f} mm of {view.inside.width_mm:.0f} mm."
         cautions = (told, *cautions)
-    placed, said = _dropped(view.inside, bodies, way.seed) if way.as_laid else _packed(view.inside, bodies, kind)
+    placed, said = (
+        _dropped(view.inside, bodies, way.seed) if way.as_laid else _packed(view.inside, bodies, kind, way.look)
+    )
     return replace(view, drawn=drawn, placed=placed, way=said, cautions=cautions)
 
 
@@ -66,43 +73,49 @@ def _body(body: Body | None) -> Body:
     return body
 
 
-def _packed(inside: Inside, bodies: Sequence[Body], kind: CarrierKind) -> tuple[tuple[Placed, ...], str]:
-    found = pack(inside, bodies, effort=Effort.USUAL if len(bodies) <= _MOST_RELAXED else Effort.QUICK)
-    if found.outcome is Found.FOUND:
-        return found.placed, _ONE_WAY
-    proof = f": {found.proof}" if found.proof else ""
+def _packed(inside: Inside, bodies: Sequence[Body], kind: CarrierKind, look: Look) -> tuple[tuple[Placed, ...], str]:
+    """Places as good as are found, and what is to be said of them."""
+    proof = proof_against(inside, bodies)
+    shown: tuple[Placed, ...] = ()
+    if look is not Look.LONG or len(bodies) > _MOST_TRIED:
+        shown = _at_once(inside, bodies, look)
+    elif not proof:
+        shown = pack(inside, bodies, effort=Effort.USUAL if len(bodies) <= _MOST_RELAXED else Effort.QUICK).placed
+    if len(shown) == len(bodies):
+        return shown, _ONE_WAY
+    why = f": {proof}" if proof else ""
     if isinstance(inside, Channel):
         # what is laid on a tray may stand out above its sides
         deep = Channel(inside.width_mm, inside.side_mm + sum(body.length_mm for body in bodies))
-        above = pack(deep, bodies, effort=Effort.QUICK)
-        if above.outcome is Found.FOUND:
+        above = _at_once(deep, bodies, look)
+        if len(above) == len(bodies):
             can = "can't all" if proof else "weren't all found to"
             return (
-                above.placed,
-                f"Drawn as best found: they {can} lie below the sides{proof}. Laid by hand they will lie otherwise.",
+                above,
+                f"Drawn as best found: they {can} lie below the sides{why}. Laid by hand they will lie otherwise.",
             )
-    shown = _as_many(inside, bodies, found)
-    some = f"{len(shown)} of {len(bodies)} are drawn"
+    shown = shown or _at_once(inside, bodies, look)
+    if len(shown) == len(bodies):
+        return shown, _ONE_WAY
+    some = f"{len(shown)} of {len(bodies)} are drawn."  # first, since where there is little room the end is cut
     what = "carrier" if kind is CarrierKind.UNKNOWN else kind.value
-    if found.outcome is Found.IMPOSSIBLE:
-        return shown, f"All of them can't go into this {what}{proof}; {some}."
-    return shown, f"No drawing of all of them was found, which proves nothing; {some}."
+    if proof:
+        return shown, f"{some} All of them can't go into this {what}{why}."
+    if look is Look.LONG:
+        return shown, f"{some} Places for all of them weren't found, which proves nothing."
+    return shown, f"{some} Places for all of them weren't found at a short look, which proves nothing. {_LONGER}"
 
 
-def _as_many(inside: Inside, bodies: Sequence[Body], whole: Packing) -> tuple[Placed, ...]:
-    """Of bodies that aren't found to go in together the most, in their order, that are."""
-    if whole.placed:
-        return whole.placed
-    low, high = 0, len(bodies)
-    best: tuple[Placed, ...] = ()
-    while low + 1 < high:
-        middle = (low + high) // 2
-        found = pack(inside, bodies[:middle], effort=Effort.QUICK)
-        if found.outcome is Found.FOUND:
-            low, best = middle, found.placed
-        else:
-            high = middle
-    return best
+def _at_once(inside: Inside, bodies: Sequence[Body], look: Look) -> tuple[Placed, ...]:
+    """As many as find a place in rows, or dropped in once: the more."""
+    is_long = look is Look.ROWS or len(bodies) > _MOST_TRIED
+    fallen = () if is_long else dropped_in(inside, bodies)
+    if len(fallen) == len(bodies):
+        return fallen
+    rows = on_shelves(inside, bodies)
+    if look is Look.ROWS or len(rows) == len(bodies):
+        return rows
+    return max(fallen or dropped_in(inside, bodies), rows, key=len)
 
 
 def _dropped(inside: Inside, bodies: Sequence[Body], seed: int) -> tuple[tuple[Placed, ...], str]:

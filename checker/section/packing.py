@@ -17,7 +17,7 @@ from checker.section.searching import Budget, search
 from checker.section.shapes import Body, Inside, Placed
 from checker.section.starts import LOWS, MANY, Chance, dropped, orders
 
-__all__ = ["Effort", "Found", "Packing", "Tier", "most_that_go_in", "overlap_um", "pack", "smallest"]
+__all__ = ["Effort", "Found", "Packing", "Tier", "dropped_in", "most_that_go_in", "overlap_um", "pack", "smallest"]
 
 #: A packing that overlaps by this or more isn't one; the packer itself allows a part of it.
 OVERLAP_UM, NEAR_MM, NEAR = 1.0, 4e-4, 1e-7
@@ -94,6 +94,21 @@ def pack(inside: Inside, bodies: Sequence[Body], *, effort: Effort = Effort.USUA
     return Packing(Found.NOT_FOUND, (), Tier.RELAXATION)
 
 
+def dropped_in(inside: Inside, bodies: Sequence[Body]) -> tuple[Placed, ...]:
+    """Bodies dropped in once, large first: those that find a place, by their numbers, which may be all.
+
+    They overlap by less than 1 µm, which is checked.
+    """
+    if not bodies:
+        return ()
+    asked = prepare(inside, bodies)
+    start, there = dropped(
+        asked, compiled.kernels_if_ready(asked.count), list(range(asked.count)), LOWS[0], asked.target
+    )
+    found = {body for body, is_there in zip(asked.order, there, strict=True) if is_there}
+    return _checked(asked, tuple(place for place in asked.placed(start.z, start.upright) if place.body in found))
+
+
 def _checked(asked: Prepared, placed: tuple[Placed, ...]) -> tuple[Placed, ...]:
     """The places, if nothing overlaps."""
     return placed if placed and overlap_um(asked.inside, asked.bodies, placed) < OVERLAP_UM else ()
@@ -101,7 +116,7 @@ def _checked(asked: Prepared, placed: tuple[Placed, ...]) -> tuple[Placed, ...]:
 
 def _by_dropping(asked: Prepared) -> tuple[Placed, ...]:
     if asked.equal_circles:
-        count, placed = most_in_rows(asked.inside, asked.bodies[0].length_mm)
+        count, placed = most_in_rows(asked.inside, asked.bodies[0].length_mm, asked.count)
         if count >= asked.count:
             return placed[: asked.count]
     if asked.count > MOST_DROPPED:
@@ -216,7 +231,7 @@ def _most_by_dropping(inside: Inside, body: Body, beside: Sequence[Body], limit:
     room = bounds.area_mm2 - sum(other.area_mm2 for other in beside)
     low, high = 0, min(limit, int(room / body.area_mm2) + 1)
     if not beside and high > 1:
-        in_rows = min(limit, most_in_rows(inside, body.length_mm)[0]) if body.length_mm == body.thickness_mm else 0
+        in_rows = most_in_rows(inside, body.length_mm, limit)[0] if body.length_mm == body.thickness_mm else 0
         if in_rows > MANY or high > MOST_DROPPED:
             return in_rows
         asked = prepare(inside, [body] * high)

@@ -1,6 +1,7 @@
 """What a drawing of a section shows: the carrier, its compartments, every cable in its place, and what the rules say. No pixels yet."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from checker.model import CarrierKind, Service
 from checker.rule import Outcome, Verdict
@@ -99,12 +100,21 @@ class SectionView:
     notes: tuple[str, ...] = ()
 
 
+class Look(StrEnum):
+    """How long places are looked for: a drawing that is asked for is worth seconds, one of many in a report isn't."""
+
+    LONG = "long"
+    SHORT = "short"  # dropped in once
+    ROWS = "rows"  # laid in rows, which takes milliseconds
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """How cables are laid for a drawing: the best that is found, or as they fall in by hand (``seed`` says in which disorder)."""
 
     as_laid: bool = False
     seed: int = 0
+    look: Look = Look.LONG
 
 
 def outcome_word(outcome: Outcome) -> str:

@@ -11,6 +11,13 @@ from checker.section.shapes import Body, Corner, Inside, Polygon, Round, area_mm
 ALLOWED_MM = 0.002
 #: How densely points can lie that keep a distance of 1: this many on each unit of area, at the border more.
 CLOSEST = 2.0 / math.sqrt(3.0)
+#: The smallest circle that holds so many equal ones, in their diameters, as proved: to 10 by Pirl (1969), 11 by Melissen (1994), 12 and 13
+#: by Fodor (2000, 2003). Where no short formula is known the figure is rounded down.
+PROVED_WIDTHS = (
+    1.0, 2.0, 1.0 + 2.0 / math.sqrt(3.0), 1.0 + math.sqrt(2.0), 1.0 + math.sqrt(2.0 + 2.0 / math.sqrt(5.0)), 3.0, 3.0,
+    1.0 + 1.0 / math.sin(math.pi / 7.0), 1.0 + math.sqrt(4.0 + 2.0 * math.sqrt(2.0)), 3.8130, 1.0 + 1.0 / math.sin(math.pi / 9.0), 4.0296,
+    2.0 + math.sqrt(5.0),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,10 +25,11 @@ class Sizes:
     """Bodies as proofs ask about them, thickest first; lengths in mm.
 
     ``wanted``: for each thickness, how many circles of it lie in the bodies that are as thick or thicker, side by side in a
-    flat one; so many points must have room that keep that distance from each other.
+    flat one; so many points must have room that keep that distance from each other. ``whole_mm2`` is the area as it is, to be told.
     """
 
     area_mm2: float
+    whole_mm2: float
     thickest: tuple[float, ...]
     longest: tuple[float, float]
     over: Any
@@ -63,7 +71,8 @@ def sizes_of(bodies: Sequence[Body]) -> Sizes:
         )
     longest = max(thin, key=lambda size: (size[1] - size[0], size))
     over = 1.0 / thickness
-    return Sizes(area, tuple(t for t, _ in thin[:2]), longest, over, over * over, wanted - 1e-9)
+    whole = math.fsum(body.area_mm2 for body in bodies)
+    return Sizes(area, whole, tuple(t for t, _ in thin[:2]), longest, over, over * over, wanted - 1e-9)
 
 
 def bounds_of(inside: Inside) -> Bounds:
@@ -83,10 +92,16 @@ def bounds_of(inside: Inside) -> Bounds:
     return Bounds(area, min(width, height), CLOSEST * area, (width + height) * (1.0 - CLOSEST), CLOSEST - 1.0)
 
 
+def proof_against(inside: Inside, bodies: Sequence[Body]) -> str:
+    """Why bodies can't go in, by area or a width; empty where nothing proves that."""
+    sizes, bounds = sizes_of(bodies), bounds_of(inside)
+    return proof_of_area(sizes, bounds) or proof_of_width(sizes, bounds, inside)
+
+
 def proof_of_area(sizes: Sizes, bounds: Bounds) -> str:
     """Why there isn't the area; empty where there may be."""
     if sizes.area_mm2 > bounds.area_mm2:
-        return f"the cables' sections are {sizes.area_mm2:.1f} mm² and the inside is {bounds.area_mm2:.1f} mm²"
+        return f"the cables' sections are {sizes.whole_mm2:.1f} mm² and the inside is {bounds.area_mm2:.1f} mm²"
     return ""
 
 
@@ -101,6 +116,8 @@ def proof_of_width(sizes: Sizes, bounds: Bounds, inside: Inside) -> str:
         return f"a flat cable is {_mm(long)} wide and the inside has room for {_mm(most)}, turned as it may"
     if len(sizes.thickest) == 2 and (why := _no_pair(inside, sizes.thickest[0], sizes.thickest[1])):
         return why
+    if isinstance(inside, Round) and (why := _too_many_in_circle(sizes, inside.diameter_mm)):
+        return why
     short = sizes.wanted > bounds.square * sizes.over_squared + bounds.single * sizes.over + bounds.rest
     if short.any():
         at = int(short.argmax())
@@ -109,6 +126,18 @@ def proof_of_width(sizes: Sizes, bounds: Bounds, inside: Inside) -> str:
             f"{math.ceil(sizes.wanted[at])} circles of {_mm(1.0 / sizes.over[at])} lie in the cables and "
             f"no more than {math.floor(most + 1e-9)} of them have room, however they lie"
         )
+    return ""
+
+
+def _too_many_in_circle(sizes: Sizes, width_mm: float) -> str:
+    """Why so many circles, each as thick as the thinnest of them or thicker, can't lie in a circle."""
+    for wanted, over in zip(sizes.wanted, sizes.over, strict=True):
+        number, thin = math.ceil(wanted), 1.0 / over
+        if number > len(PROVED_WIDTHS):
+            return ""
+        if PROVED_WIDTHS[number - 1] * thin > width_mm:
+            need = PROVED_WIDTHS[number - 1] * thin
+            return f"{number} circles of {_mm(thin)} lie in the cables, and the smallest circle that holds so many is {_mm(need)} wide"
     return ""
 
 

@@ -5,6 +5,7 @@ from checker.fit_text import GEOMETRY_ONLY
 from checker.section.cable_marks import cable_marks, lying, text_within
 from checker.section.letters import clean
 from checker.section.outline import Frame, outline, plan_of
+from checker.section.parts import MOST_DRAWN
 from checker.section.sketch import INK, SOFT_INK, Line, Mark, Sketch, Style, Text
 from checker.section.view import view_of
 
@@ -52,17 +53,29 @@ def section_of(answer: Answer, high_px: float) -> Sketch | None:
     marks += [Line(((x, y - 4.0), (x, y + 4.0)), style) for x in (left, right)]
     marks.append(Text(right + 8.0, y + 4.5, f"{size} mm", 13.0, INK))
     is_whole = not any(cable.is_several for cable in subject.cables)
-    told = caption(is_drawn=bool(lane.placed), is_whole=is_whole)
+    wanted = sum(cable.count or 0 for cable in subject.cables if not cable.is_several)
+    told = caption(len(lane.placed), wanted, is_whole=is_whole)
     marks.append(Text(WIDE_PX / 2.0, y + 28.0, clean(told), 11.0, SOFT_INK, "middle"))
     what = ", ".join(f"{cable.count} × {cable.key}" for cable in subject.cables)
     title = f"Section of {subject.carrier.place.label}"
     return Sketch(WIDE_PX, round(y + 34.0), tuple(marks), clean(title), clean(f"It holds {what}. {told}"))
 
 
-def caption(*, is_drawn: bool, is_whole: bool = True) -> str:
-    """What the drawing is, in a line."""
-    if not is_drawn:
+def caption(shown: int, wanted: int, *, is_whole: bool = True) -> str:
+    """What the drawing is, in a line.
+
+    Args:
+        shown: How many cables are drawn.
+        wanted: How many there are.
+        is_whole: Whether nothing lies there besides.
+    """
+    if wanted > MOST_DRAWN:
+        return f"Of {wanted} cables nothing is drawn: more than {MOST_DRAWN} aren't."
+    if wanted and not shown:
         return f"No place was found for the cables in a drawing ({GEOMETRY_ONLY})."
+    if shown < wanted:
+        beside = "" if is_whole else ", without what is there already"
+        return f"To scale. Only {shown} of {wanted} cables are drawn{beside}: for more no place was found. {GEOMETRY_ONLY.capitalize()}."
     if not is_whole:
         return f"To scale, without what is there already. {GEOMETRY_ONLY.capitalize()}."
     return f"To scale. Numbers are those of the list, where there is room for them. {GEOMETRY_ONLY.capitalize()}."

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from checker.network.loading import Loading
 from checker.result.tables import FindingRow
 from checker.rule import Outcome
 from checker.rule.code import Code
@@ -14,6 +15,8 @@ from checker.trial.changes import Change
 from checker.trial.situation import Situation, routing_of, situation_of
 
 Findings = dict[str, FindingRow]
+#: The circuits that lie in each compartment, and those that may.
+Lying = dict[tuple[str, int], tuple[frozenset[str], frozenset[str]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +28,7 @@ class Effects:
     situation: Situation
 
     def verdict(self, finding: str) -> str:
-        """What a finding is after the change; empty: nothing asks it any more."""
+        """What a finding that is touched is after the change; empty: nothing asks it any more."""
         return self.after[finding].verdict if finding in self.after else ""
 
     @property
@@ -74,7 +77,7 @@ class Trials:
         self._whole, self._code, self._plugins = situation, code, plugins
         self.carver = Carver(situation.installation, situation.routing, situation.loading)
         self._carriers = {carrier.key: carrier for carrier in situation.installation.carriers}
-        self._parts: dict[tuple[frozenset[str], frozenset[str]], Carve] = {}
+        self._parts: dict[tuple[frozenset[str], frozenset[str]], tuple[Carve, Lying]] = {}
         self._by_carrier: dict[str, list[str]] = defaultdict(list)
         self._by_circuit: dict[str, list[str]] = defaultdict(list)
         for row in situation.findings.values():
@@ -94,23 +97,30 @@ class Trials:
         changes = list(changes)
         keys = frozenset().union(*(change.carriers for change in changes))
         marks = frozenset().union(*(change.circuits for change in changes))
-        carve, before = self._part(keys, marks)
-        installation, routes = carve.installation, carve.routes
-        for change in changes:
-            installation, routes = change.made(installation, routes)
-        after = self._judged(replace(carve, installation=installation, routes=routes), keys, marks)
-        return Effects(before, self._touched(after.findings, keys, marks, carve), after)
+        while True:
+            carve, lying = self._part(keys, marks)
+            before = self._touched(self._whole_around(keys, marks), keys, marks, carve)
+            installation, routes = carve.installation, carve.routes
+            for change in changes:
+                installation, routes = change.made(installation, routes)
+            after = self._judged(replace(carve, installation=installation, routes=routes), keys, marks)
+            # a compartment that is told in one carrier tells which one it is beyond the next bend
+            more = _changed(lying, _lying(after.loading)) & carve.whole - keys
+            if not more:
+                return Effects(before, self._touched(after.findings, keys, marks, carve), after)
+            keys |= more
 
-    def _part(self, keys: frozenset[str], marks: frozenset[str]) -> tuple[Carve, Findings]:
-        """A part that tells what the whole does of what is touched, and that."""
-        carve = self._parts.get((keys, marks))
-        if carve is None:
+    def _part(self, keys: frozenset[str], marks: frozenset[str]) -> tuple[Carve, Lying]:
+        """A part that tells what the whole does of what is touched, and what lies in it."""
+        part = self._parts.get((keys, marks))
+        if part is None:
             carve = self.carver.around(keys & self._carriers.keys(), marks)
-            told = self._touched(self._judged(carve, keys, marks).findings, keys, marks, carve)
+            judged = self._judged(carve, keys, marks)
+            told = self._touched(judged.findings, keys, marks, carve)
             if not _same(told, self._touched(self._whole_around(keys, marks), keys, marks, carve)):
-                carve = self.carver.everything()
-            self._parts[keys, marks] = carve
-        return carve, self._touched(self._whole_around(keys, marks), keys, marks, carve)
+                carve, judged = self.carver.everything(), self._whole
+            part = self._parts[keys, marks] = carve, _lying(judged.loading)
+        return part
 
     def _whole_around(self, keys: frozenset[str], marks: frozenset[str]) -> Findings:
         """What was found without any change on what is touched, and some more."""
@@ -143,6 +153,22 @@ class Trials:
             if is_touched or not marks.isdisjoint(row.circuits):
                 found[key] = row
         return found
+
+
+def _lying(loading: Loading) -> Lying:
+    return {
+        (item.carrier.key, item.number): (
+            frozenset(cable.circuit for cable in item.cables),
+            frozenset(cable.circuit for cable in item.possible),
+        )
+        for item in loading.compartments
+    }
+
+
+def _changed(one: Lying, other: Lying) -> frozenset[str]:
+    """The carriers in which other circuits lie, or may."""
+    keys = one.keys() | other.keys()
+    return frozenset(key for key, number in keys if one.get((key, number)) != other.get((key, number)))
 
 
 def _same(one: Findings, other: Findings) -> bool:

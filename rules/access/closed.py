@@ -40,6 +40,7 @@ from dataclasses import replace
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment, Surroundings
+from checker.model.texts import percent
 from checker.rule import SHARE, Limit, Limits, Outcome, Verdict, rule
 from checker.rule.needs import limit_of
 from rules.fill.formula import EXACTLY, needs_of, unsized
@@ -92,8 +93,10 @@ def closed(subject: LoadedCompartment, limits: ClosedLimits) -> Verdict:
     share = 0.0 if spare is None else spare.value
     value = (1.0 + share) * occupied / subject.area_mm2
     more = f", with {100 * share:g} % more {(1.0 + share) * occupied:.1f} mm²" if spare is not None else ""
-    told = f"{occupied:.1f} mm²{more} of {subject.area_mm2:.1f} mm² is {100 * value:.1f} %"
-    if factor is not None and value > factor.value + EXACTLY:
+    is_over = factor is not None and value > factor.value + EXACTLY
+    share_told = f"{100 * value:.1f}" if factor is None else percent(value, factor.value, is_over=is_over)
+    told = f"{occupied:.1f} mm²{more} of {subject.area_mm2:.1f} mm² is {share_told} %"
+    if factor is not None and is_over:
         alone = "" if spare is not None else " without any spare"
         reason = f"{told}, over {100 * factor.value:g} % for what can't be opened again{alone}"
         return replace(blank, outcome=Outcome.FAIL, reason=reason, value=value, at_least=spare is None)

@@ -9,6 +9,7 @@ the guidance to it, lets them take only a part of the inside.
     A    internal area of the compartment, mm²: nominal size less walls and dividers
 
 A cable thicker than the compartment is wide or high doesn't go in, whatever the areas say: the lid doesn't close.
+Nor does a flat one that is wider than the inside on its diagonal.
 
 Where no wall is known the answer is had twice, with no wall and with the thickest plausible one, and stands only if both agree.
 

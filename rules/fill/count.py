@@ -30,6 +30,7 @@ from dataclasses import replace
 from pydantic import Field
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
+from checker.model.texts import percent
 from checker.rule import SHARE, Limit, Limits, Outcome, Tells, Verdict, rule
 from checker.units import circle_area_mm2
 from rules.fill.formula import EXACTLY, needs_of, two_too_wide, unsized
@@ -92,8 +93,9 @@ def _held(subject: LoadedCompartment, number: int, limit: Limit, limits: CountLi
     )  # fmt: skip
     if wide := two_too_wide(subject):
         return replace(blank, reason=wide, found="two cables wider than the bore")
-    told = f"{number} take {taken:.1f} mm² of {inside:.1f} mm², {100 * fill:.1f} %"
-    if fill <= limit.value + EXACTLY:
+    is_over = fill > limit.value + EXACTLY
+    told = f"{number} take {taken:.1f} mm² of {inside:.1f} mm², {percent(fill, limit.value, is_over=is_over)} %"
+    if not is_over:
         return replace(blank, outcome=Outcome.PASS, reason=f"{told}, within {100 * limit.value:g} %")
     largest = max(areas)
     # against it nothing is rounded up where more could come, or sizes are ranges: they could be of another size

@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable
+from checker.model.texts import MOST_DIGITS, percent
 from checker.rule import Limit, Outcome, Verdict
 from checker.rule.needs import INSIDE, limit_of, of_sizes, of_type
 
@@ -26,12 +27,27 @@ def needs_of(subject: LoadedCompartment) -> tuple[str, ...]:
 
 
 def too_thick(subject: LoadedCompartment) -> str:
-    """The circuits of whose cables one is thicker than the compartment is wide or high, as a reason; empty where none is."""
+    """The circuits of whose cables one is too thick for the compartment, or a flat one too wide, as a reason; empty where none is."""
     side = subject.bore_mm if subject.bore_mm is not None else subject.side_mm
     if side is None:
         return ""
     marks = sorted({cable.circuit for cable in subject.cables if cable.count and _least_side(cable, subject) > side})
-    return f"a cable of {', '.join(marks)} is thicker than the inside, {side:.1f} mm" if marks else ""
+    return f"a cable of {', '.join(marks)} is thicker than the inside, {side:.1f} mm" if marks else _too_wide(subject)
+
+
+def _too_wide(subject: LoadedCompartment) -> str:
+    """The circuits of whose flat cables one is wider than a rectangle has room for on its diagonal, as a reason; empty where none is."""
+    side, area = subject.side_mm, subject.area_mm2
+    if subject.bore_mm is not None or not side or not area:
+        return ""
+    marks = set()
+    for cable in subject.cables:
+        if cable.count and cable.width_mm is not None and cable.height_mm is not None:
+            thin, wide = sorted((cable.width_mm, cable.height_mm))
+            # the middles of its round ends keep half its thickness from every wall
+            if wide > (thin + math.hypot(side - thin, area / side - thin)) * (1.0 + EXACTLY):
+                marks.add(cable.circuit)
+    return f"a flat cable of {', '.join(sorted(marks))} is wider than the inside, even on its diagonal" if marks else ""
 
 
 def two_too_wide(subject: LoadedCompartment) -> str:
@@ -44,7 +60,10 @@ def two_too_wide(subject: LoadedCompartment) -> str:
     widest = sorted(sides)[-2:]
     if subject.bore_mm is None or len(widest) < 2 or sum(widest) <= subject.bore_mm * (1.0 + EXACTLY):
         return ""
-    return f"two cables of {widest[0]:.1f} and {widest[1]:.1f} mm are wider together than the bore of {subject.bore_mm:.1f} mm"
+    # so many digits that the sum reads as wider too
+    told = [[f"{size:.{digits}f}" for size in (*widest, subject.bore_mm)] for digits in range(1, MOST_DIGITS + 1)]
+    one, other, bore = next((texts for texts in told if float(texts[0]) + float(texts[1]) > float(texts[2])), told[-1])
+    return f"two cables of {one} and {other} mm are wider together than the bore of {bore} mm"
 
 
 def _least_side(cable: PlacedCable, subject: LoadedCompartment) -> float:
@@ -81,11 +100,11 @@ def area_verdict(subject: LoadedCompartment, limit: Limit, remark: str = "") -> 
     thick = too_thick(subject)
     if thick and subject.carrier.kind not in OPEN_KINDS:
         return replace(blank, outcome=Outcome.FAIL, reason=thick, value=fill, found="a cable thicker than the inside")
-    outcome = Outcome.PASS if fill <= limit.value + EXACTLY else Outcome.FAIL
-    relation = "within" if outcome is Outcome.PASS else "over"
+    is_over = fill > limit.value + EXACTLY
+    outcome = Outcome.FAIL if is_over else Outcome.PASS
     text = (
-        f"{occupied:.1f} mm² of {subject.area_mm2:.1f} mm² is {100 * fill:.1f} %,"
-        f" {relation} {100 * limit.value:g} %{f'; {remark}' if remark else ''}"
+        f"{occupied:.1f} mm² of {subject.area_mm2:.1f} mm² is {percent(fill, limit.value, is_over=is_over)} %,"
+        f" {'over' if is_over else 'within'} {100 * limit.value:g} %{f'; {remark}' if remark else ''}"
     )
     return replace(
         blank, outcome=outcome, reason=text, value=fill, working=_working(subject) if subject.with_working else ()

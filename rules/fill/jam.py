@@ -149,9 +149,14 @@ def jam(subject: LoadedCompartment, limits: JamLimits) -> Verdict:
     return replace(
         blank, outcome=Outcome.FAIL, value=value, limit=high.value, is_floor=True,
         reason=f"three of one size may wedge side by side: {bore.told(' mm')} over {_Span(thin, thick).told(' mm')} is {ratio.told()},"
-        f" {window}{straight}; in a bore of more than {high.value * thick:.1f} mm they don't",
+        f" {window}{straight}; in a bore of more than {_rounded_up(high.value * thick):.1f} mm they don't",
         wanted=f"between {low.value:g} and {high.value:g} three may jam",
     )  # fmt: skip
+
+
+def _rounded_up(size_mm: float) -> float:
+    """A size to a tenth of a millimetre, never less than it is."""
+    return math.ceil(10.0 * size_mm - EXACTLY) / 10.0
 
 
 def _is_straight(subject: LoadedCompartment) -> bool:

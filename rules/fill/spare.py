@@ -36,6 +36,7 @@ from dataclasses import replace
 from pydantic import Field
 
 from checker.model import FilledCompartment
+from checker.model.texts import percent
 from checker.rule import ASKED_WITH, SHARE, Limit, Limits, Outcome, Verdict, rule
 from checker.rule.needs import limit_of
 from rules.fill.formula import EXACTLY
@@ -72,12 +73,14 @@ def spare(subject: FilledCompartment, limits: SpareLimits) -> Verdict:
         verdict = told(Outcome.FAIL, f"over without any spare: {fill.reason}")
         # what isn't over by its figure, as a cable that is too thick, has no figure for a title
         return verdict if later > limit + EXACTLY else replace(verdict, found="over without any spare")
-    figures = f"{100 * now:.1f} % and {100 * wanted.value:g} % of that more are {100 * later:.1f} %"
-    if later > limit + EXACTLY and fill.needs:
+    is_over = later > limit + EXACTLY
+    now_told, later_told = percent(now, limit, is_over=False), percent(later, limit, is_over=is_over)
+    figures = f"{now_told} % and {100 * wanted.value:g} % of that more are {later_told} %"
+    if is_over and fill.needs:
         return told(
             Outcome.UNKNOWN, f"{figures}, over {100 * limit:g} %, but whether that is the limit isn't known", fill.needs
         )
-    if later > limit + EXACTLY:
+    if is_over:
         return told(Outcome.FAIL, f"{figures}, over {100 * limit:g} %; {_room(now, limit)}")
     if fill.at_least:
         reason = f"it is at least {100 * now:.1f} % full, so whether there is room isn't known: {fill.reason}"

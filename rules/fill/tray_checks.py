@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from checker.model import CarrierKind, LoadedCompartment
+from checker.model.texts import told_apart
 from checker.rule import Limit, Outcome, Table
 from checker.units import MM_PER_INCH
 from rules.fill.tray_limits import LayerLimits, table_area_mm2
@@ -56,11 +57,13 @@ class Check:
         unit = "mm²" if self.is_area else "mm"
         if self.allowed is None:
             return f"{self.what}: the code's table has no such width"
-        span = f"{self.used:.1f}" if self.outcome is not Outcome.UNKNOWN else f"at least {self.least:.1f}"
-        if self.outcome is Outcome.UNKNOWN and math.isfinite(self.most):
-            span = f"{self.least:.1f} to {self.most:.1f}"
-        relation = {Outcome.PASS: "within", Outcome.FAIL: "over"}.get(self.outcome, "against")
-        return f"{self.what}: {span} {unit}, {relation} {self.allowed:.1f} {unit}"
+        if self.outcome is Outcome.UNKNOWN:
+            up_to = f"{self.least:.1f} to {self.most:.1f}"
+            span = up_to if math.isfinite(self.most) else f"at least {self.least:.1f}"
+            return f"{self.what}: {span} {unit}, against {self.allowed:.1f} {unit}"
+        used, allowed = told_apart(self.used, self.allowed, is_over=self.outcome is Outcome.FAIL)
+        relation = "over" if self.outcome is Outcome.FAIL else "within"
+        return f"{self.what}: {used} {unit}, {relation} {allowed} {unit}"
 
 
 #: All of its checks must hold.

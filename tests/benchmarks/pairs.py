@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from checker.fit.by_code import by_code
 from checker.fit.cables import kind_of
 from checker.fit.carriers import carrier_of_type
-from checker.fit.geometry import body_of, inside_of
+from checker.fit.geometry import as_high_as, body_of, inside_of
 from checker.fit.room import most_by_code
 from checker.fit.subject import compartment_of, run_of
 from checker.model import CarrierKind
@@ -60,6 +60,8 @@ def pairs(plugins: Plugins, most: int, *, least: int = 1, every: int = 1) -> Ite
         asked = by_code(plugins.codes[key], plugins, list(CarrierKind))
         cables = {cable: kind_of("--most", cable, plugins.cables) for cable in plugins.cables}
         for item in plugins.carriers.values():
+            if item.codes and key not in item.codes:  # it isn't sold where that code is in force
+                continue
             carrier = carrier_of_type(item)
             run = run_of(carrier, run_m, 0.0, strict=False)
             empty = replace(compartment_of(carrier, asked.code, (), run), with_working=False)
@@ -72,9 +74,10 @@ def pairs(plugins: Plugins, most: int, *, least: int = 1, every: int = 1) -> Ite
                 count = most_by_code(asked, empty, one)
                 if inside is None or body is None or count is None or not least <= count <= most:
                     continue
-                if (inside, body, count) not in seen:
-                    seen.add((inside, body, count))
-                    yield Pair(key, item.key, cable, count, inside, body)
+                high = as_high_as(inside, [body])
+                if (high, body, count) not in seen:
+                    seen.add((high, body, count))
+                    yield Pair(key, item.key, cable, count, high, body)
 
 
 def main() -> None:

@@ -85,9 +85,8 @@ def differences(ours: dict[str, Any], theirs: dict[str, Any]) -> list[str]:
         one, other = ours[name], theirs[name]
         if (one is None) != (other is None) or (one is not None and abs(one - other) > NEAR * abs(one)):
             found.append(name)
-    # near its limit the page shows more digits; where there is none it says otherwise where one's own is given
-    is_near = ours["limit"] is not None and ours["fill"] is not None and abs(ours["fill"] - ours["limit"]) < 0.0006
-    words = [name for name in WORDS if name != "reason" or not (is_near or "one of your own" in ours["reason"])]
+    # where there is no limit it says otherwise where one's own is given
+    words = [name for name in WORDS if name != "reason" or "one of your own" not in ours["reason"]]
     return found + [name for name in words if ours[name] != theirs[name]]
 
 

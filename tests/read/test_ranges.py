@@ -43,6 +43,23 @@ def test_a_flat_cable_may_have_a_range_of_each_side(tmp_path: Path) -> None:
     assert (cable.width_least_mm, cable.width_mm, cable.height_least_mm, cable.height_mm) == (14.0, 15.0, None, 7.5)
 
 
+@pytest.mark.parametrize(
+    ("sides", "ends"),
+    [
+        (("8.6", "5.4"), (None, 8.6, None, 5.4)),
+        (("5.4", "8.6"), (None, 8.6, None, 5.4)),
+        (("5", "8-10"), (8.0, 10.0, None, 5.0)),
+        (("6-12", "8-11"), (8.0, 12.0, 6.0, 11.0)),  # 6 × 8 at least, 12 × 11 at most: the wider side is 8 to 12
+        (("11", "6-12"), (11.0, 12.0, 6.0, 11.0)),
+    ],
+)
+def test_the_wider_side_of_a_flat_cable_is_its_width_whichever_is_written_first(
+    tmp_path: Path, sides: tuple[str, str], ends: tuple[float | None, ...]
+) -> None:
+    cable = cable_of(read(tmp_path, "", "", *sides))
+    assert (cable.width_least_mm, cable.width_mm, cable.height_least_mm, cable.height_mm) == ends
+
+
 def test_a_range_of_one_figure_is_that_figure(tmp_path: Path) -> None:
     cable = cable_of(read(tmp_path, "", "12.4-12.4", "", ""))
     assert (cable.diameter_least_mm, cable.diameter_mm) == (None, 12.4)

@@ -52,10 +52,10 @@ def straight(section: Section = STEEL_50, key: str = "T1", **more: object):
     return replace(carrier(key, (0.0, 0.0, 0.0), (4000.0, 0.0, 0.0), section, material="Steel"), **more)  # type: ignore[arg-type]
 
 
-def ring(power: int, other: int = 100) -> Installation:
-    """A narrow trunking between two wide ones, and a way round it ``other`` mm wide."""
+def ring(power: int, other: int = 100, far_mm: float = 2000.0) -> Installation:
+    """A narrow trunking between two wide ones, and a way round it ``other`` mm wide, which goes so far to the side."""
     wide, round_it = (replace(STEEL_50, width_mm=size, height_mm=size) for size in (100.0, float(other)))
-    points = [(2000.0, 0.0, 0.0), (2000.0, 2000.0, 0.0), (6000.0, 2000.0, 0.0), (6000.0, 0.0, 0.0)]
+    points = [(2000.0, 0.0, 0.0), (2000.0, far_mm, 0.0), (6000.0, far_mm, 0.0), (6000.0, 0.0, 0.0)]
     around = [
         carrier(f"U{number}", one, two, round_it)
         for number, (one, two) in enumerate(itertools.pairwise(points), start=1)

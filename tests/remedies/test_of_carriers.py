@@ -30,7 +30,7 @@ def test_the_next_size_is_the_smallest_that_passes_and_says_what_it_costs() -> N
     row = rows[RemedyKind.CARRIER]
     assert row.after == "trunking-steel-75x50"
     assert (row.lengths, row.length_m) == (1, 4.0)
-    assert row.text == "make T1 trunking-steel-75x50, 75 × 50 mm, instead of 50 × 50 mm (1 length, 4.00 m)"
+    assert row.text == "make T1 trunking-steel-75x50, 75 × 50 mm, wall 1.2 mm, instead of 50 × 50 mm (1 length, 4.00 m)"
     assert list(rows) == [RemedyKind.CARRIER]
     assert found.tried == {}
 

@@ -30,7 +30,9 @@ def test_amounts_add_lengths_up_unless_one_isnt_known() -> None:
 def test_what_is_shut_in_later_is_said_to_be_urgent() -> None:
     item = CARRIERS["trunking-steel-75x75"]
     plain = texts.larger_text([one("T1")], item, ())
-    assert plain == "make T1 trunking-steel-75x75, 75 × 75 mm, instead of 50.8 × 101.6 mm (1 length, 2.50 m)"
+    assert (
+        plain == "make T1 trunking-steel-75x75, 75 × 75 mm, wall 1.2 mm, instead of 50.8 × 101.6 mm (1 length, 2.50 m)"
+    )
     for laying in (Laying(installed=Surroundings.CAST_IN), Laying(can_be_reopened=False)):
         assert texts.larger_text([one("T1", laying=laying)], item, ()) == f"{plain}, while that can still be done"
     assert texts.larger_text([one("T1", laying=Laying(can_be_reopened=True))], item, ()) == plain
@@ -47,9 +49,10 @@ def test_ways_say_how_much_longer_they_are_and_what_hangs_loose() -> None:
 
 def test_cables_are_counted() -> None:
     three = texts.cable_text("P1", "h07v-u-4", "h07v-u-6", 3, 12.5, others_stay=False)
-    assert three == "lay h07v-u-6 instead of h07v-u-4 for P1 (3 cables on 12.50 m of way): cable = h07v-u-6"
+    given = "(leave csa_mm2, awg_kcmil and mass_kg_per_km empty, or give those of that cable)"
+    assert three == f"lay h07v-u-6 instead of h07v-u-4 for P1 (3 cables on 12.50 m of way): cable = h07v-u-6 {given}"
     one_of = texts.cable_text("P1", "a", "b", 1, None, others_stay=True)
-    assert one_of == "lay b instead of a for P1 (1 cable): cable = b; its other cables stay as they are"
+    assert one_of == f"lay b instead of a for P1 (1 cable): cable = b {given}; its other cables stay as they are"
 
 
 def test_a_size_is_told_by_its_outside_else_by_its_bore() -> None:

@@ -29,6 +29,18 @@ def test_where_the_work_is_used_up_it_says_that_nothing_was_tried(monkeypatch: p
     assert found.tried == {"one more": "not tried: too much else fails"}
 
 
+def test_what_was_tried_before_the_work_was_used_up_is_said_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The way round, 50 × 50 like D, is tried first, and is too narrow for fifteen cables; then there is no work left for a larger D."""
+    monkeypatch.setattr(of_findings, "LEAST_WORK", 1)
+    inst = ring(15, other=50)
+    inst = replace(inst, circuits=inst.circuits[:1])
+    found = remedies_of(judged(inst), failing(judged(inst)), BS, PLUGINS, Progress())
+    assert found.remedies == ()
+    assert set(found.tried.values()) == {
+        "tried without success: another way for P1; the rest not tried: too much else fails"
+    }
+
+
 def any_site(chance: random.Random) -> Installation:
     """A few trunkings in a ring or a row with some circuits, often too full."""
     inst = ring(chance.randint(4, 12), chance.choice([50, 75, 100]))

@@ -6,10 +6,13 @@ from dataclasses import replace
 import pytest
 from PIL import Image, ImageChops
 
+from checker.model import CarrierKind
 from checker.report.canvas import Canvas, plain
 from checker.report.gauge import could_lie
-from checker.report.section_panel import draw_section, drawable, figures
+from checker.report.section_panel import _way, draw_section, drawable, figures
 from checker.result.tables import CompartmentRow
+from checker.section.parts import Bundle, LaneView, SectionView
+from checker.section.shapes import Box, circle
 from tests.report.results import carrier, compartment
 
 ROW = carrier(1, None)
@@ -54,3 +57,17 @@ def test_the_picture_shows_no_level_where_circuits_could_lie() -> None:
 
 def test_a_root_is_written_in_letters_that_the_font_has() -> None:
     assert plain(drawable("1/√6")) == "1/sqrt 6"
+
+
+def test_below_the_picture_it_says_first_that_some_cables_arent_drawn() -> None:
+    sized = Bundle("P1", None, "11mm", 1, circle(11.0))
+    shown = LaneView(1, Box(50.0, 50.0), bundles=(sized,), way="Drawn as best found.")
+    for other in (
+        Bundle("P2", None, "", 1, None, why="their size isn't known"),
+        Bundle("P3", None, "11mm", 1, circle(11.0), is_possible=True),
+    ):
+        lane = replace(shown, bundles=(sized, other))
+        view = SectionView("Section of T1", "", CarrierKind.TRUNKING, (lane,))
+        assert _way(view, 1) == "Some that lie or may lie here aren't drawn. Drawn as best found."
+    assert _way(SectionView("Section of T1", "", CarrierKind.TRUNKING, (shown,)), 1) == "Drawn as best found."
+    assert _way(None, 1) == "No cables are drawn."

@@ -1,13 +1,17 @@
 """A plug-in that breaks down when it's read or asked is told by its rule and distribution, not as a defect of Wayroom's own."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from checker.errors import PluginError
-from checker.model import CarrierKind, Enclosure, LoadedCompartment
+from checker.judging import judge_subjects
+from checker.model import CarrierKind, CircuitPair, Enclosure, LoadedCompartment
 from checker.rule import Limit, Limits, Outcome, Rule, Table, Verdict, judge, judge_circuit, judge_subject, rule
+from checker.rule.plugins import load_plugins
 from checker.rule.rule import read_rule
+from checker.testing_circuit_pairs import circuit_pair_of
 from checker.testing_circuits import routed_circuit_of
 from checker.testing_compartments import subject_of
 from checker.testing_enclosures import enclosure_of
@@ -84,6 +88,20 @@ def test_a_rule_of_ours_that_breaks_down_is_to_be_reported() -> None:
         judge(theirs(divides_by_nothing, LoadedCompartment, "wayroom"), COMPARTMENT, NoLimits())
     assert "(from wayroom)" in caught.value.where
     assert "please report it" in caught.value.hint
+
+
+def test_a_fail_of_what_lies_in_no_carrier_is_told_by_its_rule() -> None:
+    """Two circuits that share no carrier: an issue of theirs has no place. It was an IndexError later on."""
+
+    def fails(subject: Any, limits: Any) -> Any:
+        del subject, limits
+        return Verdict(Outcome.FAIL, "too many")
+
+    pair = circuit_pair_of({"circuits": ["C1", "C2"]})
+    assert pair.about.carriers == ()
+    code = replace(load_plugins().codes["bs-7671"], limits={"odd.one": NoLimits()})
+    with pytest.raises(PluginError, match=r"rule odd.one \(from theirs\).*it fails something that lies in no carrier"):
+        judge_subjects([pair], {"odd.one": theirs(fails, CircuitPair)}, code)
 
 
 def test_a_rule_that_answers_is_heard_and_keeps_its_name() -> None:

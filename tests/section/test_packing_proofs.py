@@ -58,3 +58,31 @@ def test_a_known_bound_of_a_square() -> None:
 def test_no_body_is_no_question() -> None:
     with pytest.raises(ValueError, match="no body"):
         sizes_of([])
+
+
+@pytest.mark.parametrize(
+    ("number", "times"),
+    [
+        (3, 2.154700),
+        (4, 2.414213),
+        (5, 2.701301),
+        (6, 3.0),
+        (7, 3.0),
+        (8, 3.304764),
+        (9, 3.613125),
+        (11, 3.923804),
+        (13, 4.236067),
+    ],
+)
+def test_the_smallest_circle_that_holds_some_equal_ones_is_known(number: int, times: float) -> None:
+    """Proved radii of the table of circles in a circle, cut after six digits."""
+    few = [circle(10.0)] * number
+    assert (
+        "smallest circle" in _proofs(Round(10.0 * times - 0.02), few)[1] or _proofs(Round(10.0 * times - 0.02), few)[0]
+    )
+    assert _proofs(Round(10.0 * times + 0.01), few) == ("", "")
+
+
+def test_thinner_ones_beside_dont_count_for_the_smallest_circle() -> None:
+    assert _proofs(Round(36.0), [circle(10.0)] * 8 + [circle(1.0)]) == ("", "")
+    assert "9 circles of 9.50 mm" in _proofs(Round(34.0), [circle(10.0)] * 8 + [circle(9.5)])[1]

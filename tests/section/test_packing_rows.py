@@ -41,3 +41,10 @@ def test_a_wide_tray_is_answered_by_rows_at_once() -> None:
     assert most_that_go_in(inside, circle(6)) == 1095
     packing = pack(inside, [circle(6)] * 1095, effort=Effort.QUICK)
     assert (packing.outcome, packing.tier) == (Found.FOUND, Tier.DROP)
+
+
+def test_no_more_places_are_worked_out_than_are_asked_for() -> None:
+    # three million side by side, in as many rows: to list them all would never end
+    found, placed = most_in_rows(Box(3000.0, 3000.0), 0.001, 7)
+    assert (found, len(placed)) == (7, 7)
+    assert pack(Box(3000.0, 3000.0), [circle(0.001)] * 7).outcome is Found.FOUND
