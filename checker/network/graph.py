@@ -4,9 +4,9 @@ A carrier that circuits join half-way is passed only in part, so lengths are as 
 """
 
 import functools
+import hashlib
 import itertools
 import operator
-import zlib
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
@@ -149,9 +149,13 @@ class Network:
 
     @functools.cached_property
     def _checksums(self) -> Array:
-        """A number for each node that hangs on its name and place alone."""
-        sums = [zlib.crc32(key.encode(), int((along or 0.0) / PLACE_MM) & 0xFFFFFFFF) for key, along in self.nodes]
-        return np.array(sums, dtype=np.int64)
+        """A number for each node that hangs on its name and place alone.
+
+        Of a hash that mixes well: with a cyclic checksum two ways round a ring of carriers with like names may add up to the same.
+        """
+        named = (f"{key} {round((along or 0.0) / PLACE_MM)}".encode() for key, along in self.nodes)
+        sums = b"".join(hashlib.blake2b(name, digest_size=4).digest() for name in named)
+        return np.frombuffer(sums, dtype="<u4").astype(np.int64)
 
     def point(self, number: int) -> Vec | None:
         """Where a node is; None where that isn't known. A carrier as a whole is at its start."""
