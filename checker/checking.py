@@ -22,6 +22,7 @@ from checker.network.loading import load
 from checker.network.near_ways import NearWays
 from checker.network.routing import route_all
 from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.noting import never_due, odd_notes, unused_words
 from checker.pictures import sections_of
 from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
@@ -31,15 +32,20 @@ from checker.read.sources import Sources
 from checker.remedies import remedies_of
 from checker.result.archive import created_time, xml_time
 from checker.result.cautions import CAUTIONS
+from checker.result.gathering import gathered
+from checker.result.requests import request_groups, request_topics
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened, with_loosened
+from checker.rule.waiver import Waiver
 from checker.tolerance import with_ranges
 from checker.trial import Situation, situation_of
 from checker.units import metres
+from checker.waivers import check_waivers, waive
+from checker.waivers_issues import Issues
 
 #: Of advice where near ways are looked at.
 WITHOUT_NEAR = (
@@ -70,6 +76,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     code, unused = code_for(sources, request.code, plugins)
     installation = read_installation(request.sources, plugins.cables, progress.stage, tuple(plugins.carriers.values()))
     files = (*installation.files, *table_files(code, plugins))
+    unused += never_due(sources.project.notes, files, request.now)
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
     plugins = without_own(plugins, sources.project)
     return check_installation(
@@ -80,6 +87,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
         previous_name=request.previous_name,
         now=request.now,
         progress=progress,
+        waivers=[spec.waiver for spec in sources.project.waivers],
     )
 
 
@@ -87,7 +95,7 @@ def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code,
     """The code that is asked for, with the project's own limits; and what of the project file it has no use for.
 
     Raises:
-        WayroomError: There is no such code, or a limit is looser than the code's.
+        WayroomError: There is no such code, a limit is looser than the code's, or a waiver names no rule that there is.
     """
     project = sources.project
     code = code_of(plugins, key or project.project.code)
@@ -102,6 +110,8 @@ def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code,
                     "so it isn't used", "leave it out, or choose the code that has one")
         )  # fmt: skip
     own = tightened(code, project.limits, str(sources.project_file), plugins.rules)
+    check_waivers((spec.waiver for spec in project.waivers), plugins.rules, str(sources.project_file))
+    unused += unused_words(project.notes, code)
     loosened = [spec.loosened for spec in project.loosened]
     unused += not_run_waivers(code, loosened, plugins.rules)
     return with_loosened(own, loosened, str(sources.project_file), plugins.rules), unused
@@ -129,6 +139,7 @@ def check_installation(
     previous_name: str = "",
     now: str | None = None,
     progress: Progress | None = None,
+    waivers: Sequence[Waiver] = (),
 ) -> Result:
     """Routes, loads and judges what was read.
 
@@ -140,6 +151,7 @@ def check_installation(
         previous_name: What messages call them.
         now: A time to use instead of the model's own.
         progress: Is told how far it is.
+        waivers: Findings that the project waives.
     """
     progress = progress or Progress()
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
@@ -151,12 +163,16 @@ def check_installation(
     grouped = group_circuits(installation, routing, loading)
     near = NearWays(installation, routing.network, routing.routes)
     answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
-    rated, others = answers.rated, answers.others
-    judged, ranges = with_ranges(answers.judged, plugins.rules, code)
+    ranged, ranges = with_ranges(answers.judged, plugins.rules, code)
+    as_judged = finding_rows(installation, ranged, answers.rated, code, answers.others)
+    issues = Issues(installation, routing, loading, answers, previous, previous_name)
+    waived = waive(waivers, as_judged, installation, code, time, issues)
+    answers = waived.answers(replace(answers, judged=tuple(ranged)))
+    judged, rated, others = answers.judged, answers.rated, answers.others
     progress.stage("finding what to answer first")
     unknowns = Unknowns(installation, routing, loading, plugins.rules, code)
-    questions = question_rows(unknowns.of_all(judged, rated, others))
-    findings = finding_rows(installation, judged, rated, code, others)
+    questions = question_rows([*unknowns.of_all(judged, rated, others), *waived.unsettled()])
+    findings = waived.findings
     compartments = compartment_rows(loading, judged, rated, others, ranges)
     take_off = take_off_rows(installation, routing)
     result = Result(
@@ -183,6 +199,7 @@ def check_installation(
                     *unknowns.problems(),
                     *run_out,
                     *unused_waivers(code, answers.verdicts()),
+                    *odd_notes(previous, previous_name),
                 ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
@@ -200,23 +217,25 @@ def check_installation(
         near_m=None if installation.near_mm is None else metres(installation.near_mm),
         equipment=equipment_rows(installation, routing),
         questions=questions,
+        revision=installation.revision,
+        status=installation.status,
     )
     progress.stage("grouping findings")
     carriers = {row.key: row for row in result.carriers}
     groups = group_findings(findings, carriers, routing.network.neighbours())
     progress.stage("trying what would help")
     if installation.near_mm is None:
-        situation = Situation(installation, routing, loading, {row.id: row for row in findings})
+        situation = Situation(installation, routing, loading, {row.id: row for row in as_judged})
     else:  # trials don't ask about other ways
         situation = situation_of(installation, routing, code, plugins)
     remedied = remedies_of(situation, groups, code, plugins, progress)
     groups = [tuple(map(remedied.told, group)) for group in groups]
     told = {row.id: row for group in groups for row in group}
-    findings = tuple(told.get(row.id, row) for row in findings)
-    result = replace(result, findings=findings, remedies=remedied.remedies)
+    findings = (*(told.get(row.id, row) for row in findings), *waived.about)
+    result = replace(result, findings=findings, remedies=remedied.remedies, waivers=waived.waivers)
     if installation.near_mm is not None and remedied.remedies:
         result = replace(result, cautions=(*result.cautions[:-1], WITHOUT_NEAR, result.cautions[-1]))
-    result = _with_topics(result, groups, installation, plugins, (previous, previous_name))
+    result = _with_topics(result, gathered(groups, carriers), installation, plugins, (previous, previous_name))
     progress.stage("drawing sections")
     return replace(result, sections=sections_of(result, loading, answers))
 
@@ -229,15 +248,21 @@ def _with_topics(
     previous: tuple[bytes | None, str],
 ) -> Result:
     carriers = {row.key: row for row in result.carriers}
-    guids = topic_identity(previous[0], [[finding.id for finding in group] for group in groups], previous[1])
+    asked = request_groups(result, installation.most_requests)
+    members = [*([finding.id for finding in group] for group in groups), *(group.ids for group in asked)]
+    guids = topic_identity(previous[0], members, previous[1])
     cables = [(cable.marks, cable.place) for cable in installation.model_cables]
+    setting, titles = installation.setting, {key: rule.title for key, rule in plugins.rules.items()}
     topics = tuple(
-        make_topic(guid, group, carriers, cables, plugins.rules[group[0].rule].title, result.cautions)
-        for guid, group in zip(guids, groups, strict=True)
+        make_topic(
+            guid, group, carriers, cables, titles[group[0].rule], result.cautions, titles=titles, setting=setting
+        )
+        for guid, group in zip(guids, groups, strict=False)
     )
+    requests = request_topics(result, asked, guids[len(groups) :], setting)
     topic_of = {finding: topic.guid for topic in topics for finding in topic.members}
 
     def in_topic(finding: FindingRow) -> FindingRow:
         return replace(finding, topic=topic_of[finding.id]) if finding.id in topic_of else finding
 
-    return replace(result, topics=topics, findings=tuple(map(in_topic, result.findings)))
+    return replace(result, topics=topics, requests=requests, findings=tuple(map(in_topic, result.findings)))

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import typer
 
 from checker.errors import InputError, PluginError, WayroomError
+from checker.given_once import GivenOnce
 
 REPORT = "nothing was written; please report it with the input, and with what WAYROOM_TRACEBACK=1 shows"
 
@@ -39,7 +40,7 @@ def wayroom(version: Annotated[bool, typer.Option("--version", help="Print the v
         raise typer.Exit
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def check(
     where: Annotated[
         list[Path],
@@ -54,20 +55,30 @@ def check(
         Path | None, typer.Option(help="Issue notes of an earlier run, to go on with; else those in --out.")
     ] = None,
     fresh: Annotated[bool, typer.Option("--fresh", help="Begin the issue notes anew, whatever is in --out.")] = False,
-    bcf: Annotated[str, typer.Option(help="The version of BCF to write: 2.1.")] = "2.1",
+    reopen: Annotated[
+        bool, typer.Option("--reopen", help="Open issue notes again that people closed, but that still fail.")
+    ] = False,
+    bcf: Annotated[str, typer.Option(help="The version of BCF to write: 2.1 or 3.0.")] = "2.1",
     now: Annotated[
         str | None, typer.Option(help="A time (ISO 8601) for the notes, in place of the model's own.")
+    ] = None,
+    annotate: Annotated[
+        Path | None,
+        typer.Option(
+            help="Also write the model to this .ifc or .ifczip with the verdicts on its carriers, and nothing else changed; of several "
+            "models, into this folder."
+        ),
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the counts and where the files are as JSON.")] = False,
 ) -> None:
     """Check a model: fill and segregation of every compartment, and the rating of every circuit, into CSV, JSON, a page and issue notes."""
     from checker.run import RunOptions, run
 
-    options = RunOptions(tuple(where), circuits, code, out, previous, fresh, bcf, now)
+    options = RunOptions(tuple(where), circuits, code, out, previous, fresh, bcf, now, annotate, reopen)
     raise typer.Exit(run(options, as_json=as_json))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def fit(
     context: typer.Context,
     code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
@@ -146,7 +157,7 @@ def fit(
     raise typer.Exit(found.exit_status)
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def size(
     code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
     cable: Annotated[
@@ -189,7 +200,7 @@ def size(
     raise typer.Exit(found.exit_status)
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def draw(
     where: Annotated[
         list[str] | None,
@@ -230,14 +241,16 @@ def draw(
     typer.echo(draw_and_write(options))
 
 
-@app.command()
+@app.command(cls=GivenOnce)
 def room(
-    where: Annotated[
-        list[Path],
-        typer.Argument(metavar="WHERE...", help="IFC files of one building, or a folder or file wayroom.toml."),
-    ],
-    origin: Annotated[str, typer.Argument(metavar="FROM", help="Equipment or a carrier, by GlobalId, Tag or Name.")],
-    call: Annotated[str, typer.Argument(metavar="TO", help="The other end, likewise.")],
+    places: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="WHERE... FROM TO",
+            help="IFC files of one building, or a folder or file wayroom.toml; then the two ends: equipment or a carrier, by GlobalId, "
+            "Tag or Name.",
+        ),
+    ] = None,
     cable: Annotated[
         list[str] | None,
         typer.Option(
@@ -269,18 +282,19 @@ def room(
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> None:
-    """Ask what can be added between two places of a model: whether it goes in, how many, where it is tightest, what stops the next.
+    """Ask what can be added between two places of a model: whether it goes in, how many, where it is fullest, what stops the next.
 
     All --cable together are one circuit: h07v-u-2.5=3 is one circuit of three single cores, and 7 go in means 7 circuits of three. For
     single cables say the key alone. Every rule is asked, with what is added and without it, on the shortest way and on a few others;
     where --times is given the shortest way that takes so many is told first, else the one that takes the most. Nothing is written.
     """
-    from checker.room.command import RoomOptions, run_room
+    from checker.room.command import RoomOptions, places_of, run_room
 
+    where, origin, call = places_of(places or ())
     columns = {"service": service, "compartment": compartment, "voltage_v": voltage, "design_current_a": design_current,
                "device_rating_a": device_rating, "loaded_conductors": loaded_conductors}  # fmt: skip
     options = RoomOptions(
-        tuple(where),
+        where,
         origin,
         call,
         tuple(cable or ()),
@@ -293,6 +307,37 @@ def room(
         tuple(via or ()),
     )
     raise typer.Exit(run_room(options, as_json=as_json))
+
+
+@app.command()
+def compare(
+    old: Annotated[
+        Path,
+        typer.Argument(
+            metavar="OLD", help="A folder of results, or its result.json; or a model or project to check now."
+        ),
+    ],
+    new: Annotated[Path, typer.Argument(metavar="NEW", help="What it is compared with, likewise.")],
+    out: Annotated[
+        Path | None, typer.Option(help="Write compare.html, changes.csv and compare.json into this folder.")
+    ] = None,
+    code: Annotated[str | None, typer.Option(help="The code of practice of models that are checked now.")] = None,
+    circuits: Annotated[
+        list[Path] | None,
+        typer.Option(
+            help="The schedule of models that are checked now; twice for two models: that of OLD, that of NEW."
+        ),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+) -> None:
+    """Compare two results: what is new, worse, better, fixed, gone or no longer known, and what changed of carriers and circuits.
+
+    Exit status: 0 nothing is worse; 1 something is new or worse; 2 not compared; 3 nothing is worse, but less is known.
+    """
+    from checker.compare.command import CompareOptions, run_compare
+
+    options = CompareOptions(old, new, code, tuple(circuits or ()), out)
+    raise typer.Exit(run_compare(options, as_json=as_json))
 
 
 def _given_beside(context: typer.Context, names: set[str]) -> list[str]:

@@ -7,6 +7,7 @@ from checker.draw_file import Drawn, check_out, safe_name, write
 from checker.draw_model import Wanted, draw_carrier
 from checker.errors import InputError
 from checker.fit import Question, answer
+from checker.fit.carriers import as_drawn
 from checker.model import CarrierKind
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.section.drawing import sketch_of
@@ -85,6 +86,8 @@ def draw_and_write(options: DrawOptions) -> str:
     kinds = sorted({CarrierKind.TRUNKING, CarrierKind.TRAY, CarrierKind.LADDER})
     if options.kind not in kinds:
         raise InputError("--kind", f"{options.kind!r} is no kind of carrier with sides", f"one of: {', '.join(kinds)}")
+    if not options.cables:
+        raise InputError("--cable", "no cable is named", "say --cable KEY=COUNT; see: wayroom list cables")
     plugins = load_plugins()
     question = Question(
         code_of(plugins, options.code or ""), options.carrier, options.inside, options.bore, CarrierKind(options.kind),
@@ -106,6 +109,6 @@ def draw_bundle(question: Question, plugins: Plugins, way: Way) -> Drawn:
     """
     found = answer(question, plugins)
     part = found.subject
-    asked = {part.number: (Asked(found.rule or "fill", found.verdict),)}
-    view = view_of(part.carrier, [part], asked, code=question.code.full_title, way=way)
+    asked = {part.number: (Asked(found.rule or "fill", found.in_check_s_words),)}
+    view = view_of(as_drawn(part.carrier), [part], asked, code=question.code.full_title, way=way)
     return Drawn(sketch_of(view), f"{safe_name(question.carrier or part.carrier.place.label)}.svg")

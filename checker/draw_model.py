@@ -2,13 +2,14 @@
 
 import difflib
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from checker.answers import ask_all
 from checker.checking import code_for
 from checker.draw_file import Drawn, safe_name
 from checker.errors import InputError
+from checker.findings import finding_rows
 from checker.loosening import in_force
 from checker.model import Carrier, Installation
 from checker.model.texts import natural
@@ -24,6 +25,9 @@ from checker.result.archive import xml_time
 from checker.rule.plugins import load_plugins
 from checker.section.drawing import sketch_of
 from checker.section.view import Way, view_of
+from checker.tolerance import with_ranges
+from checker.waivers import waive
+from checker.waivers_issues import Issues
 
 #: So many choices are named where a name is of several carriers.
 _MOST_CHOICES = 12
@@ -60,13 +64,19 @@ def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
             "--compartment", what, f"it has {len(numbers)}, counted from 1" if len(numbers) > 1 else "it has one"
         )
     times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
-    code, _ = in_force(code, times[-1] if times else "")
+    time = times[-1] if times else ""
+    code, _ = in_force(code, time)
     progress.stage("routing circuits")
     routing = route_all(installation, progress.step)
     loading = load(installation, routing, code.sizes)
     grouped = group_circuits(installation, routing, loading)
     near = NearWays(installation, routing.network, routing.routes)
     answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
+    ranged, _ = with_ranges(answers.judged, plugins.rules, code)
+    findings = finding_rows(installation, ranged, answers.rated, code, answers.others)
+    waivers = [spec.waiver for spec in sources.project.waivers]
+    issues = Issues(installation, routing, loading, answers)
+    answers = waive(waivers, findings, installation, code, time, issues).answers(replace(answers, judged=tuple(ranged)))
     parts = [part for part in loading.compartments if part.carrier.key == carrier.key]
     if wanted.compartment is not None:
         parts = [part for part in parts if part.number == wanted.compartment]

@@ -50,7 +50,8 @@ def check_open(
     installation = _read(_opened(model), _schedule(schedule, sources.project, plugins), sources, plugins)
     files = (*installation.files, *table_files(chosen, plugins))
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
-    return check_installation(installation, chosen, without_own(plugins, sources.project))
+    waivers = [spec.waiver for spec in sources.project.waivers]
+    return check_installation(installation, chosen, without_own(plugins, sources.project), waivers=waivers)
 
 
 def _sources(project: str | Path | None, schedule: str | Path | Rows | None) -> Sources:

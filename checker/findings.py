@@ -10,6 +10,7 @@ from checker.model import Installation, ModelledCarrier, Problem, Subject
 from checker.model.texts import MOST_NAMED, listed, natural
 from checker.result.notes import amounts, in_words
 from checker.result.tables import FindingRow, RatingRow
+from checker.result.waiver_tables import WaivedBy
 from checker.rule import Outcome, Rule, Tells, Verdict
 from checker.rule.code import Code
 
@@ -30,20 +31,30 @@ def finding_rows(
         subject = item.subject
         key = subject.carrier.key
         marks = tuple(sorted({cable.circuit for cable in subject.cables}))
-        own = finding_id(installation.project_key, item.rule, [key], subject.number)
-        row = _finding(own, item.rule, code, item.verdict, (key,), subject.number, marks)
+        row = _finding(id_of(installation, item), item.rule, code, item.verdict, (key,), subject.number, marks)
         rows.append(replace(row, other_ways=item.other_ways))
     for one in circuits:
         mark, place = one.subject.load.mark, one.place
-        own = finding_id(installation.project_key, one.rule, [], None, mark)
-        row = _finding(own, one.rule, code, one.verdict, (place,) if place else (), None, (mark,))
+        row = _finding(id_of(installation, one), one.rule, code, one.verdict, (place,) if place else (), None, (mark,))
         rows.append(replace(row, is_of_circuit=True, other_ways=one.other_ways))
     for at in others:
         about = at.subject.about
-        own = finding_id(installation.project_key, at.rule, about.id_keys or about.carriers, about.compartment)
-        row = _finding(own, at.rule, code, at.verdict, about.carriers, about.compartment, about.circuits)
+        row = _finding(
+            id_of(installation, at), at.rule, code, at.verdict, about.carriers, about.compartment, about.circuits
+        )
         rows.append(replace(row, at=about.label))
     return tuple(sorted(rows, key=lambda row: (row.rule, row.carriers, row.compartment or 0, row.circuits, row.id)))
+
+
+def id_of(installation: Installation, item: Judged | JudgedCircuit | JudgedSubject) -> str:
+    """The id of the finding that an answer makes."""
+    project = installation.project_key
+    if isinstance(item, Judged):
+        return finding_id(project, item.rule, [item.subject.carrier.key], item.subject.number)
+    if isinstance(item, JudgedCircuit):
+        return finding_id(project, item.rule, [], None, item.subject.load.mark)
+    about = item.subject.about
+    return finding_id(project, item.rule, about.id_keys or about.carriers, about.compartment)
 
 
 def _finding(
@@ -76,6 +87,7 @@ def _finding(
         is_floor=verdict.is_floor,
         found=in_words(verdict.found, value) if has_words else "",
         wanted=in_words(verdict.wanted, limit) if has_words else "",
+        waived_by=tuple(WaivedBy(item.who, item.why, item.until.isoformat()) for item in verdict.waived_by),
     )
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from checker.draw_file import is_folder, write_whole
 from checker.errors import InputError, OutputError
 from checker.fit import Answer
+from checker.fit.carriers import as_drawn
 from checker.rule.code import Code
 
 DRAWINGS, SHEETS = (".svg", ".png"), (".html", ".pdf")
@@ -71,10 +72,10 @@ def drawing_bytes(answer: Answer, code: Code, ending: str) -> bytes:
     from checker.section.view import Asked, view_of
 
     subject = answer.subject
-    asked = [Asked(answer.rule, answer.verdict)] if answer.rule else []
+    asked = [Asked(answer.rule, answer.in_check_s_words)] if answer.rule else []
     if answer.spare is not None:
         asked.append(Asked("fill.spare", answer.spare, tells_fill=False))
-    sketch = sketch_of(view_of(subject.carrier, [subject], {subject.number: asked}, code=code.title))
+    sketch = sketch_of(view_of(as_drawn(subject.carrier), [subject], {subject.number: asked}, code=code.title))
     return svg(sketch).encode() if ending.lower() == ".svg" else png(sketch)
 
 

@@ -3,7 +3,8 @@
 from typing import Any
 
 from checker.fit import Answer, Going
-from checker.model import PlacedCable
+from checker.fit.carriers import is_outside_inferred
+from checker.model import LoadedCompartment, PlacedCable, Run
 from checker.model.texts import listed, percent
 from checker.rule import Outcome, Verdict
 from checker.rule.code import Code
@@ -11,6 +12,8 @@ from checker.tolerance import untoleranced
 
 CAUTION = "A help to a competent designer: local codes and licensed practice come first."
 GEOMETRY_ONLY = "geometry only, not an allowance"
+#: The two ends of what isn't certain.
+LEAST, MOST, BOTH = "least", "most", "both"
 #: Ratios of these are told in per cent, those of terms as they are.
 IN_PER_CENT = {"area", "width"}
 
@@ -52,6 +55,7 @@ def as_object(answer: Answer, code: Code) -> dict[str, Any]:
         "reason": answer.decisive.reason,
         "source": verdict.source,
         "working": list(verdict.working),
+        "working_at_most": [] if answer.against is None else list(answer.against.working),
         "room_left": [{"cable": left.cable, "count": left.count} for left in answer.left],
         "covers": covered(verdict),
         "caution": CAUTION,
@@ -104,7 +108,11 @@ def tolerance_words(answer: Answer) -> list[str]:
 def as_text(answer: Answer, code: Code) -> str:
     """The arithmetic line by line, the answer, and what stands behind it."""
     verdict = answer.verdict
-    lines = [answer.carrier, f"  size: {answer.size_source}", *(f"  {line}" for line in working(answer))]
+    lines = [
+        answer.carrier,
+        f"  size: {size_words(answer)}",
+        *(f"  {line}" for line in working(answer.subject, verdict, answer.against)),
+    ]
     if verdict.limit is not None:
         lines.append(f"  limit {limit_words(verdict)} ({verdict.basis}): {verdict.source}")
     lines += [f"  {line}" for line in tolerance_words(answer)]
@@ -114,18 +122,70 @@ def as_text(answer: Answer, code: Code) -> str:
     if verdict.outcome is Outcome.UNKNOWN and verdict.limit is None and verdict.value is not None:
         lines.append("For a limit of your own say --space-factor.")
     if verdict.outcome is Outcome.UNKNOWN and answer.wants_run:
-        lines.append("What goes into a conduit depends on its run: say --length, and --bends.")
+        lines.append(f"What goes into a conduit depends on its run: say {lacks_of_run(answer.subject.run)}.")
     lines.append(f"{answer.outcome.value.upper()} under {code.key}: {answer.decisive.reason}")
     return "\n".join([*lines, covered(verdict), *planning(answer), CAUTION])
 
 
-def working(answer: Answer) -> list[str]:
-    """The arithmetic as the rule did it; of cables whose size is a range it is that of the lower ends, which is said."""
-    lines = list(answer.verdict.working)
-    if answer.subject.range_doubt and answer.occupied_least_mm2 is not None and answer.occupied_mm2 is not None:
-        spans = f"together {answer.occupied_least_mm2:.1f} to {answer.occupied_mm2:.1f} mm²"
-        lines.append(f"sizes are ranges: {spans}; the arithmetic above is that of the smallest")
-    return lines
+def decides(verdict: Verdict, against: Verdict | None) -> str:
+    """Which end of what isn't certain the answer hangs on: ``most``, ``least``, or ``both`` where they don't agree.
+
+    Args:
+        verdict: The answer; its arithmetic is that of the least.
+        against: The rule's answer at the most; None: there is nothing uncertain.
+    """
+    if against is None:
+        return LEAST
+    if verdict.outcome is Outcome.UNKNOWN:
+        return BOTH
+    return MOST if against.outcome is Outcome.PASS else LEAST
+
+
+def end_words(subject: LoadedCompartment, end: str) -> str:
+    """One end of what isn't certain, ``least`` or ``most``, as in "with the largest cables and the least inside"."""
+    cables, inside = ("largest cables", "least inside") if end == MOST else ("smallest cables", "most inside")
+    parts = [*([cables] if subject.range_doubt else []), *([inside] if subject.size_doubt else [])]
+    return f"with the {' and the '.join(parts)}" if parts else f"at the {end} that it can be"
+
+
+def working(subject: LoadedCompartment, verdict: Verdict, against: Verdict | None) -> list[str]:
+    """The arithmetic as the rule did it; where sizes or a wall aren't certain at the end that decides, or at both, which is said.
+
+    Args:
+        subject: What it is about.
+        verdict: The answer; its arithmetic is that of the least.
+        against: The rule's answer at the most; None: there is nothing uncertain.
+    """
+    if against is None:
+        return list(verdict.working)
+    lines, end = {LEAST: verdict.working, MOST: against.working}, decides(verdict, against)
+    if end == BOTH:
+        return [
+            line for one, own in lines.items() for line in (f"{end_words(subject, one)}:", *(f"  {it}" for it in own))
+        ]
+    other = LEAST if end == MOST else MOST
+    return [
+        f"{end_words(subject, end)}, which decides:",
+        *(f"  {line}" for line in lines[end]),
+        *(f"{end_words(subject, other)}: {line}" for line in lines[other][-1:]),
+    ]
+
+
+def size_words(answer: Answer) -> str:
+    """Where the size comes from; and what of it is inferred."""
+    carrier = answer.subject.carrier
+    if not is_outside_inferred(carrier):
+        return answer.size_source
+    return f"{answer.size_source}; outside {carrier.section.outside_diameter_mm:g} mm, inferred from the code's table of bores"
+
+
+def lacks_of_run(run: Run | None) -> str:
+    """The options that would say what isn't known of a run; empty where all of it is."""
+    lacking = [
+        *(["--length"] if run is None or run.length_m is None else []),
+        *(["--bends"] if run is None or run.bends_deg is None else []),
+    ]
+    return ", and ".join(lacking)
 
 
 def planning(answer: Answer) -> list[str]:

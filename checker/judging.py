@@ -53,8 +53,8 @@ class JudgedCircuit:
 
     @property
     def place(self) -> str:
-        """The carrier that it is told at: the one that governs; of a fail that no length decides, the first on the way."""
-        if self.rating.carrier or self.verdict.outcome is not Outcome.FAIL:
+        """The carrier that it is told at: the one that governs; of a fail, waived or not, that no length decides, the first on the way."""
+        if self.rating.carrier or self.verdict.outcome not in {Outcome.FAIL, Outcome.WAIVED}:
             return self.rating.carrier
         return self.subject.enclosures[0].carrier.key
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
+from datetime import date
 
 from checker.model import Problem
 from checker.read.project import FILE_NAME
@@ -27,6 +28,16 @@ def not_run_waivers(code: Code, loosened: Sequence[Loosened], installed: Collect
     ]  # fmt: skip
 
 
+def day_of(time: str) -> tuple[date | None, str]:
+    """The day of a run by its time, ISO 8601; None with the reason where that tells no day that could be."""
+    now = utc(time)
+    if now is None:
+        return None, "no model says of when it is"
+    if now.year < EARLIEST_YEAR:
+        return None, f"the run is said to be of {now.date()}, when there were no such models"
+    return now.date(), ""
+
+
 def in_force(code: Code, time: str) -> tuple[Code, list[Problem]]:
     """The code with those limits loosened that are on the day of the run, and a problem for each other.
 
@@ -34,13 +45,8 @@ def in_force(code: Code, time: str) -> tuple[Code, list[Problem]]:
         code: With all that the project waives of it.
         time: Of the run, ISO 8601: the model's own or the one that is asked for, never the clock's. Empty: there is none.
     """
-    now = utc(time)
-    if now is None or now.year < EARLIEST_YEAR:
-        why = (
-            "no model says of when it is"
-            if now is None
-            else f"the run is said to be of {now.date()}, when there were no such models"
-        )
+    day, why = day_of(time)
+    if day is None:
         told = [
             Problem(_where(item), "whether it has run out isn't known", f"{why}, so nothing is waived by it",
                     "give the time with --now, or save the model with one in its header")
@@ -48,12 +54,12 @@ def in_force(code: Code, time: str) -> tuple[Code, list[Problem]]:
         ]  # fmt: skip
         return replace(code, loosened=()), told
     told = [
-        Problem(_where(item), f"it ran out on {item.until}", f"the run is of {now.date()}, so nothing is waived by it",
+        Problem(_where(item), f"it ran out on {item.until}", f"the run is of {day}, so nothing is waived by it",
                 f"have {item.who} decide anew, or take it out")
         for item in code.loosened
-        if item.until < now.date()
+        if item.until < day
     ]  # fmt: skip
-    return replace(code, loosened=tuple(item for item in code.loosened if item.until >= now.date())), told
+    return replace(code, loosened=tuple(item for item in code.loosened if item.until >= day)), told
 
 
 def unused_waivers(code: Code, verdicts: Iterable[Verdict]) -> list[Problem]:

@@ -21,6 +21,7 @@ from checker.rule import Limits, Rule, Table, Tells, tighter_is_lower
 from checker.rule.code import Code, differences
 from checker.rule.limits import Limit, figures_of, is_definition, is_only_a_codes, most_of, needed_to_ask
 from checker.rule.plugins import Plugins, load_plugins
+from checker.waivers_told import PAGES
 
 #: Sort of subject → what people would call one.
 SUBJECT_WORDS: dict[type, str] = {
@@ -49,6 +50,8 @@ def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
     Raises:
         InputError: There is no such rule or code, or the code doesn't run it.
     """
+    if rule_id in PAGES:
+        return _of_waivers(rule_id, code_key, width)
     plugins = load_plugins()
     rule, codes = _asked_for(rule_id, code_key, plugins)
     blocks = [
@@ -56,14 +59,24 @@ def manual_page(rule_id: str, code_key: str | None, width: int = 100) -> str:
         _fill(_about(rule), width),
         _reflowed(rule.manual, width),
         _settable(rule, width),
+        _waivable(rule, width),
         *(_limits(rule, code, width) for code in codes),
     ]
     return "\n\n".join(block for block in blocks if block)
 
 
+def _of_waivers(rule_id: str, code_key: str | None, width: int) -> str:
+    """The page of what is asked of waivers, by no code and under all of them."""
+    if code_key is not None and code_key not in (codes := load_plugins().codes):
+        raise InputError("--code", f"there is no code {code_key!r}", f"one of: {', '.join(codes)}")
+    title, manual = PAGES[rule_id]
+    about = "Asked about each entry of [[waivers]] in wayroom.toml, under every code; by the checker itself, not by a distribution."
+    return "\n\n".join([_fill(f"{rule_id}: {title}", width), _fill(about, width), _reflowed(manual, width)])
+
+
 def _asked_for(rule_id: str, code_key: str | None, plugins: Plugins) -> tuple[Rule, list[Code]]:
     if rule_id not in plugins.rules:
-        raise InputError(rule_id, "there is no such rule", f"one of: {', '.join(plugins.rules)}")
+        raise InputError(rule_id, "there is no such rule", f"one of: {', '.join([*plugins.rules, *PAGES])}")
     if code_key is not None and code_key not in plugins.codes:
         raise InputError("--code", f"there is no code {code_key!r}", f"one of: {', '.join(plugins.codes)}")
     running = {key: code for key, code in plugins.codes.items() if rule_id in code.limits}
@@ -107,6 +120,14 @@ def _settable(rule: Rule, width: int) -> str:
     return "\n\n".join(
         filter(None, [f"What its limits are:\n{_reflowed(doc, width)}" if doc else "", "\n".join(lines)])
     )
+
+
+def _waivable(rule: Rule, width: int) -> str:
+    """How single findings of it are waived."""
+    if rule.tells is Tells.MODEL:
+        return ""
+    told = "A single finding that fails can be waived by somebody, until a day: [[waivers]], with the issue, or with the rule and place."
+    return _fill(told, width)
 
 
 def limits_explained(limits: type[Limits]) -> str:

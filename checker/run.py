@@ -34,6 +34,8 @@ class RunOptions:
     fresh: bool
     bcf: str
     now: str | None
+    annotate: Path | None = None
+    reopen: bool = False
 
 
 def run(options: RunOptions, *, as_json: bool) -> int:
@@ -60,36 +62,50 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     Raises:
         WayroomError: Nothing could be checked; earlier results are as they were.
     """
+    from checker.annotate.files import fill_rules, targets, written
     from checker.history.merge import merged
+    from checker.history.previous import check_version
     from checker.report import bcf
     from checker.report.csv_files import WRITERS
     from checker.report.html import report_html
     from checker.report.json_file import result_json
     from checker.result.accounting import count, exit_status
-    from checker.result.notes import run_facts
+    from checker.result.dialect import DIALECTS
+    from checker.result.facts import run_facts
 
-    if options.bcf != "2.1":
-        raise InputError("--bcf", f"BCF {options.bcf} can't be written", "say --bcf 2.1")
+    dialect = DIALECTS.get(options.bcf)
+    if dialect is None:
+        raise InputError("--bcf", f"BCF {options.bcf} can't be written", f"say --bcf {' or --bcf '.join(DIALECTS)}")
     if options.now is not None and xml_time(options.now) is None:
         raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     sources = find_sources(list(options.where), options.circuits)
     check_out(options.out, sources.inputs(), [*WRITERS, PAGE, NOTES], [] if options.fresh else [NOTES])
+    wanted = () if options.annotate is None else targets(sources, options.annotate)
     previous = _previous(options)
     data = _read(previous)
+    if data is not None:
+        check_version(data, str(previous), dialect)
     broken = disagreeing(options.out)
     with shown_progress(quiet=as_json) as progress:
         request = Request(sources, options.code, data, str(previous or ""), options.now)
         result = check(request, progress)
         progress.stage("writing results")
         files = {name: writer(result) for name, writer in WRITERS.items()}
-        draft = bcf.draft(result)
+        draft = bcf.draft(result, dialect, sources.project.notes.words)
         files[PAGE] = report_html(result)
-        files[NOTES] = bcf.pack(draft) if data is None else merged(data, draft, run_facts(result), str(previous))
+        files[NOTES] = (
+            bcf.pack(draft)
+            if data is None
+            else merged(data, draft, run_facts(result), str(previous), reopen=options.reopen)
+        )
         outputs = {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())}
-        publish(options.out, files, result_json(result, exit_status(result), outputs))
+        with written(result, wanted, fill_rules()) as annotated:
+            publish(options.out, files, result_json(result, exit_status(result), outputs))
     if as_json:
         summary = {"counts": dataclasses.asdict(count(result)), "exit_status": exit_status(result), "code": result.code,
                    "out": str(options.out), "files": sorted([*files, "result.json"]), "cautions": list(result.cautions)}  # fmt: skip
+        if wanted:
+            summary["annotated"] = [dataclasses.asdict(one) | {"path": str(one.path)} for one in annotated]
         print(json.dumps(summary, ensure_ascii=False, indent=1))  # noqa: T201 - this is the output
     else:
         from rich.console import Console
@@ -101,12 +117,20 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
             told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
             Console(stderr=True).print(told, highlight=False)
         console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
-        print_summary(console, result, str(options.out), bcf.topics_in(files[NOTES]) - len(result.topics))
+        print_summary(
+            console, result, str(options.out), bcf.topics_in(files[NOTES]) - len(result.topics) - len(result.requests)
+        )
+        for one in annotated:
+            console.print(one.told, markup=False)
     return exit_status(result)
 
 
 def _previous(options: RunOptions) -> Path | None:
     """The notes to go on with: as asked, else those in the output folder."""
+    if options.fresh and options.reopen:
+        raise InputError(
+            "--fresh", "it says to begin anew, and --reopen to go on with what was closed", "give one of them"
+        )
     if options.previous is not None:
         if options.fresh:
             raise InputError("--fresh", "it says to begin anew, and --previous to go on", "give one of them")

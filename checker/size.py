@@ -147,7 +147,9 @@ def size(question: SizeQuestion, plugins: Plugins) -> SizeAnswer:
         known = sorted({item.family for item in plugins.carriers.values() if CarrierKind(item.kind) in kinds})
         if not known:
             raise InputError("--kind", f"the catalogue has no {question.kind}", "ask about another kind")
-        raise InputError("--family", f"no family is called {question.family!r}", f"one of: {', '.join(known)}")
+        raise InputError(
+            "--family", f"no family is called {question.family!r}", f"one of: {', '.join(map(repr, known))}"
+        )
     order = {kind: place for place, kind in enumerate(KINDS)}
     found = sorted(families.items(), key=lambda entry: order[entry[0][0]])
     return SizeAnswer(

@@ -1,10 +1,19 @@
 """The answer to "what size", as text with its arithmetic, and as the object that machines read."""
 
+from collections.abc import Iterable
 from typing import Any
 
-from checker.fit.by_code import Judged
 from checker.fit.carriers import trade_size
-from checker.fit_text import CAUTION, covered, going_object, going_words, limit_words, ratio_words, spare_object
+from checker.fit_text import (
+    CAUTION,
+    covered,
+    going_object,
+    going_words,
+    lacks_of_run,
+    limit_words,
+    spare_object,
+    working,
+)
 from checker.model.texts import listed
 from checker.rule import Outcome, Verdict
 from checker.rule.code import Code
@@ -40,6 +49,7 @@ def _taken_object(taken: Taken) -> dict[str, Any]:
     return {
         **_tried_object(taken.tried),
         "working": list(taken.tried.judged.fill.working),
+        "working_at_most": [] if taken.tried.judged.against is None else list(taken.tried.judged.against.working),
         "geometry_only": going_object(taken.going),
         "next_smaller": smaller,
     }
@@ -73,13 +83,14 @@ def as_text(answer: SizeAnswer, code: Code) -> str:
     for family in answer.families:
         if family.taken:
             lines += ["", f"{family.name} ({family.kind})", *_taken_lines(family)]
-    for outcome, words in ((Outcome.UNKNOWN, "It can't be said of:"), (Outcome.FAIL, "Nothing is large enough of:")):
+    for outcome, words in ((Outcome.UNKNOWN, "It can't be said of:"), (Outcome.FAIL, "Nothing takes them of:")):
         rest = [family for family in answer.families if family.outcome is outcome]
         if rest:
-            lines += ["", words, *(_left_out(family) for family in rest)]
+            lines += ["", words, *_left_out(rest)]
     lines.append("")
-    if answer.wants_run and any(family.unknown and family.kind == "conduit" for family in answer.families):
-        lines.append("What goes into a conduit may depend on its run: say --length, and --bends.")
+    runs = [family.unknown[-1].subject.run for family in answer.families if family.unknown and family.kind == "conduit"]
+    if answer.wants_run and runs:
+        lines.append(f"What goes into a conduit may depend on its run: say {lacks_of_run(runs[0])}.")
     told = {
         Outcome.PASS: "Something takes it",
         Outcome.FAIL: "Nothing in the catalogue takes it",
@@ -99,7 +110,7 @@ def _taken_lines(family: Family) -> list[str]:
         tried = taken.tried
         lead = "smallest" if number == 0 else "or, of another shape"
         lines.append(f"  {lead}: {_called(tried)}")
-        lines += [f"    {line}" for line in tried.judged.fill.working]
+        lines += [f"    {line}" for line in working(tried.subject, tried.judged.fill, tried.judged.against)]
         fill = tried.judged.fill
         if fill.limit is not None:
             lines.append(f"    limit {limit_words(fill)} ({fill.basis}): {fill.source}")
@@ -120,18 +131,14 @@ def _going(taken: Taken) -> str:
     return lines[0] if lines else f"Whether they go in by geometry isn't drawn: {taken.going.why}."
 
 
-def _left_out(family: Family) -> str:
-    tried = family.unknown[-1] if family.unknown else family.largest
-    return (
-        f"  {family.name} ({family.kind}), up to {_called(tried)}: {tried.judged.decisive.reason}{_ratio(tried.judged)}"
-    )
-
-
-def _ratio(judged: Judged) -> str:
-    fill = judged.fill
-    if judged.outcome is Outcome.UNKNOWN or fill.value is None or fill.limit is None:
-        return ""
-    return f" ({ratio_words(fill.value, fill.measure)} of {limit_words(fill)})"
+def _left_out(families: Iterable[Family]) -> list[str]:
+    """Why none takes it, those with one reason in a line."""
+    alike: dict[str, list[str]] = {}
+    for family in families:
+        tried = family.unknown[-1] if family.unknown else family.largest
+        told = f"{family.name} ({family.kind}), up to {_called(tried)}"
+        alike.setdefault(tried.judged.decisive.reason, []).append(told)
+    return [f"  {'; '.join(names)}: {reason}" for reason, names in alike.items()]
 
 
 def _called(tried: Tried) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from checker.judging import Judged, asking
 from checker.model import LoadedCompartment
 from checker.model.texts import listed, natural, percent
+from checker.model.tolerance import WITHIN_TOLERANCE
 from checker.rule import Limits, Outcome, Rule, Verdict
 from checker.rule.code import Code
 from checker.units import circle_area_mm2
@@ -114,7 +115,7 @@ def told_within(verdict: Verdict, subject: LoadedCompartment, ends: tuple[float,
         how = ""  # it passes by more than its figure, as where counts round up
     span = f"{percent(least, limit, is_over=False)} and {percent(most, limit, is_over=True)} %"
     words = (
-        f"within the tolerance of {_whose(subject)}: fill lies between {span}"
+        f"{WITHIN_TOLERANCE} {_whose(subject)}: fill lies between {span}"
         f"{MEASURES.get(verdict.measure, '')}, limit {100 * limit:g} %{how}"
     )
     notes = []

@@ -141,6 +141,9 @@ def test_the_command_writes_the_page_of_a_code_or_of_all(tmp_path: Path, capsys:
     assert (status, err) == (0, "")
     assert f"{tmp_path / 'one.html'}: bs-7671;" in out
     assert wayroom(capsys, "fit", "--page", tmp_path / "all.html")[0] == 0
+    status, _, told = wayroom(capsys, "fit", "--page", tmp_path / "page.pdf")
+    assert (status, (tmp_path / "page.pdf").exists()) == (2, False)
+    assert "'page.pdf' ends in none of .html, .htm" in told
 
     assert (tmp_path / "one.html").read_bytes() == calculator_html([PLUGINS.codes["bs-7671"]], PLUGINS)
     assert (tmp_path / "all.html").read_bytes() == calculator_html(CODES, PLUGINS)
@@ -160,7 +163,7 @@ def test_other_options_beside_the_page_are_refused_and_named(
 def test_an_earlier_page_is_written_over_and_nothing_else_is(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    page, other = tmp_path / "page.html", tmp_path / "schedule.csv"
+    page, other = tmp_path / "page.html", tmp_path / "notes.html"
     other.write_text("circuit,from,to\n", encoding="utf-8")
 
     assert wayroom(capsys, "fit", "--page", page, "--code", "bs-7671")[0] == 0

@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -51,9 +52,30 @@ def test_a_range_may_be_written_from_either_end_and_of_one_size_is_none() -> Non
     assert fit(inside="48x48", cables=("12-12mm=8",))["verdict"] == "pass"
 
 
-def test_of_a_range_it_is_said_that_the_arithmetic_is_that_of_the_smallest() -> None:
-    found = answer(Question(UK, inside="48x48", cables=("12-13mm=7",)), PLUGINS)
-    assert "together 791.7 to 929.1 mm²; the arithmetic above is that of the smallest" in as_text(found, UK)
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        # one of 12 mm is 113.1 mm², one of 13 mm 132.7; 2304 · 0.45 = 1036.8: six are 678.6 to 796.4, eight 904.8 to 1061.9,
+        # ten 1131.0 to 1327.3
+        (6, ["with the largest cables, which decides:", "fill 796.4 / 2304.0 = 0.3457",
+             "with the smallest cables: fill 678.6 / 2304.0 = 0.2945"]),
+        (8, ["with the smallest cables:", "fill 904.8 / 2304.0 = 0.3927", "with the largest cables:", "fill 1061.9 / 2304.0 = 0.4609"]),
+        (10, ["with the smallest cables, which decides:", "fill 1131.0 / 2304.0 = 0.4909",
+              "with the largest cables: fill 1327.3 / 2304.0 = 0.5761"]),
+    ],
+)  # fmt: skip
+def test_of_a_range_the_arithmetic_is_shown_at_the_end_that_decides(number: int, told: list[str]) -> None:
+    found = answer(Question(UK, inside="48x48", cables=(f"12-13mm={number}",)), PLUGINS)
+    lines = [line.strip() for line in as_text(found, UK).split("\n")]
+    assert [line for line in lines if line.startswith(("with the", "fill "))] == told
+
+
+def test_of_a_wall_that_isnt_known_the_arithmetic_is_shown_with_the_least_inside() -> None:
+    """A tray of 100 mm with sides of 0 to 3 mm: 94 to 100 mm inside. Two of 12 mm lie side by side on 24 mm."""
+    found = answer(Question(NFPA, carrier="tray-medium-100x25", cables=("12mm=2",)), PLUGINS)
+    text = as_text(found, NFPA)
+    assert "with the least inside, which decides:\n" in text
+    assert "    fill 24.0 / 94.0 = 0.2553\n  with the most inside: fill 24.0 / 100.0 = 0.2400\n" in text
 
 
 @pytest.mark.parametrize("size", ["8.6x5.4mm", "5.4x8.6mm", "8.6 × 5.4 mm"])
@@ -102,6 +124,8 @@ def test_what_is_there_may_be_a_share_too() -> None:
         ({"inside": "48x48", "cables": ("1.13cm=3",)}, "for a size write it in mm"),
         ({"inside": "48x48", "cables": ("h07v-u-2.5",)}, "write as h07v-u-2.5=6"),
         ({"inside": "48x48", "most": "h07v-u-2.5=3"}, "--most wants the key or size alone"),
+        ({"carrier": "trunking-steel-50x50", "kind": CarrierKind.TRAY, "cables": ("h07v-u-2.5=3",)}, "leave it out"),
+        ({"bore": "16.8", "kind": CarrierKind.LADDER, "cables": ("h07v-u-2.5=3",)}, "leave it out"),
     ],
 )
 def test_what_is_mixed_up_is_told_with_what_to_write(asked: dict[str, object], hint: str) -> None:
@@ -239,3 +263,69 @@ def test_the_fill_is_told_between_what_standards_let_sizes_be(
     assert f"as their standards let them be: {words}" in as_text(found, asked)
     # by terms there is none, nor where nothing says how much a size may be off
     assert answer(Question(asked, inside="48x48", cables=("10mm=2",)), PLUGINS).ends is None
+
+
+def test_a_spare_may_be_more_than_all_that_lies_there() -> None:
+    """Six of 47.784 are 286.7; with 150 % more 716.8 of 2304, 31.1 %; with 300 % more 1146.8, 49.8 %."""
+    assert fit(inside="48x48", cables=("h07v-r-16=6",), spare="150%")["verdict"] == "pass"
+    assert fit(inside="48x48", cables=("h07v-r-16=6",), spare="300%")["verdict"] == "fail"
+    assert fit(inside="48x48", cables=("h07v-r-16=1",), spare="1000%")["status"] in {0, 1}
+    with pytest.raises(InputError, match="more than 1000 %"):
+        fit(inside="48x48", cables=("h07v-r-16=1",), spare="1001%")
+
+
+@pytest.mark.parametrize(
+    ("command", "option"),
+    [
+        (("fit", "--carrier", "conduit-steel-20", "--carrier", "conduit-steel-25", "--code", "bs-7671"), "--carrier"),
+        (("fit", "--code", "bs-7671", "--length", "3", "--bore", "16", "--length", "3"), "--length"),
+        (("size", "--code", "bs-7671", "--code", "nfpa-70"), "--code"),
+        (("draw", "--bore", "16", "--bore", "20"), "--bore"),
+        (("room", "a.ifc", "A", "B", "--times", "1", "--times=2"), "--times"),
+        (("check", "a.ifc", "--circuits", "a.csv", "--circuits", "b.csv"), "--circuits"),
+    ],
+)
+def test_an_option_for_one_value_isnt_taken_twice(
+    capsys: pytest.CaptureFixture[str], command: tuple[str, ...], option: str
+) -> None:
+    status, out, err = wayroom(capsys, *command, *(() if command[0] == "check" else ("--cable", "11.3mm=1")))
+    assert (status, out) == (2, "")
+    assert err.startswith(f"{option}: it is given 2 times")
+
+
+def test_cables_and_flags_may_be_given_several_times(capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ("--inside", "48x48", "--code", "bs-7671", "--cable", "11.3mm=1", "--cable", "12mm=1", "--json", "--json")
+    assert wayroom(capsys, "fit", *asked)[0] == 0
+
+
+def test_what_is_used_isnt_told_where_no_term_is_known_and_only_what_lacks_is_asked_for() -> None:
+    question = Question(UK, carrier="conduit-steel-20", cables=("11.3mm=1",), length_m=3.0, bends=1.0)
+    text = as_text(answer(question, PLUGINS), UK)
+    assert "1 × term not known" in text
+    assert "used" not in text
+    assert "together" not in text
+    assert "--length" not in text
+    # of a run of 2 m its bends lack; of one with bends its length
+    text = as_text(answer(replace(question, length_m=2.0, bends=None), PLUGINS), UK)
+    assert "on its run: say --bends." in text
+    text = as_text(answer(replace(question, length_m=None, bends=1.0), PLUGINS), UK)
+    assert "on its run: say --length." in text
+    text = as_text(answer(replace(question, length_m=None, bends=None), PLUGINS), UK)
+    assert "on its run: say --length, and --bends." in text
+
+
+def test_what_is_used_is_told_at_both_ends_where_a_term_lies_between_two() -> None:
+    """A term of 3 mm² isn't tabled: between 30 of 2.5 and 105 of 10, the next one. The conduit's for 5 m with 2 bends is 196."""
+    cable = replace(PLUGINS.cables["h07v-u-2.5"], key="own-3", csa_mm2=3.0)
+    plugins = replace(PLUGINS, cables={**PLUGINS.cables, "own-3": cable})
+    question = Question(UK, carrier="conduit-steel-20", cables=("own-3=4",), length_m=5.0, bends=2.0)
+    text = as_text(answer(question, plugins), UK)
+    # 4 · 30 = 120, 4 · 105 = 420; 120 / 196 = 0.6122, 420 / 196 = 2.1429
+    assert "used 120 to 420 / 196 = 0.6122 to 2.1429" in text
+
+
+def test_an_outside_that_nobody_gave_is_called_inferred() -> None:
+    text = as_text(answer(Question(UK, bore="16.8", cables=("h07v-u-2.5=3",), length_m=3.0, bends=0.0), PLUGINS), UK)
+    assert "size: the bore that was given; outside 20 mm, inferred from the code's table of bores\n" in text
+    text = as_text(answer(Question(UK, bore="17", cables=("h07v-u-2.5=3",), length_m=3.0, bends=0.0), PLUGINS), UK)
+    assert "inferred" not in text

@@ -60,6 +60,8 @@ def test_what_cant_be_said_is_exit_3_and_says_what_to_give(capsys: pytest.Captur
     [
         (("DB-G", "SO-G99", "--cable", "h07v-u-2.5=3"), "TO: nothing in the model is called 'SO-G99'"),
         (("DB-G", "SO-G04"), "--cable: no cable is named"),
+        (("DB-G", "SO-G04", "--cable", "h07v-u-2.5=3", "--times", "0"), "write 1 or more"),
+        (("DB-G", "SO-G04", "--cable", "h07v-u-2.5=3", "--times", "201"), "ask for fewer"),
         (("DB-G", "SO-G04", "--cable", "h07v-u-2.6=3"), "--cable: there is no cable 'h07v-u-2.6'"),
         (("DB-G", "SO-G04", "--cable", "h07v-u-2.5=3", "--avoid", "FZ-1"), "--avoid: no carrier is called 'FZ-1'"),
         (("DB-G", "SO-G04", "--cable", "h07v-u-2.5=3", "--also", "colour=red"), "--also: 'colour' is no column"),
@@ -117,3 +119,21 @@ def test_a_model_and_a_schedule_without_a_project_file_do(tmp_path: Path, capsys
 def test_the_same_question_has_the_same_answer_to_the_byte(capsys: pytest.CaptureFixture[str]) -> None:
     command = [SAMPLE, "DB-G", "DENT-1", "--cable", "h07v-u-2.5=3", "--service", "power", "--voltage", 230, "--json"]
     assert room(capsys, *command) == room(capsys, *command)
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ((), "WHERE, FROM and TO are missing"),
+        ((str(SAMPLE),), "FROM and TO are missing"),
+        ((str(SAMPLE), "RACK"), "TO is missing"),
+        (("RACK", "DO-G04"), "one of WHERE, FROM and TO is missing, and there is no file or folder 'RACK'"),
+    ],
+)
+def test_what_is_missing_is_named_with_an_example(
+    capsys: pytest.CaptureFixture[str], given: tuple[str, ...], told: str
+) -> None:
+    status, out, err = room(capsys, *given, "--cable", "cat6-u-utp")
+    assert (status, out) == (2, "")
+    assert err.startswith(f"wayroom room: {told}\n")
+    assert "as wayroom room model.ifc DB-1 S-12 --cable" in err

@@ -285,7 +285,7 @@ def test_without_what_writes_pdf_it_is_said_how_to_install_it(
     monkeypatch.setitem(sys.modules, "reportlab", None)
     status, _, err = wayroom(capsys, "fit", *TRUNKING, "--sheet", tmp_path / "sheet.pdf")
     assert status == 2
-    assert "pip install 'wayroom[pdf]'" in err
+    assert "pip install '.[pdf]'" in err  # nothing of that name is published
     assert not list(tmp_path.iterdir())
 
 
@@ -319,3 +319,35 @@ def test_a_sheet_that_cant_be_written_whole_leaves_nothing(
         status, _, err = wayroom(capsys, "fit", *TRUNKING, option, tmp_path / name)
         assert (status, list(tmp_path.iterdir())) == (2, [])
         assert "No space left on device" in err
+
+
+def test_of_a_range_the_sheet_has_the_end_that_decides_and_says_so() -> None:
+    """Six of 13 mm are 796.4 mm² of 2304, 34.6 %, of 12 mm 678.6; the largest decide what passes. 1.25 · 0.3457 = 0.4321."""
+    _, sheet = asked(inside="48x48", cables=("12-13mm=6",), spare="25%")
+    told = as_plain_text(sheet)
+    for words in (
+        "6 × π/4 · 13² = 796.4 mm²",
+        "Fill 796.4 / 2304.0 = 0.3457",
+        "With the spare 1.25 · 0.3457 = 0.4321",
+        "With the smallest cables: fill 678.6 / 2304.0 = 0.2945.",
+        "The arithmetic is with the largest cables, which decides.",
+    ):
+        assert words in told
+    # eight: 904.8 within 1036.8, 1061.9 over; then neither decides
+    told = as_plain_text(asked(inside="48x48", cables=("12-13mm=8",))[1])
+    assert "Fill, at least 904.8 / 2304.0 = 0.3927" in told
+    assert "With the largest cables: fill 1061.9 / 2304.0 = 0.4609." in told
+    assert "The arithmetic is with the smallest cables; with the largest cables the answer may be another one." in told
+
+
+def test_the_share_that_is_allowed_is_of_the_inside_that_is_shown() -> None:
+    """A tray of 100 mm with sides of 0 to 3 mm and 20 mm deep: 94 · 20 = 1880 mm² at the least, of which 40 % is 752."""
+    _, sheet = asked(carrier="tray-medium-100x25", cables=("12mm=2",), space_factor="40%")
+    told = as_plain_text(sheet)
+    inside, allowed = (
+        re.search(r"The inside (?:.* = )?([0-9.]+) mm²", told),
+        re.search(r"Allowed 40 % of ([0-9.]+)", told),
+    )
+    assert inside is not None
+    assert allowed is not None
+    assert inside[1] == allowed[1]

@@ -66,7 +66,22 @@ def test_where_nothing_is_large_enough_the_largest_says_why() -> None:
     found = sized("200mm=1", code=NFPA, kind=CarrierKind.CONDUIT, family="electrical metallic")
     assert (found.exit_status, keys(found)) == (1, [])
     assert found.families[0].largest.carrier.key == "emt-4"
-    assert "Nothing is large enough of:" in as_text(found, NFPA)
+    assert "Nothing takes them of:" in as_text(found, NFPA)
+
+
+def test_of_what_takes_none_the_share_is_told_once() -> None:
+    # 40 · π/4 · 7.8² = 1911.3 mm², and a bore of 46.8 mm has 1720.2: 111.1 %, which isn't 111.1 % of the 40 %
+    found = sized("h07v-r-16=40", code=PLUGINS.codes["iec-60364"], kind=CarrierKind.CONDUIT, space_factor="40%")
+    lines = [line for line in as_text(found, UK).splitlines() if "conduit-steel-50" in line]
+    assert [line.count("111.1 %") for line in lines] == [1]
+    assert "of 40 %" not in " ".join(lines)
+
+
+def test_families_that_could_be_meant_are_told_apart() -> None:
+    with pytest.raises(InputError) as caught:
+        sized("h07v-r-16=4", family="none such")
+    # their names have commas of their own
+    assert "'perforated tray, European', 'perforated tray, heavy return flange'" in caught.value.hint
 
 
 def test_what_cant_be_said_is_no_pass() -> None:
@@ -142,3 +157,23 @@ def test_sizes_are_those_that_are_usual_where_the_code_is_and_others_by_their_fa
     assert "steel trunking" not in inches
     assert "metal wireway" not in {family.name for family in sized("h07v-u-2.5=6").families}
     assert [family.name for family in sized("h07v-u-2.5=6", family="metal wireway").families] == ["metal wireway"]
+
+
+def test_families_that_fail_to_answer_alike_stand_in_one_line() -> None:
+    found = size(SizeQuestion(PLUGINS.codes["bs-7671"], ("h07v-u-2.5=3",)), PLUGINS)
+    lines = as_text(found, PLUGINS.codes["bs-7671"]).split("\n")
+    told = [line for line in lines if line.endswith(": the length of the conduit's run isn't known")]
+    assert len(told) == 1
+    families = [family.name for family in found.families if family.kind == "conduit"]
+    assert len(families) > 1
+    assert all(f"{name} (conduit), up to " in told[0] for name in families)
+    limitless = [line for line in lines if "the code sets no limit for trays and ladders" in line]
+    assert len(limitless) == 1
+
+
+def test_the_smallest_is_shown_with_the_arithmetic_of_the_largest_cables() -> None:
+    """Eight of 10.9 to 12.4 mm: 8 · π/4 · 12.4² = 966.1 mm² of 48 · 48 = 2304, 41.9 %; of the smallest 746.5, 32.4 %."""
+    code = PLUGINS.codes["bs-7671"]
+    text = as_text(size(SizeQuestion(code, ("10.9-12.4mm=8",), CarrierKind.TRUNKING), PLUGINS), code)
+    assert "    with the largest cables, which decides:\n      10.9-12.4mm: 8 × π/4 · 12.4² = 966.1 mm²\n" in text
+    assert "      fill 966.1 / 2304.0 = 0.4193\n    with the smallest cables: fill 746.5 / 2304.0 = 0.3240\n" in text

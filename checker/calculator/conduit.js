@@ -44,17 +44,24 @@ const Conduit = (() => {
       : "the code has no term for a cable so large";
   };
 
+  /* A share of what is known alone is none, unless it is too much already. */
+  const usedLine = (low, high, capacity, limit) => {
+    const share = (used) => fixed(used / capacity, 4), over = ` / ${general(capacity)} = `;
+    if (high === null) return isOver(low / capacity, limit) ? [`used at least ${general(low)}${over}${share(low)}`] : [];
+    return [`used ${span(low, high)}${over}${low === high ? share(low) : `${share(low)} to ${share(high)}`}`];
+  };
+
   const termWorking = (subject, limits, low, high, capacity, where) => {
     if (!subject.withWorking) return [];
     const short = where.startsWith("straight");
     return [
       ...subject.cables.map((cable) => {
         const [below, above] = term(cable, limits.cable_terms, short);
-        return `${nameOf(cable)}: ${cable.count} × term ${above === null ? `at least ${general(below)}` : span(below, above)}`;
+        return `${nameOf(cable)}: ${cable.count} × term ${above !== null ? span(below, above) : below ? `at least ${general(below)}` : "not known"}`;
       }),
-      `together ${high === null ? `at least ${general(low)}` : span(low, high)}`,
+      ...(high !== null || low ? [`together ${high === null ? `at least ${general(low)}` : span(low, high)}`] : []),
       `the conduit's term for a ${where}: ${general(capacity)}`,
-      `used ${general(low)} / ${general(capacity)} = ${fixed(low / capacity, 4)}`,
+      ...usedLine(low, high, capacity, limits.utilisation.value),
     ];
   };
 

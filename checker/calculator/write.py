@@ -12,6 +12,8 @@ from checker.rule.plugins import Plugins, code_of
 OPTION = "--page"
 #: The head of a page is no longer than this.
 HEAD = 4096
+#: By these a browser knows it.
+ENDINGS = (".html", ".htm")
 
 
 def write_page(path: Path, code: str, plugins: Plugins, others: Sequence[str] = ()) -> str:
@@ -24,7 +26,7 @@ def write_page(path: Path, code: str, plugins: Plugins, others: Sequence[str] = 
         others: Options that were given besides, which the page has no use for.
 
     Raises:
-        InputError: Other options are given, or the code has a rule of fill that the page doesn't have.
+        InputError: Other options are given, the name isn't one of a page, or the code has a rule of fill that the page doesn't have.
         OutputError: It can't be written there.
     """
     if others:
@@ -47,6 +49,10 @@ def _check(path: Path) -> None:
     """Refuses a place where something else stands."""
     if path.is_dir():
         raise OutputError(str(path), "it is a folder", "name a file, as calculator.html")
+    if path.suffix.lower() not in ENDINGS:
+        raise InputError(
+            OPTION, f"{path.name!r} ends in none of {', '.join(ENDINGS)}", "name a file, as calculator.html"
+        )
     if not path.parent.is_dir():
         raise OutputError(str(path), "there is no such folder", "make it, or name another place")
     try:

@@ -12,7 +12,7 @@ from checker.model import CarrierKind, LoadedCompartment, PlacedCable
 from checker.rule import Outcome, Verdict
 from checker.rule.catalogue import CarrierType
 from checker.rule.plugins import Plugins
-from checker.tolerance import fill_range
+from checker.tolerance import fill_range, told_within
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,7 @@ class Answer:
         occupied_least_mm2: The least that the cables take.
         going: Whether a place was found in a drawing for all that lies in it; not looked for where it is asked how many go in.
         ends: The fill with all sizes as small, and as large, as their standards let them be, as ratios; None: not known, or not to be said.
+        against: What the rule answers with all that isn't certain against it; None: nothing is uncertain.
     """
 
     verdict: Verdict
@@ -63,6 +64,7 @@ class Answer:
     occupied_least_mm2: float | None = None
     going: Going = NOT_LOOKED
     ends: tuple[float, float] | None = None
+    against: Verdict | None = None
 
     @property
     def outcome(self) -> Outcome:
@@ -73,6 +75,11 @@ class Answer:
     def decisive(self) -> Verdict:
         """What decides: the fill, or the spare."""
         return self._judged.decisive
+
+    @property
+    def in_check_s_words(self) -> Verdict:
+        """The verdict as a check words it: where the limit lies within the tolerances its reason says so."""
+        return self.verdict if self.ends is None else told_within(self.verdict, self.subject, self.ends)
 
     @property
     def exit_status(self) -> int:
@@ -122,6 +129,7 @@ def answer(question: Question, plugins: Plugins) -> Answer:
         left=_left(asked, subject, judged),
         occupied_least_mm2=subject.occupied_least_mm2,
         going=goes_in(subject, MOST_MOVED) if question.geometry and one is None else NOT_LOOKED,
+        against=judged.against,
         ends=_ends(
             asked,
             subject,

@@ -12,16 +12,23 @@ from checker.rule.plugins import Plugins
 from checker.rule.tighten import tightened
 
 SPARE, SPARE_SHARE = "fill.spare", "spare_share"
+#: Ten times what lies there.
+MOST_SPARE = 10.0
 SPACE_FACTOR = "space_factor"
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """What the code says: ``rule`` is the one of fill that said it, ``spare`` what was said of the spare, None where none is wanted."""
+    """What the code says: ``rule`` is the one of fill that said it, ``spare`` what was said of the spare, None where none is wanted.
+
+    ``against``: what the rule answers with all that isn't certain against it, with its arithmetic; None: there is nothing uncertain. The
+    arithmetic of ``fill`` is in its favour.
+    """
 
     rule: str
     fill: Verdict
     spare: Verdict | None = None
+    against: Verdict | None = None
 
     def unless(self, proof: str) -> "Judged":
         """The same; a fail where it passes and a proof speaks against that."""
@@ -57,12 +64,19 @@ class ByCode:
             return Judged("", Verdict(Outcome.UNKNOWN, f"{self.code.key} has no fill rule for {kind}"))
         bad = worst([verdict.outcome for _, verdict in answers])
         key, fill = next((key, verdict) for key, verdict in answers if verdict.outcome is bad)
-        return Judged(key, fill, self._spare(key, subject) if self.spare else None)
+        spare = self._spare(key, subject) if self.spare else None
+        return Judged(key, fill, spare, self._against(key, subject, fill) if subject.with_working else None)
 
     def rules(self, kind: CarrierKind) -> list[str]:
         """The rules of the code that say how full such a carrier is."""
         rules = self.plugins.rules
         return [key for key in self.code.limits if rules[key].tells is Tells.FILL and rules[key].speaks_of(kind)]
+
+    def _against(self, key: str, subject: LoadedCompartment, fill: Verdict) -> Verdict | None:
+        if subject.is_certain:
+            return None
+        against = self.plugins.rules[key].function(subject.most_loaded(), self.code.limits[key])
+        return None if against.working == fill.working else against
 
     def _spare(self, key: str, subject: LoadedCompartment) -> Verdict:
         rule, limits = self.plugins.rules[key], self.code.limits[key]
@@ -108,7 +122,7 @@ def by_code(
         return ByCode(code, plugins)
     if SPARE not in code.limits:
         raise InputError("--spare", f"{code.key} has no rule about spare", "leave it out")
-    share = share_of("--spare", spare, "what is to be free for later, of what lies there")
+    share = share_of("--spare", spare, "what is to be free for later, of what lies there", MOST_SPARE)
     if share == 0.0:
         raise InputError("--spare", "none is wanted", "leave it out")
     wanted: dict[str, float | str] = {SPARE_SHARE: share, "reason": "asked for by --spare"}

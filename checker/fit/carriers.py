@@ -13,6 +13,8 @@ from checker.rule.code import Code
 
 INSIDE = re.compile(r"([0-9.]{1,12})\s*(?:mm)?\s*[x×]\s*([0-9.]{1,12})\s*(?:mm)?", re.IGNORECASE)
 
+#: Where the size of a conduit comes from that has nothing but a bore.
+BORE_GIVEN = "the bore that was given"
 #: A trade size in inches, as 1-1/4.
 INCHES = re.compile(r"[0-9]+(-[0-9]+/[0-9]+|/[0-9]+)?")
 
@@ -33,6 +35,8 @@ def carrier_of(question: Question, carriers: Mapping[str, CarrierType], cables: 
         raise InputError(
             "--carrier, --inside, --bore", what, "give one: a key of wayroom list carriers, WxH in mm, or a bore in mm"
         )
+    if question.kind is not CarrierKind.TRUNKING and not question.inside:
+        raise InputError("--kind", f"it goes with --inside, and --{given[0]} is given", "leave it out")
     if question.carrier:
         found = carriers.get(question.carrier) or carriers.get(question.carrier.lower())
         if found is None:
@@ -41,9 +45,7 @@ def carrier_of(question: Question, carriers: Mapping[str, CarrierType], cables: 
         return carrier_of_type(found), found.source
     if question.bore:
         bore = millimetres("--bore", question.bore)
-        section = Section(
-            bore_mm=bore, outside_diameter_mm=_outside_of(bore, question.code), source="the bore that was given"
-        )
+        section = Section(bore_mm=bore, outside_diameter_mm=_outside_of(bore, question.code), source=BORE_GIVEN)
         return _made(CarrierKind.CONDUIT, section, f"conduit, bore {bore:g} mm"), section.source
     size = INSIDE.fullmatch(question.inside.strip())
     if size is None:
@@ -81,6 +83,18 @@ def carrier_of_type(found: CarrierType) -> Carrier:
         )
     made = _made(kind, section, f"{found.family} {trade_size(found)}".strip(), found.material)
     return replace(made, laying=Laying(perforated=found.perforated))
+
+
+def as_drawn(carrier: Carrier) -> Carrier:
+    """As it is drawn: without an outside that nobody gave."""
+    if not is_outside_inferred(carrier):
+        return carrier
+    return replace(carrier, section=replace(carrier.section, outside_diameter_mm=None))
+
+
+def is_outside_inferred(carrier: Carrier) -> bool:
+    """Whether only the bore was given, and the outside is the one that the code's table has for it."""
+    return carrier.section.source == BORE_GIVEN and carrier.section.outside_diameter_mm is not None
 
 
 def _made(kind: CarrierKind, section: Section, name: str, material: str = "") -> Carrier:

@@ -35,13 +35,14 @@ class Question:
     geometry: bool = False
 
 
-def share_of(option: str, text: float | str, what: str) -> float:
-    """A share from 0 to 1, written as ``40%`` or ``0.40``.
+def share_of(option: str, text: float | str, what: str, most: float = 1.0) -> float:
+    """A share from 0 to 1, or to the most that it may be, written as ``40%`` or ``0.40``.
 
     Args:
         option: The option that gives it, for messages.
         text: As it was written.
         what: What it is a share of, as in "a share of the inside".
+        most: The most that it may be.
 
     Raises:
         InputError: It is no share.
@@ -54,9 +55,13 @@ def share_of(option: str, text: float | str, what: str) -> float:
     share = float(percent[1]) / 100.0 if percent is not None else float(written)
     if percent is None and (share > 1.0 or written == "1"):
         # 1 may as well be meant as one in a hundred
-        raise InputError(option, f"{written} could be per cent or a share", f"write {written}% or {share / 100:g}")
-    if share > 1.0:
-        raise InputError(option, f"{written} is more than all of it", hint)
+        raise InputError(
+            option,
+            f"{written} could be per cent or a share",
+            f"write {written}% or {f'{100 * share:g}%' if 1.0 < share <= most else f'{share / 100:g}'}",
+        )
+    if share > most:
+        raise InputError(option, f"{written} is more than {'all of it' if most == 1.0 else f'{100 * most:g} %'}", hint)
     return share
 
 

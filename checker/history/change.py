@@ -1,43 +1,39 @@
 """What has become of a topic's findings since the notes were last written, and how that is said."""
 
 import json
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from checker.history import outcome as words
+from checker.history.anew import Selected, findings_on, selected
+from checker.history.asked import is_question, questions_in
+from checker.history.outcome import WORDS, Run, is_same_code, outcome, outcome_of
 from checker.history.topic import MOVED, Topic
-from checker.result.notes import Draft, Note, RunFacts, State
+from checker.model.texts import listed, natural
+from checker.result.facts import Judgement
+from checker.result.notes import Note, State
+from checker.result.tables import CarrierRow
 
-PASSES = "pass"
-FAILS = "fail"
-UNKNOWN = "unknown"
-WAIVED = "waived"
-GONE = "gone"
-NOT_READ = "not read"
-NOT_JUDGED = "not judged"
-OTHER_CODE = "other code"
-_WORDS = frozenset({PASSES, MOVED, UNKNOWN, WAIVED, GONE, NOT_READ, NOT_JUDGED, OTHER_CODE})
 _MOST_LINES = 20
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A run as old topics meet it. ``titles``: of the new notes, by the ids of their findings."""
-
-    facts: RunFacts
-    titles: dict[str, str]
-
-    @classmethod
-    def of(cls, draft: Draft, facts: RunFacts) -> "Run":
-        """The run of a draft."""
-        return cls(facts, {member: note.title for note in draft.notes for member in note.state.values})
+#: What passes, or is told elsewhere, is done with where something else of the topic fails. What isn't known must not be forgotten.
+_DONE = frozenset({words.PASSES, words.ANSWERED, MOVED})
+#: What this run has no finding for.
+_WITHOUT_FINDING = frozenset({words.GONE, words.MADE_ANEW, words.NOT_READ, words.NOT_JUDGED, words.NOT_ASKED})
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """Old and new state of a topic. ``differing``: old and new word by finding id; None: there was none, or is none."""
+    """Old and new state of a topic.
+
+    ``differing``: old and new word by finding id; None: there was none, or is none. ``made_anew``: the carriers that stand for elements
+    which are gone, by the ids of the findings that these had; ``labels``: what findings were about that this run has none for.
+    """
 
     old: State | None
     new: State
     differing: dict[str, tuple[str | None, str]] = field(default_factory=dict)
+    made_anew: Mapping[str, CarrierRow] = field(default_factory=dict)
+    labels: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def is_nothing(self) -> bool:
@@ -46,20 +42,24 @@ class Change:
 
     @property
     def by_other_code(self) -> bool:
-        """Whether another code judges now."""
-        return self.old is not None and bool(self.old.code) and self.old.code != self.new.code
-
-    @property
-    def passes(self) -> bool:
-        """Whether everything that there was passes now."""
-        return set(self.new.values.values()) == {PASSES}
+        """Whether another code, or another edition of it, judges now. What is asked is the same question by any."""
+        return self.old is not None and not self.is_question and not is_same_code(self.old.code, self.new.code)
 
     @property
     def passed(self) -> bool:
         """Whether everything did before."""
-        return self.old is not None and set(self.old.values.values()) == {PASSES}
+        return self.old is not None and set(self.old.values.values()) in ({words.PASSES}, {words.ANSWERED})
 
-    def words(self) -> tuple[str, str]:
+    def all_are(self, *allowed: str) -> bool:
+        """Whether nothing has become of any finding but these."""
+        return bool(self.new.values) and set(self.new.values.values()) <= set(allowed)
+
+    @property
+    def is_question(self) -> bool:
+        """Whether the topic asks something."""
+        return is_question((self.old or self.new).rule)
+
+    def texts(self) -> tuple[str, str]:
         """Old and new as two texts, for the Guid of a comment."""
         old = {key: pair[0] for key, pair in sorted(self.differing.items())}
         new = {key: pair[1] for key, pair in sorted(self.differing.items())}
@@ -74,67 +74,151 @@ def change(topic: Topic, note: Note | None, run: Run) -> Change:
         return Change(None, State({}))
     before = old.values if old else {}
     values = dict(note.state.values) if note else {}
-    became = {key: _outcome(key, topic, old, run) for key in before if key not in values} if old else {}
+    left = [key for key in before if key not in values]
+    became = {key: outcome(key, topic, old, run) for key in left} if old else {}
+    again: dict[str, CarrierRow] = {}
+    labels: dict[str, str] = {}
+    if old and is_question(old.rule):
+        labels = questions_in(topic.description.text, run.facts.project_key, became)
+    elif old and not _WITHOUT_FINDING.isdisjoint(became.values()):
+        on = findings_on(old.rule, selected(topic, run), run)
+        labels = {key: _label(*on[key]) for key in became if key in on}
+        gone = [key for key, word in became.items() if word in {words.GONE, words.MADE_ANEW}]
+        again = {key: row for key in gone if key in on and (row := on[key][0].made_anew) is not None}
+        became |= dict.fromkeys(again, words.MADE_ANEW)
     differing: dict[str, tuple[str | None, str]] = {
         key: (before.get(key), word) for key, word in (values | became).items() if before.get(key) != word
     }
-    if note is None:
-        kept = became
-    else:  # what passes, or is told elsewhere, is done with here; what isn't known must not be forgotten
-        kept = values | {key: word for key, word in became.items() if word not in {PASSES, MOVED}}
+    kept = (
+        became
+        if note is None
+        else values | {key: word for key, own in became.items() if (word := _by_this_code(key, own, run)) not in _DONE}
+    )
     source = note.state if note else old or State({})
-    return Change(old, State(kept, source.rule, source.code), differing)
+    return Change(old, State(kept, source.rule, source.code), differing, again, labels)
 
 
-def _outcome(key: str, topic: Topic, old: State, run: Run) -> str:
-    if key in run.titles:
-        return MOVED
+def _by_this_code(key: str, word: str, run: Run) -> str:
+    """The word for a topic that goes on by another code: what that says, or the next run would tell it as a change."""
+    if word != words.OTHER_CODE:
+        return word
     judged = run.facts.findings.get(key)
-    if judged is not None:
-        return OTHER_CODE if old.code and judged.code != old.code else judged.verdict
-    if not all(_was_read(project, name, run.facts) for project, name in topic.models()):
-        return NOT_READ
-    return NOT_JUDGED if old.rule and old.rule not in run.facts.rules else GONE
+    return outcome_of(judged.verdict, run) if judged else words.ANSWERED
 
 
-def _was_read(project: str, name: str, facts: RunFacts) -> bool:
-    """Whether a model was: by its project, since files are renamed from revision to revision; else by its name."""
-    return project in facts.projects if project else name in facts.models
+def _label(element: Selected, number: int | None) -> str:
+    return (element.tag or element.global_id) + ("" if number is None else f", compartment {number}")
 
 
 def change_text(topic_change: Change, run: Run, ending: str) -> str:
     """The comment on a change, with a sentence at its end."""
     facts = run.facts
-    lines = [f"Checked again; the model is of {facts.created or 'an unknown time'}."]
+    issue = f", {facts.document}" if facts.document else ""
+    lines = [f"Checked again; the model is of {facts.created or 'an unknown time'}{issue}."]
     if topic_change.by_other_code and topic_change.old:
-        lines.append(f"Judged by {topic_change.new.code} now, by {topic_change.old.code} before.")
+        lines.append(_of_codes(topic_change.old.code, topic_change.new.code, facts.code_title))
     told = [_line(key, pair, topic_change, run) for key, pair in topic_change.differing.items()]
+    told.sort(key=lambda line: (natural(line), line))
     lines += told[:_MOST_LINES]
     if len(told) > _MOST_LINES:
         lines.append(f"and {len(told) - _MOST_LINES} more")
     return "\n".join([*lines, ending] if ending else lines)
 
 
+def _of_codes(old: str, new: str, title: str) -> str:
+    before, now = _key(old), _key(new)
+    if before != now:
+        return f"Judged by {now} now, by {before} before."
+    return f"Judged by another edition of {now} than before: {title}."
+
+
+def _key(code: str) -> str:
+    return code.partition("/")[0]
+
+
 def _line(key: str, pair: tuple[str | None, str], topic_change: Change, run: Run) -> str:
     judged = run.facts.findings.get(key)
-    label = judged.label if judged else f"Finding {key[:8]}"
+    state = topic_change.old or topic_change.new
+    if topic_change.is_question:
+        label = run.facts.questions.get(key) or topic_change.labels.get(key) or "A question"
+        return f"{label}: {_of_question(key, pair[1], topic_change, run)}"
+    label = (
+        judged.label if judged else topic_change.labels.get(key) or run.label(state.rule, key) or f"Finding {key[:8]}"
+    )
     old, new = pair
-    if new not in _WORDS:
-        if old:
+    if new not in WORDS:
+        if old and old not in WORDS:
             return f"{label}: {old} → {new}"
-        return f"{label}: fails" + ("" if new == FAILS else f", {new}")
+        figures = "" if new == words.FAILS else f", {new}"
+        return f"{label}: fails{' now' if old else ''}{figures}{f' (before: {_BEFORE.get(old, old)})' if old else ''}"
+    before = f", before {old}" if old and old not in WORDS and old != words.FAILS else ""
+    return f"{label}: {_said(key, new, judged, topic_change, run)}{before if new in _PASSES else ''}"
+
+
+_BEFORE = {words.OTHER_CODE: "judged by another code", words.PASSES_IN_PART: "pass, but not everything was read"}
+_PASSES = frozenset({words.PASSES, words.PASSES_IN_PART, words.WAIVED})
+
+
+def _said(key: str, word: str, judged: Judgement | None, topic_change: Change, run: Run) -> str:
     shown = f" ({judged.shown})" if judged and judged.shown else ""
     reason = f": {judged.reason}" if judged and judged.reason else ""
     state = topic_change.old or topic_change.new
-    by, verdict = (judged.code, judged.verdict) if judged else ("", "")
-    said = {
-        PASSES: f"passes now{shown}",
-        UNKNOWN: f"unknown now{reason}",
-        WAIVED: f"waived now{reason}",
+    if word == words.PASSES_IN_PART:
+        return f"passes now{shown}, but not everything was read"
+    if word == words.MADE_ANEW:
+        return "gone from the model, but " + "; ".join(_made_anew(key, topic_change, run))
+    if word == words.OTHER_CODE:
+        return "not re-checked " + _not_by(state.code, run, judged.verdict if judged else "")
+    if word == words.NOT_JUDGED:
+        said = [
+            f"{one.rule} says {one.verdict}{f' ({one.shown})' if one.shown else ''}"
+            for one in run.others(state.rule, key)
+        ]
+        now = f"; of the same {listed(said)}" if said else ""
+        rule = _rule_of(key, state, run)
+        return f"not re-checked, since {rule} judged nothing in this run{now}"
+    if word == words.NOT_ASKED:
+        rule = _rule_of(key, state, run)
+        return (
+            f"not re-checked: still in the model, but {rule} has no question about it now, as of what nothing runs in"
+        )
+    return {
+        words.PASSES: f"passes now{shown}",
+        words.UNKNOWN: f"unknown now{reason}",
+        words.WAIVED: f"waived now{reason}",
         MOVED: f"now part of the topic “{run.titles.get(key, '')}”",
-        GONE: "gone from the model: deleted, or made anew with another GlobalId or other compartments",
-        NOT_READ: "not re-checked, since its model was not read",
-        NOT_JUDGED: f"not re-checked, since {state.rule} judged nothing in this run",
-        OTHER_CODE: f"not re-checked by {state.code}; {by} says {verdict}",
+        words.NOT_READ: "not re-checked, since its model was not read",
+    }.get(word, "gone from the model: deleted, made anew with another GlobalId, or joined or divided otherwise")
+
+
+def _rule_of(key: str, state: State, run: Run) -> str:
+    """The rule of a finding: a topic may have some of other rules than its own."""
+    found = run.subject(state.rule, key)
+    return found[0] if found else state.rule
+
+
+def _of_question(key: str, word: str, topic_change: Change, run: Run) -> str:
+    said = {
+        words.ASKED: "asked now",
+        words.ANSWERED: "no longer asked",
+        words.ANSWERED_IN_PART: "not asked now, but not everything was read",
     }
-    return f"{label}: {said[new]}"
+    if word == words.OTHER_CODE:
+        return "not asked " + _not_by((topic_change.old or topic_change.new).code, run, "nothing of it")
+    return said.get(word) or _said(key, word, None, topic_change, run)
+
+
+def _not_by(code: str, run: Run, verdict: str) -> str:
+    before, now = _key(code), _key(run.facts.code)
+    if before != now:
+        return f"by {before}; {now} says {verdict}"
+    return f"by that edition of {before}; this one says {verdict}"
+
+
+def _made_anew(key: str, topic_change: Change, run: Run) -> Iterator[str]:
+    row = topic_change.made_anew.get(key)
+    yield f"{row.place.label if row else 'it'} was made anew there with another GlobalId"
+    if row is not None:
+        rule = (topic_change.old or topic_change.new).rule
+        titles = dict.fromkeys(run.titles[own] for own in run.on_carrier.get((rule, row.key), ()) if own in run.titles)
+        yield f"see the topic {listed([f'“{title}”' for title in titles])}" if titles else "nothing of it fails"

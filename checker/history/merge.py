@@ -2,25 +2,33 @@
 
 Topics are matched on their Guid. Those that aren't ours are copied byte for byte. In ours a person's title, text and
 all else stays; we keep our own lines in the description up to date, and add at most one comment on what has changed
-and one where a closed topic still fails. Viewpoints stay as they are.
+and one where a closed topic still fails. Viewpoints stay as they are. Where an element was deleted and made again, its
+new topic is related to the old one.
 """
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
-from checker.history.change import Change, Run, change, change_text
-from checker.history.identity import comment_guid, topic_guid
+from lxml import etree
+
+from checker.history.change import Change
+from checker.history.identity import topic_guid
+from checker.history.outcome import Run
 from checker.history.previous import Previous, read_previous
-from checker.history.topic import Topic
+from checker.history.topic import Topic, parsed, written
+from checker.history.update import update
 from checker.history.vocabulary import with_our_words
-from checker.result.archive import created_time, packed
-from checker.result.notes import AUTHOR, Draft, Note, RunFacts, State, seal
+from checker.result.archive import packed
+from checker.result.dialect import Dialect
+from checker.result.facts import RunFacts
+from checker.result.notes import Draft, Note
 
-OPEN = "Open"
-REVIEW = "Review"
 _MARKUP = "markup.bcf"
 
 
-def merged(previous: bytes, draft: Draft, facts: RunFacts, where: str = "previous notes") -> bytes:
+def merged(
+    previous: bytes, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
+) -> bytes:
     """The bytes of a ``.bcf`` file with an earlier file's topics and this run's.
 
     Args:
@@ -28,22 +36,26 @@ def merged(previous: bytes, draft: Draft, facts: RunFacts, where: str = "previou
         draft: This run's notes, with Guids from ``topic_identity``.
         facts: What this run found.
         where: What messages call the earlier file.
+        reopen: Whether topics that people closed, but that still fail, are opened.
 
     Raises:
         InputError: The earlier file can't be read, or is of another version of BCF.
     """
-    before = read_previous(previous, where)
+    before = read_previous(previous, where, draft.dialect)
     files = dict(before.files)
-    run = Run.of(draft, facts)
+    run = Run.of(draft, facts, before, reopen=reopen)
     new = {note.guid.lower(): note for note in draft.notes}
     touched: set[str] = set()
+    made_anew: dict[str, set[str]] = {}
     for topic in before.topics:
         guid = topic.guid.lower()
         note = new.get(guid)
         if guid in touched or (note is None and not topic.is_ours):
             continue
         touched.add(guid)
-        _update(topic, note, run)
+        found = update(topic, note, run, draft.words.statuses, reopen=reopen)
+        for finding in _in_place_of(found, run):
+            made_anew.setdefault(finding, set()).add(topic.guid)
         if note is not None:
             _add_views(topic, note, files)
         if topic.changed:
@@ -52,7 +64,9 @@ def merged(previous: bytes, draft: Draft, facts: RunFacts, where: str = "previou
     for note in draft.notes:
         if note.guid.lower() not in touched:
             folder = _free_folder(note.guid, taken)
-            files |= {f"{folder}/{name}": content for name, content in note.files.items()}
+            related = sorted({guid for finding in note.state.values for guid in made_anew.get(finding, ())})
+            own = _related(note, related, draft.dialect) if related else note
+            files |= {f"{folder}/{name}": content for name, content in own.files.items()}
     if touched or draft.notes:
         files = with_our_words(files, draft.head)
     return packed(files.items(), draft.created)
@@ -108,76 +122,19 @@ def _minted(group: Collection[str], reserved: set[str]) -> str:
     return guid
 
 
-def _update(topic: Topic, note: Note | None, run: Run) -> None:
-    """Brings a topic of ours up to date."""
-    found = change(topic, note, run)
-    date = created_time(run.facts.created)
-    closed_guid = comment_guid(topic.guid, "closed", topic.status, "fails")
-    is_closed_but_fails = note is not None and not topic.is_open
-    if not found.is_nothing:
-        _tell(topic, note, found, run, closed_guid)
-    if is_closed_but_fails and closed_guid not in topic.comments():
-        text = f"{topic.status}, but it still fails. It is not reopened: that is for a person to decide."
-        topic.add_comment(closed_guid, date, text)
-    _rewrite(topic, note, found.new)
+def _in_place_of(found: Change, run: Run) -> list[str]:
+    """The ids of this run's findings, by the same rule, on the elements that were made anew."""
+    carriers = {row.key for row in found.made_anew.values()}
+    rule = found.old.rule if found.old else ""
+    return [own for key in sorted(carriers) for own in run.on_carrier.get((rule, key), ())] if carriers else []
 
 
-def _tell(topic: Topic, note: Note | None, found: Change, run: Run, closed_guid: str) -> None:
-    """Adds the comment on a change, and moves the status where nobody has decided on it."""
-    ending, status = "", ""
-    if note is None:
-        if not found.passes:
-            ending = "Not everything here is known to be mended: the status stays as it was."
-        elif topic.is_open:
-            ending, status = f"Nothing here fails any more. Status set to {REVIEW}: look at it and close it.", REVIEW
-        else:
-            ending = "Nothing here fails any more."
-    elif found.passed and topic.status == REVIEW:
-        ending, status = f"It fails again. Status set back to {OPEN}.", OPEN
-    old, new = found.words()
-    guid = _comment_guid(topic, "fails" if note else "checked", (old, new), closed_guid, counts=found.old is not None)
-    if guid is not None:
-        topic.add_comment(guid, created_time(run.facts.created), change_text(found, run, ending))
-        if status:
-            topic.set_status(status)
-
-
-def _comment_guid(topic: Topic, event: str, words: tuple[str, str], closed_guid: str, *, counts: bool) -> str | None:
-    """The Guid for a comment; None where it has been said.
-
-    The same change may come again after another one has undone it. It is told again then, but only where the topic's
-    own text shows (``counts``) that it isn't the change that was told last.
-    """
-    there = set(topic.comments())
-    guid = comment_guid(topic.guid, event, *words)
-    if guid not in there:
-        return guid
-    last = [said for said in topic.comments(AUTHOR) if said != closed_guid][-1:]
-    if not counts or last == [guid]:
-        return None
-    times = 2
-    while (guid := comment_guid(topic.guid, f"{event} {times}", *words)) in there:
-        if last == [guid]:
-            return None
-        times += 1
-    return guid
-
-
-def _rewrite(topic: Topic, note: Note | None, new: State) -> None:
-    """Puts the new state in the description; the new title and text too, where nobody has changed the old ones."""
-    parted = topic.description
-    old = parted.state
-    if old is None:
-        return
-    text, title_seal, body_seal = parted.text, old.title_seal, old.body_seal
-    if note is not None and seal(topic.title) == title_seal:
-        topic.set_text("Title", note.title)
-        title_seal = seal(note.title)
-    if note is not None and seal(text) == body_seal:
-        text, body_seal = note.text, seal(note.text)
-    state = State(new.values, new.rule, new.code, title_seal, body_seal)
-    if state != old or seal(text) != seal(parted.text):
-        topic.set_text("Description", type(parted)(text, old, parted.after).rejoined(state))
+def _related(note: Note, guids: Sequence[str], dialect: Dialect) -> Note:
+    """A note that names older topics as related to it."""
+    tree = parsed(note.files[_MARKUP])
+    for guid in guids:
+        dialect.add(tree.getroot(), dialect.related, etree.Element("RelatedTopic", Guid=guid))
+    return replace(note, files=note.files | {_MARKUP: written(tree)})
 
 
 def _add_views(topic: Topic, note: Note, files: dict[str, bytes]) -> None:

@@ -1,97 +1,138 @@
 """Reading an earlier file of notes, whoever wrote or changed it: leniently, and without trusting it.
 
 Nothing is ever extracted, no entity is resolved, nothing is fetched. Names may have backslashes, folder entries may be
-missing and a folder need not be named as its topic. What isn't understood is kept as it is.
+missing and a folder need not be named as its topic. What isn't understood is kept as it is, and told.
 """
 
-import io
-import lzma
-import struct
-import zipfile
-import zlib
 from dataclasses import dataclass, field
 
 from lxml import etree
 
 from checker.errors import InputError
+from checker.history.entries import HINT, entries, shown
 from checker.history.topic import Topic, parsed
+from checker.model import Problem, ProblemKind
+from checker.result.dialect import DIALECTS, V2, V3, Dialect
 
-MOST_BYTES = 512 * 1024 * 1024
-MOST_ENTRIES = 200_000
-VERSION = "2.1"
-#: RuntimeError: encrypted, or an odd compression; the others: damaged.
-_UNREADABLE = (
-    zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, OSError, RuntimeError, ValueError
-)  # fmt: skip
-_HINT = "give the .bcf file of an earlier run, or start afresh without one"
+#: Far more elements and attributes than notes have: a tree takes thirty times as much memory as its text, and all topics are held at once.
+MOST_NODES = 4_000_000
+#: So many problems are told one by one.
+MOST_TOLD = 50
+_TOPIC = "/markup.bcf"
+_PARSED = (_TOPIC, ".bcfv", ".bcfp", ".xsd", ".xml", "bcf.version")
 
 
 @dataclass(frozen=True, slots=True)
 class Previous:
-    """An earlier file: its entries by path, in their order (folders end with ``/``), and the topics among them."""
+    """An earlier file: its entries by path, in their order (folders end with ``/``), the topics among them, and what is odd."""
 
     files: dict[str, bytes]
     topics: list[Topic] = field(default_factory=list)
+    dialect: Dialect = V2
+    problems: list[Problem] = field(default_factory=list)
 
 
-def read_previous(data: bytes, where: str = "previous notes") -> Previous:
-    """Reads a file of BCF 2.1.
+def read_previous(data: bytes, where: str = "previous notes", dialect: Dialect | None = None) -> Previous:
+    """Reads a file of BCF.
 
     Args:
         data: The file.
         where: What messages call it.
+        dialect: The version that it must have; None: any that we know.
 
     Raises:
         InputError: It is no zip archive, damaged, far too big, or of another version of BCF.
     """
-    files = _entries(data, where)
-    _check_version(files, where)
-    topics = []
+    files, problems = entries(data, where)
+    _check_nodes(files, where)
+    found = _dialect_of(files, where)
+    if dialect is not None and found is not dialect:
+        raise _other_version(where, found.version, dialect.version)
+    topics: list[Topic] = []
+    by_guid: dict[str, str] = {}
     for path, content in files.items():
-        if path.lower().endswith("/markup.bcf"):
-            topic = Topic.read(path, content)
-            if topic is not None:
-                topics.append(topic)
-    return Previous(files, topics)
+        if not path.lower().endswith(_TOPIC):
+            continue
+        topic = Topic.read(path, content, found)
+        if topic is None:
+            problems.append(_unread(where, path))
+            continue
+        first = by_guid.setdefault(topic.guid.lower(), path)
+        if first != path:
+            problems.append(_same_guid(where, path, first))
+        topics.append(topic)
+    return Previous(files, topics, found, _at_most(problems, where))
 
 
-def _entries(data: bytes, where: str) -> dict[str, bytes]:
-    files: dict[str, bytes] = {}
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            entries = archive.infolist()
-            if len(entries) > MOST_ENTRIES or sum(entry.file_size for entry in entries) > MOST_BYTES:
-                raise InputError(where, f"unpacked it would be more than {MOST_BYTES >> 20} MB", _HINT)
-            for entry in entries:
-                path = _tame(entry.filename)
-                if path is not None:
-                    files[path] = b"" if path.endswith("/") else archive.read(entry)
-    except _UNREADABLE as error:
-        raise InputError(where, f"it can't be read as a zip archive ({error})", _HINT) from error
-    return files
+def check_version(data: bytes, where: str, dialect: Dialect) -> None:
+    """Makes sure that a file can be gone on with, before anything that takes long.
+
+    Raises:
+        InputError: As ``read_previous``.
+    """
+    files, _ = entries(data, where)
+    _check_nodes(files, where)
+    found = _dialect_of(files, where)
+    if found is not dialect:
+        raise _other_version(where, found.version, dialect.version)
 
 
-def _tame(name: str) -> str | None:
-    """A path with slashes and without odd parts. None where it climbs out of the archive: no note has such a name."""
-    parts = name.replace("\\", "/").split("/")
-    kept = [part for part in parts if part not in {"", "."}]
-    if ".." in kept or not kept:
-        return None
-    return "/".join(kept) + ("/" if parts[-1] == "" else "")
+def _check_nodes(files: dict[str, bytes], where: str) -> None:
+    """Makes sure that what will be parsed can be held."""
+    total = 0
+    for path, content in files.items():
+        name = path.lower()
+        if not name.endswith(_PARSED):
+            continue
+        nodes = content.count(b"<") + content.count(b"=")
+        total += nodes if name.endswith(_TOPIC) else 0
+        if max(nodes, total) > MOST_NODES:
+            raise InputError(where, f"{shown(path)} in it makes it hold far more than issue notes do", HINT)
 
 
-def _check_version(files: dict[str, bytes], where: str) -> None:
-    """A file that doesn't say its version is taken for one of ours."""
+def _at_most(problems: list[Problem], where: str) -> list[Problem]:
+    left = len(problems) - MOST_TOLD
+    if left <= 0:
+        return problems
+    more = Problem(where, "more in it is odd", "only so much is told one by one; what can be kept is kept",
+                   "open it in the program that wrote it, and save it again", elements=left)  # fmt: skip
+    return [*problems[:MOST_TOLD], more]
+
+
+def _dialect_of(files: dict[str, bytes], where: str) -> Dialect:
+    """The version of a file. One that doesn't say it has the one whose list of words is in it, else the older."""
     content = next((content for path, content in files.items() if path.lower() == "bcf.version"), None)
     if content is None:
-        return
+        return V3 if any(path.lower() == "extensions.xml" for path in files) else V2
     try:
         version = parsed(content).getroot().get("VersionId", "").strip()
     except etree.XMLSyntaxError:
-        raise InputError(where, "its bcf.version can't be read", _HINT) from None
-    if version != VERSION:
+        raise InputError(where, "its bcf.version can't be read", HINT) from None
+    if version not in DIALECTS:
+        known = " and ".join(DIALECTS)
         raise InputError(
             where,
-            f"it is BCF {version or 'of no version'}, and these notes are {VERSION}",
-            f"save it as BCF {VERSION} in the program that it comes from, or start afresh without it",
+            f"it is BCF {version or 'of no version'}, and {known} can be gone on with",
+            f"save it as BCF {next(iter(DIALECTS))} in the program that it comes from, or start afresh without it (--fresh)",
         )
+    return DIALECTS[version]
+
+
+def _other_version(where: str, theirs: str, ours: str) -> InputError:
+    return InputError(
+        where,
+        f"it is BCF {theirs}, and these notes are {ours}",
+        f"say --bcf {theirs} to go on with it, save it as BCF {ours} in the program that it comes from, "
+        "or start afresh without it (--fresh)",
+    )
+
+
+def _unread(where: str, path: str) -> Problem:
+    why = "it isn't XML, or has no topic with a Guid; it is kept as it is"
+    hint = "open it in the program that wrote it, and save it again"
+    return Problem(f"{where}, {shown(path)}", "no topic can be read in it", why, hint)
+
+
+def _same_guid(where: str, path: str, first: str) -> Problem:
+    return Problem(f"{where}, {shown(path)}", f"its topic has the same Guid as that in {shown(first)}",
+                   "the first is gone on with, this one is kept as it is", "delete one of the two", ProblemKind.ASSUMPTION)  # fmt: skip

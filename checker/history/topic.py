@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from lxml import etree
 
 from checker.result.archive import xml_time
+from checker.result.dialect import V2, Dialect
+from checker.result.note_words import Statuses
 from checker.result.notes import AUTHOR, NO_SEAL, Parted, clean, split_text
 
 #: What a topic's text says of a finding that another topic has taken over.
@@ -42,16 +44,17 @@ def written(tree: etree._ElementTree) -> bytes:
 
 @dataclass(slots=True)
 class Topic:
-    """A topic of an earlier file. ``changed``: its tree isn't what was read any more."""
+    """A topic of an earlier file. ``changed``: its tree isn't what was read any more; ``dialect`` says where things stand in it."""
 
     path: str
     guid: str
     tree: etree._ElementTree
     element: etree._Element
     changed: bool = False
+    dialect: Dialect = V2
 
     @classmethod
-    def read(cls, path: str, content: bytes) -> "Topic | None":
+    def read(cls, path: str, content: bytes, dialect: Dialect = V2) -> "Topic | None":
         """The topic of a markup file; None where it has none that can be read."""
         try:
             tree = parsed(content)
@@ -59,7 +62,7 @@ class Topic:
             return None
         element = tree.getroot().find("Topic")
         guid = "" if element is None else element.get("Guid", "").strip()
-        return cls(path, guid, tree, element) if guid else None
+        return cls(path, guid, tree, element, dialect=dialect) if guid else None
 
     @property
     def folder(self) -> str:
@@ -89,27 +92,26 @@ class Topic:
         """Its status as it stands there."""
         return str(self.element.get("TopicStatus", "")).strip()
 
-    @property
-    def is_open(self) -> bool:
-        """Whether nobody has decided that it is done with."""
-        return self.status.lower() in _OPEN
+    def is_open_by(self, statuses: Statuses) -> bool:
+        """Whether nobody has decided that it is done with, as the project calls that."""
+        status = self.status.lower()
+        return status != statuses.closed.lower() and status in _OPEN | {statuses.open.lower(), statuses.review.lower()}
 
     @property
     def has_view(self) -> bool:
         """Whether it has a viewpoint or a snapshot."""
-        return self.tree.getroot().find("Viewpoints") is not None
+        return bool(self._all(self.dialect.views))
 
     def models(self) -> list[tuple[str, str]]:
         """IfcProject and file name of each model in its header."""
-        files = self.tree.getroot().findall("Header/File")
+        files = self._all(self.dialect.files)
         return [(file.get("IfcProject", "").strip(), (file.findtext("Filename") or "").strip()) for file in files]
 
     def comments(self, author: str | None = None) -> list[str]:
         """The Guids of its comments, or of one author's, in their order and in lower case."""
-        found = self.tree.getroot().findall("Comment")
         return [
             comment.get("Guid", "").strip().lower()
-            for comment in found
+            for comment in self._all(self.dialect.comments)
             if author is None or (comment.findtext("Author") or "").strip().lower() == author
         ]
 
@@ -137,22 +139,23 @@ class Topic:
 
     def add_comment(self, guid: str, date: str, text: str) -> None:
         """Adds a comment of ours after those that are there, and dates it no earlier than the last of them."""
-        dates = [time for found in self.tree.getroot().iterfind("Comment/Date") if (time := xml_time(found.text or ""))]
+        dates = [time for found in self._all(self.dialect.comments) if (time := xml_time(found.findtext("Date") or ""))]
         date = max([date, *dates])
         comment = etree.Element("Comment", Guid=guid)
         for tag, value in (("Date", date), ("Author", AUTHOR), ("Comment", clean(text))):
             etree.SubElement(comment, tag).text = value
-        self._insert(comment, [self.element, *self.tree.getroot().findall("Comment")][-1])
+        self._add(self.dialect.comments, comment)
 
     def add_view(self, markup: bytes) -> None:
-        """Adds the viewpoint of another markup file."""
-        view = parsed(markup).getroot().find("Viewpoints")
+        """Adds the viewpoint of another markup file of the same version."""
+        view = parsed(markup).getroot().find(self.dialect.views)
         if view is not None:
-            self._insert(view, [self.element, *self.tree.getroot().findall("Comment")][-1])
+            self._add(self.dialect.views, view)
 
-    def _insert(self, element: etree._Element, after: etree._Element) -> None:
-        root = self.tree.getroot()
-        etree.indent(element, space="  ", level=1)
-        root.insert(root.index(after) + 1, element)
-        element.tail, after.tail = after.tail, root.text if not (root.text or "").strip() else after.tail
+    def _all(self, path: str) -> list[etree._Element]:
+        found: list[etree._Element] = self.tree.getroot().findall(path)
+        return found
+
+    def _add(self, path: str, element: etree._Element) -> None:
+        self.dialect.add(self.tree.getroot(), path, element)
         self.changed = True

@@ -1,5 +1,7 @@
 """The files beside the topics' folders: an earlier file keeps its own, and learns the words that our topics use."""
 
+from collections.abc import Iterator
+
 from lxml import etree
 
 from checker.history.topic import parsed, written
@@ -7,17 +9,22 @@ from checker.history.topic import parsed, written
 _XS = "{http://www.w3.org/2001/XMLSchema}"
 _PROJECT = "project.bcfp"
 _EXTENSIONS = "extensions.xsd"
+_EXTENSIONS_3 = "extensions.xml"
 
 
 def with_our_words(files: dict[str, bytes], head: dict[str, bytes]) -> dict[str, bytes]:
-    """The files with what is missing of ours, and with their extension schema allowing our words.
+    """The files with what is missing of ours, and with their extensions allowing our words.
 
     Args:
         files: An earlier file's, by path.
-        head: This run's files beside the topics' folders.
+        head: This run's files beside the topics' folders, of the same version of BCF.
     """
     there = {path.lower(): path for path in files}
     missing = {path: content for path, content in head.items() if path.lower() not in there}
+    if _EXTENSIONS_3 in head:
+        path = there.get(_EXTENSIONS_3, "")
+        found = {**missing, **files}
+        return found | {path: extended_3(files[path], head[_EXTENSIONS_3])} if path else found
     named = _schema_path(files.get(there.get(_PROJECT, ""), b"")) if _PROJECT in there else _EXTENSIONS
     path = there.get(named.lower(), "")
     if _PROJECT in there and named.lower() != _EXTENSIONS:
@@ -37,20 +44,54 @@ def extended(theirs: bytes, ours: bytes) -> bytes:
     redefine = tree.getroot().find(f"{_XS}redefine")
     if redefine is None:
         return theirs
-    before = etree.tostring(tree)
+    is_changed = False
     for kind in parsed(ours).getroot().iter(f"{_XS}simpleType"):
         restriction = redefine.find(f"{_XS}simpleType[@name='{kind.get('name')}']/{_XS}restriction")
         if restriction is None:
             continue  # a kind of word that isn't listed may be anything
-        words = [value.get("value") for value in restriction.iter(f"{_XS}enumeration")]
+        words = {value.get("value") for value in restriction.iter(f"{_XS}enumeration")}
         if not words:
             continue
         for value in kind.iter(f"{_XS}enumeration"):
             if value.get("value") not in words:
-                last = restriction[-1]
-                added = etree.SubElement(restriction, f"{_XS}enumeration", value=value.get("value"))
-                added.tail, last.tail = last.tail, restriction.text
-    return written(tree) if etree.tostring(tree) != before else theirs
+                _append(restriction, etree.Element(f"{_XS}enumeration", value=value.get("value")))
+                is_changed = True
+    return written(tree) if is_changed else theirs
+
+
+def extended_3(theirs: bytes, ours: bytes) -> bytes:
+    """The same for the list of words of BCF 3.0. An empty list offers nothing, so it gets ours; one that isn't there is left out.
+
+    Users are never added but where some are listed: whoever lists none hasn't said who may write.
+    """
+    try:
+        tree = parsed(theirs)
+    except etree.XMLSyntaxError:
+        return theirs
+    is_changed = False
+    for group in parsed(ours).getroot():
+        lists = tree.getroot().find(group.tag)
+        if lists is None or (group.tag == "Users" and not len(lists)):
+            continue
+        words = set(_texts(lists))
+        for word in _texts(group):
+            if word not in words:
+                added = etree.Element(group[0].tag)
+                added.text = word
+                _append(lists, added)
+                is_changed = True
+    return written(tree) if is_changed else theirs
+
+
+def _texts(group: etree._Element) -> Iterator[str]:
+    return ((word.text or "").strip() for word in group)
+
+
+def _append(parent: etree._Element, element: etree._Element) -> None:
+    """Adds an element at the end, spaced as those before it."""
+    if len(parent):
+        element.tail, parent[-1].tail = parent[-1].tail, parent.text
+    parent.append(element)
 
 
 def _schema_path(project: bytes) -> str:

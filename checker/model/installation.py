@@ -3,13 +3,14 @@
 Unknown is ``None``, never 0. Lengths are millimetres in the coordinates of the model, after the whole placement chain.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from checker.model.circuits import Circuit, Service
 from checker.model.geometry import Body, Vec
 from checker.model.provenance import Confidence, Problem, SourceFile
+from checker.model.setting import Setting
 
 if TYPE_CHECKING:
     from checker.model.barriers import Barrier  # which has places of this module
@@ -268,6 +269,8 @@ class Installation:
     circuits are those that the models have. ``near_mm``: ways are looked at as well that are longer than the shortest by no more; None:
     the project doesn't ask for it. ``allowance_share`` and ``end_allowance_mm`` are what is cut beyond a way and its drops: a share of
     them, and a length at each end. ``barriers`` are the walls, slabs and the like that models rate for fire.
+    ``revision`` and ``status`` are of the documents, as the project names them; empty where it doesn't.
+    ``most_requests``: so many issue notes with questions are raised at the most.
     """
 
     project_key: str
@@ -292,3 +295,7 @@ class Installation:
     not_overloaded_together: str = ""
     problems: tuple[Problem, ...] = ()
     barriers: "tuple[Barrier, ...]" = ()
+    setting: Setting = field(default_factory=Setting)
+    most_requests: int = 10
+    revision: str = ""
+    status: str = ""

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+#: What is said from here on in a verdict's reason is about the tolerance that its limit lies within.
+WITHIN_TOLERANCE = "within the tolerance of"
+
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:

@@ -11,6 +11,8 @@ from checker.rule.needs import NOT_KNOWN, answered_in
 
 #: So many subjects are named beside a question.
 EXAMPLES = 4
+#: So many carriers are kept, which a note about the question selects.
+MOST_KEYS = 100
 
 
 def question_rows(unknowns: Iterable[Unknown]) -> tuple[QuestionRow, ...]:
@@ -56,4 +58,16 @@ def _row(
         circuits=len({mark for unknown in touched for mark in unknown.circuits}),
         carriers=len({key for unknown in touched for key in unknown.carriers}),
         examples=tuple(labels[:EXAMPLES]),
+        keys=_keys(touched),
     )
+
+
+def _keys(touched: list[Unknown]) -> tuple[str, ...]:
+    """The carriers that unknown findings name, in the order of what the findings are called."""
+    ordered = sorted(touched, key=lambda unknown: (natural(unknown.label), unknown.label, unknown.carriers))
+    found: dict[str, None] = {}
+    for unknown in ordered:
+        found.update(dict.fromkeys(unknown.carriers))
+        if len(found) >= MOST_KEYS:
+            break
+    return tuple(found)[:MOST_KEYS]

@@ -24,6 +24,7 @@ from checker.read.federation import mismatches
 from checker.read.ifc_file import OpenModel, open_model
 from checker.read.model import ModelContents, ModelReader
 from checker.read.schedule import Schedule, read_schedule
+from checker.read.setting import together
 from checker.read.sources import Sources
 from checker.read.unmatched import unmatched_entries, unmatched_terminations, unmatched_types
 from checker.read.ways import with_way_limits
@@ -148,6 +149,10 @@ def put_together(
         not_overloaded_together=rating.reason.strip() if rating.not_overloaded_together else "",
         problems=tuple(problems),
         barriers=barriers,
+        setting=together(model.setting for model in contents),
+        most_requests=sources.project.notes.questions,
+        revision=head.revision.strip(),
+        status=head.status.strip(),
     )
 
 

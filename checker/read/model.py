@@ -21,6 +21,7 @@ from checker.model import (
     Vec,
 )
 from checker.model.geometry import dot, midpoint, sub
+from checker.model.setting import Setting
 from checker.model.texts import quoted
 from checker.read.barriers import read_barriers
 from checker.read.bend_radii import bend_radius_mm
@@ -36,6 +37,7 @@ from checker.read.project import Project
 from checker.read.project_fittings import CONTRADICTED, declared_of
 from checker.read.properties import Properties
 from checker.read.relations import all_of, parts_of_wholes, place_names, read_relations, wholes_of
+from checker.read.setting import read_setting
 from checker.read.shapes import Shapes
 from checker.read.site import SiteFacts, site_facts
 from checker.read.spaces import Room, Rooms
@@ -73,6 +75,7 @@ class ModelContents:
     site: SiteFacts | None = None
     used: set[tuple[str, int]] = field(default_factory=set)
     barriers: list[Barrier] = field(default_factory=list)
+    setting: Setting | None = None
 
 
 class ModelReader:
@@ -137,6 +140,7 @@ class ModelReader:
         contents.circuits = read_circuits(it, {item.key for item in contents.equipment}, set(elements.ignored))
         contents.barriers = read_barriers(it, elements.taken | elements.ignored.keys(), contents.used)
         self._find_rooms()
+        contents.setting = read_setting(it)
         contents.site = site_facts(self.file, it.mm, it.placements, contents.name)
         contents.problems = [*self._opened.problems, *it.notes.problems()]
         return contents

@@ -15,8 +15,10 @@ from checker.read.mapping import ClassSpec, IgnoreSpec, Part, PropertySpec, Quan
 from checker.read.project_cables import CableSpec
 from checker.read.project_fittings import FittingSpec
 from checker.read.project_loosened import LoosenedSpec
+from checker.read.project_notes import NotesSpec
 from checker.read.project_schedule import ScheduleSpec
 from checker.read.project_spans import Spanned
+from checker.read.project_waivers import WaiverSpec
 from checker.read.project_ways import ClosedSpec, LengthsSpec, RedundantSpec, RoutingSpec, WaySpec
 
 FILE_NAME = "wayroom.toml"
@@ -51,7 +53,7 @@ MOST_COMPARTMENTS = 50
 
 
 class Head(Part):
-    """``[project]``: which models, which schedule, which code."""
+    """``[project]``: which models, which schedule, which code; ``revision`` and ``status`` of the documents, as the project names them."""
 
     key: str = ""
     name: str = ""
@@ -59,6 +61,8 @@ class Head(Part):
     schedule: str = ""
     code: str = ""
     reach_m: float = Field(default=3.0, gt=0, le=1000)
+    revision: str = ""
+    status: str = ""
 
 
 class LaneSpec(Part):
@@ -171,8 +175,10 @@ class Project(Part):
     ways: tuple[WaySpec, ...] = ()
     redundant: tuple[RedundantSpec, ...] = ()
     lengths: LengthsSpec = LengthsSpec()
+    notes: NotesSpec = NotesSpec()
     limits: dict[str, dict[str, float | str]] = Field(default_factory=dict)
     loosened: tuple[LoosenedSpec, ...] = ()
+    waivers: tuple[WaiverSpec, ...] = ()
 
     def mapped(self, quantity: Quantity) -> tuple[PropertySpec, ...]:
         """The entries for a quantity, in the order of the file."""

@@ -16,6 +16,8 @@ Value = float | str | bool
 DEEPEST = 4
 #: More properties than this in one set are a mistake or worse; the others are left out.
 MOST_PROPERTIES = 5000
+#: What ``--annotate`` writes on carriers. It is what was found, and nothing that a model says: it is never read.
+OURS = "Wayroom_Check"
 #: What holds others, and where.
 NESTED = {"IfcComplexProperty": "HasProperties", "IfcPhysicalComplexQuantity": "HasQuantities"}
 HOLDING = ("IfcQuantity", "IfcProperty")
@@ -71,6 +73,8 @@ class Properties:
         if what not in {"IfcPropertySet", "IfcElementQuantity"}:
             return
         name = str(definition.Name or "")
+        if name == OURS:
+            return
         inside = definition.HasProperties if what == "IfcPropertySet" else definition.Quantities
         items = [(item, "", 0) for item in reversed(list(many(inside))[:MOST_PROPERTIES])]
         left = MOST_PROPERTIES

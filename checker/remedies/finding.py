@@ -183,9 +183,7 @@ def _words(finding: str, looked: Mapping[RemedyKind, Seen], *, is_over: bool) ->
         else:
             why = seen.why_not(finding)
             lacking.append(f"no {none}{f' ({why})' if why else ''}")
-    told = [f"tried without success: {', '.join(tried)}"] if tried else []
-    if is_over:
-        told.append(f"the rest {NOT_TRIED}" if told else NOT_TRIED)
-    elif lacking:
-        told.append(f"found {', '.join(lacking)}")
-    return "; ".join(told)
+    if is_over and not tried:
+        return NOT_TRIED
+    rest = f"the rest {NOT_TRIED}" if is_over else ", ".join(lacking)
+    return f"nothing helped: {'; '.join(part for part in (', '.join(tried), rest) if part)}"

@@ -12,7 +12,7 @@ from checker.result.remedy_tables import LaneRow, RemedyKind, RemedyRow
 from checker.rule.catalogue import CarrierType
 from checker.trial import Divide, Resize
 
-THERE = "it is there already"
+THERE = "what is existing isn't changed"
 #: What a divider is to part from all else, in the order in which it is tried: first what may share with nothing, then low voltage.
 PARTED = (
     frozenset({Service.FIRE_ALARM}),

@@ -139,7 +139,7 @@ def other_cable(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
         mark = row.circuits[0] if len(row.circuits) == 1 and row.is_of_circuit else ""
         circuit = means.circuits.get(mark)
         if circuit is None or circuit.state is not State.NEW:
-            seen.bar("its cables lie there already" if circuit is not None else "", row.id)
+            seen.bar("its cables are existing, so they aren't changed" if circuit is not None else "", row.id)
             continue
         route = means.routes[mark]
         length = None if route.length_mm is None else metres(route.length_mm)

@@ -1,4 +1,4 @@
-"""Issue notes, BCF 2.1: a zip archive with a folder for each topic, which other programs open.
+"""Issue notes, BCF 2.1 or 3.0: a zip archive with a folder for each topic, which other programs open.
 
 A draft holds this run's notes. They are written as they are, or merged with previous ones first by
 ``checker.history.merge``.
@@ -13,13 +13,17 @@ from checker.report.bcf_project import head_files
 from checker.report.bcf_viewpoint import viewpoint
 from checker.report.snapshot import Gallery
 from checker.result.archive import packed
-from checker.result.notes import Draft, Note, split_text, topic_state
-from checker.result.tables import Result
+from checker.result.camera import fit_camera
+from checker.result.dialect import V2, Dialect
+from checker.result.note_words import NoteWords
+from checker.result.notes import Draft, Note, code_word, split_text, topic_state
+from checker.result.provenance import document_words, provenance_lines, with_lines
+from checker.result.tables import Camera, Result, Topic
 
 
-def write_bcf(result: Result) -> bytes:
+def write_bcf(result: Result, dialect: Dialect = V2, words: NoteWords | None = None) -> bytes:
     """The notes of a result that has no previous ones, as the bytes of a ``.bcf`` file."""
-    return pack(draft(result))
+    return pack(draft(result, dialect, words))
 
 
 def pack(notes: Draft) -> bytes:
@@ -27,24 +31,58 @@ def pack(notes: Draft) -> bytes:
     return packed(notes.files(), notes.created)
 
 
-def draft(result: Result) -> Draft:
-    """The notes of a result, with their pictures."""
+def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None) -> Draft:
+    """The notes of a result, with their pictures.
+
+    Args:
+        result: What was found.
+        dialect: The version of BCF.
+        words: The project's; None: ours.
+    """
+    words = words or NoteWords()
     gallery = Gallery(result)
     places = {row.key: row.place for row in result.carriers}
     findings = {row.id: row for row in result.findings}
     models = tuple(file for file in result.files if file.role == "model")
+    elsewhere = None if dialect is V2 else _camera_on_all(result)
+    code = code_word(result)
     notes = []
-    for index, topic in enumerate(result.topics, start=1):
-        state = topic_state(topic, findings)
+    made_of = provenance_lines(result)
+    issue = document_words(result.revision, result.status)
+    for index, plain in enumerate((*result.topics, *result.requests), start=1):
+        topic = with_lines(plain, made_of)
+        state = topic_state(topic, findings, code)
         parted = split_text(topic.description)
         carriers = [places[key] for key in topic.carriers if key in places]
-        files = {
-            "markup.bcf": markup(topic, parted.rejoined(state), index, result.created, _concerned(models, carriers)),
-            VIEWPOINT: viewpoint(topic.guid, (*carriers, *topic.cables), topic.camera),
-            SNAPSHOT: gallery.snapshot(topic),
-        }
-        notes.append(Note(topic.guid, topic.title, parted.text, state, files))
-    return Draft(result.created, head_files(result), tuple(notes))
+        camera = topic.camera or elsewhere
+        text, concerned = parted.rejoined(state), _concerned(models, carriers)
+        view = _view(topic, carriers, camera, dialect)
+        content = markup(
+            topic,
+            text,
+            index,
+            result.created,
+            concerned,
+            dialect=dialect,
+            words=words,
+            issue=issue,
+            has_view=view is not None,
+        )
+        files = {"markup.bcf": content} | ({} if view is None else {VIEWPOINT: view})
+        notes.append(Note(topic.guid, topic.title, parted.text, state, files | {SNAPSHOT: gallery.snapshot(topic)}))
+    return Draft(result.created, head_files(result, dialect, words), tuple(notes), dialect, words)
+
+
+def _view(topic: Topic, carriers: list[Place], camera: Camera | None, dialect: Dialect) -> bytes | None:
+    if camera is None and dialect is not V2:
+        return None  # 3.0 has no viewpoint without a camera
+    return viewpoint(topic.guid, (*carriers, *topic.cables), camera, dialect, topic.clip_m)
+
+
+def _camera_on_all(result: Result) -> Camera | None:
+    """A camera that has the whole installation in view; None where nothing has a geometry."""
+    boxes = [box for row in result.carriers for box in row.boxes] or list(result.surroundings)
+    return fit_camera(boxes) if boxes else None
 
 
 def _concerned(models: tuple[SourceFile, ...], places: list[Place]) -> tuple[SourceFile, ...]:

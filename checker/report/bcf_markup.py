@@ -1,21 +1,34 @@
-"""``markup.bcf``: what a topic says, and of which files. Children stand in the order of the schema."""
+"""``markup.bcf``: what a topic says, and of which files. Children stand in the order of the schema, see ``checker.result.dialect``."""
 
 from lxml import etree
 
 from checker.model import SourceFile
-from checker.report.bcf_project import STATUSES, topic_type
-from checker.report.bcf_xml import child, document, is_global_id
+from checker.report.bcf_xml import child, document, filled, is_global_id, place_of
 from checker.result.archive import created_time, xml_time
-from checker.result.guids import viewpoint_guid
+from checker.result.dialect import V2, Dialect
+from checker.result.guids import stable_guid, viewpoint_guid
+from checker.result.note_words import NoteWords
 from checker.result.notes import AUTHOR
 from checker.result.tables import Topic
 
 VIEWPOINT = "viewpoint.bcfv"
 SNAPSHOT = "snapshot.png"
 FIRST_VIEW = "first"
+_UNTITLED = "Untitled"
 
 
-def markup(topic: Topic, description: str, index: int, created: str, models: tuple[SourceFile, ...]) -> bytes:
+def markup(
+    topic: Topic,
+    description: str,
+    index: int,
+    created: str,
+    models: tuple[SourceFile, ...],
+    *,
+    dialect: Dialect = V2,
+    words: NoteWords | None = None,
+    issue: str = "",
+    has_view: bool = True,
+) -> bytes:
     """The file of a topic.
 
     Args:
@@ -24,33 +37,65 @@ def markup(topic: Topic, description: str, index: int, created: str, models: tup
         index: Its place among the topics, counted from 1.
         created: Time of the run, ISO 8601.
         models: The models that it is about.
+        dialect: The version of BCF.
+        words: The project's; None: ours.
+        issue: What the project calls this issue of its models; empty where it says nothing of it.
+        has_view: Whether there is a viewpoint beside the snapshot.
     """
+    words = words or NoteWords()
     root = etree.Element("Markup")
-    if models:
-        header = child(root, "Header")
-        for model in models:
-            _file(header, model)
-    element = child(root, "Topic", Guid=topic.guid, TopicType=topic_type(topic.rule), TopicStatus=STATUSES[0])
-    child(element, "Title", topic.title)
-    if topic.priority:
-        child(element, "Priority", topic.priority)
+    for model in models:
+        _file(root, model, dialect)
+    kind, status = words.type_of(topic.rule), words.statuses.open
+    element = child(root, "Topic", Guid=topic.guid, TopicType=kind, TopicStatus=status)
+    child(element, "Title", filled(topic.title) or _UNTITLED)
+    if filled(topic.priority):
+        child(element, "Priority", words.priority(topic.priority))
     child(element, "Index", str(index))
-    for label in topic.labels:
-        child(element, "Labels", label)
+    for label in dict.fromkeys((*topic.labels, *words.labels)):
+        if filled(label):
+            parent, tag = place_of(root, dialect.labels)
+            child(parent, tag, label)
     child(element, "CreationDate", created_time(created))
     child(element, "CreationAuthor", AUTHOR)
-    child(element, "Description", description)
-    view = child(root, "Viewpoints", Guid=viewpoint_guid(topic.guid, FIRST_VIEW))
-    child(view, "Viewpoint", VIEWPOINT)
+    said = {
+        "DueDate": words.due_time(created),
+        "AssignedTo": words.assigned_to(topic.rule),
+        "Stage": words.stage,
+        "Description": description,
+    }
+    for tag, text in said.items():
+        if text and filled(text):
+            child(element, tag, text)
+    for model in models if issue else ():
+        _document(root, topic, model, issue, dialect)
+    parent, tag = place_of(root, dialect.views)
+    view = child(parent, tag, Guid=viewpoint_guid(topic.guid, FIRST_VIEW))
+    if has_view:
+        child(view, "Viewpoint", VIEWPOINT)
     child(view, "Snapshot", SNAPSHOT)
     child(view, "Index", "0")
     return document(root)
 
 
-def _file(header: etree._Element, model: SourceFile) -> None:
+def _file(root: etree._Element, model: SourceFile, dialect: Dialect) -> None:
+    parent, tag = place_of(root, dialect.files)
     project = {"IfcProject": model.ifc_project} if is_global_id(model.ifc_project) else {}
-    element = child(header, "File", **project, isExternal="true")
-    child(element, "Filename", model.name)
+    element = child(parent, tag, **project, **{dialect.external: "true"})
+    if filled(model.name):
+        child(element, "Filename", model.name)
     date = xml_time(model.timestamp)
     if date:
         child(element, "Date", date)
+
+
+def _document(root: etree._Element, topic: Topic, model: SourceFile, issue: str, dialect: Dialect) -> None:
+    """A reference to a model in the project's own words. Where the file is kept isn't ours to know, so 3.0's has no address."""
+    parent, tag = place_of(root, dialect.documents)
+    guid = stable_guid("document", topic.guid.lower(), model.name)
+    if dialect is V2:
+        element = child(parent, tag, Guid=guid, isExternal="true")
+        child(element, "ReferencedDocument", model.name)
+    else:
+        element = child(parent, tag, Guid=guid)
+    child(element, "Description", f"{model.name}, {issue}")

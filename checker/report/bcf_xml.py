@@ -11,10 +11,26 @@ _GLOBAL_ID = re.compile(r"[0-9A-Za-z_$]{22}")
 
 def child(parent: etree._Element, tag: str, text: str | None = None, **attributes: str) -> etree._Element:
     """Adds an element. ``text`` loses what XML can't hold."""
-    element = etree.SubElement(parent, tag, {name: clean(value) for name, value in attributes.items()})
+    cleaned = {name: clean(value) for name, value in attributes.items()} if attributes else None
+    element = etree.SubElement(parent, tag, cleaned)
     if text is not None:
-        element.text = clean(text)
+        element.text = text if text.isprintable() else clean(text)
     return element
+
+
+def filled(text: str) -> str:
+    """A text as XML can hold it, without space around it: BCF 3.0 allows no text that is nothing but space."""
+    return clean(text).strip()
+
+
+def place_of(root: etree._Element, path: str) -> tuple[etree._Element, str]:
+    """Where an element of a path is added, and its name; what it lies in is made where it is missing."""
+    *around, tag = path.split("/")
+    parent = root
+    for name in around:
+        found = parent.find(name)
+        parent = child(parent, name) if found is None else found
+    return parent, tag
 
 
 def document(root: etree._Element) -> bytes:

@@ -39,7 +39,7 @@ def failing_csv(result: Result) -> bytes:
     """One row for each failing finding and segment that it names."""
     columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
                "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways", "mark",
-               "limit_is_least", "at", "found", "wanted")  # fmt: skip
+               "limit_is_least", "at", "found", "wanted", "tried")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
@@ -50,6 +50,7 @@ def failing_csv(result: Result) -> bytes:
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
                 finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways, place.mark,
                 "yes" if finding.is_floor else "", finding.at, *found_and_wanted(finding),
+                finding.tried,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
 

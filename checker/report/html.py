@@ -71,7 +71,7 @@ def report_html(result: Result) -> bytes:
         tag("main", *(_section(*section) for section in sections), id="main", tabindex=-1),
         tag("footer", tag("p", f"Made by Wayroom {result.version}.")),
     )
-    page = tag("html", _head(f"{title}, checked against {result.code}"), "\n", body, lang="en")
+    page = tag("html", page_head(f"{title}, checked against {result.code}"), "\n", body, lang="en")
     return f"<!DOCTYPE html>\n{page}\n".encode()
 
 
@@ -79,7 +79,8 @@ def _section(key: str, title: str, content: Html) -> Html:
     return join([tag("section", tag("h2", title), content, id=key), "\n"])
 
 
-def _head(title: str) -> Html:
+def page_head(title: str) -> Html:
+    """The head of a page: its policy, which lets in nothing but our own style and script, and these."""
     style, script = (_own_file(file) for file in ("page.css", "page.js"))
     policy = (
         f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; img-src data:; "

@@ -8,7 +8,7 @@ from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import plain_table, told
 from checker.result.accounting import carriers_in_words, count, exit_status
 from checker.result.archive import utc
-from checker.result.notes import advices, is_of_figure, split_text
+from checker.result.notes import advices, is_of_figure, split_text, vain
 from checker.result.problems import kinds_in_words
 from checker.result.tables import FindingRow, Result, SectionRow, Topic
 from checker.section.drawing import sketch_of
@@ -101,6 +101,9 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
             ("Clause", join([worst.source or NOT_GIVEN, f" ({worst.basis})" if worst.basis else ""])),
         ]
         facts += [("Advice", text) for text in advices(members)]
+        labels = {key: places.label(key) for row in members for key in row.carriers}
+        if tried := vain(members, labels):
+            facts.append(("No advice", tried))
     facts += [
         (f"Lengths ({len(topic.carriers)})", many([places.label(key) for key in topic.carriers])),
         (f"Circuits ({len(topic.circuits)})", many(topic.circuits) or "none named"),
@@ -155,6 +158,7 @@ def provenance(result: Result) -> Html:
     facts = (
         ("Code of practice", join([result.code, ": ", result.code_title])),
         ("Project key", result.project_key),
+        *((label, text) for label, text in (("Revision", result.revision), ("Status", result.status)) if text),
         ("Time of the model", time_of(result.created)),
         ("Made by", f"Wayroom {result.version}"),
     )

@@ -9,6 +9,7 @@ from pydantic_core import to_json
 from checker.result.accounting import Counts, count
 from checker.result.tables import Result
 from checker.rule.loosened import Loosened
+from checker.rule.waiver import Waiver
 
 FORMAT = "wayroom-result"
 FORMAT_VERSION = 1
@@ -28,7 +29,7 @@ class Document(BaseModel):
 
 
 # verdicts name what waives them by a word only, since that knows verdicts itself
-Document.model_rebuild(_types_namespace={"Loosened": Loosened})
+Document.model_rebuild(_types_namespace={"Loosened": Loosened, "Waiver": Waiver})
 
 
 def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> bytes:

@@ -1,4 +1,4 @@
-"""Writes a set of files whole or not at all: beside the old ones first, then renamed, ``result.json`` last."""
+"""Writes a set of files whole or not at all: beside the old ones first, then renamed, the one that vouches for them last."""
 
 import hashlib
 import json
@@ -14,7 +14,9 @@ RESULT = "result.json"
 STAGING = ".wayroom-unfinished-"
 
 
-def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str], merged: Sequence[str] = ()) -> None:
+def check_out(
+    out: Path, inputs: Sequence[Path], names: Sequence[str], merged: Sequence[str] = (), voucher: str = RESULT
+) -> None:
     """Sees before a run that its results can be written, over no input and over no file of somebody else's.
 
     Args:
@@ -22,12 +24,13 @@ def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str], merged: S
         inputs: Files that are read.
         names: Files that will be written.
         merged: Those of them that an earlier file of the same name goes into.
+        voucher: The file that vouches for the others.
 
     Raises:
         OutputError: They can't.
     """
     taken = {path.resolve() for path in inputs}
-    for name in (*names, RESULT):
+    for name in (*names, voucher):
         target = (out / name).resolve()
         if target in taken:
             raise OutputError(
@@ -37,30 +40,31 @@ def check_out(out: Path, inputs: Sequence[Path], names: Sequence[str], merged: S
             raise OutputError(
                 str(out / name), "a folder stands where a result goes", "move it, or name another folder with --out"
             )
-        if name not in merged and target.exists() and not _is_ours(out):
+        if name not in merged and target.exists() and not _is_ours(out, voucher):
             what = "a file of that name stands there, and no result of wayroom that vouches for it"
             raise OutputError(str(out / name), what, "move it, or name another folder with --out")
     if out.exists() and not out.is_dir():
         raise OutputError(str(out), "it is a file, not a folder", "name a folder with --out")
 
 
-def _is_ours(out: Path) -> bool:
+def _is_ours(out: Path, voucher: str) -> bool:
     """Whether a folder holds results of ours, or of a run of ours that was cut off."""
     if any(out.glob(f"{STAGING}*")):
         return True
     try:
-        return bool({"format", "format_version", "outputs"} <= json.loads((out / RESULT).read_bytes()).keys())
+        return bool({"format", "format_version", "outputs"} <= json.loads((out / voucher).read_bytes()).keys())
     except (OSError, ValueError, AttributeError):
         return False
 
 
-def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
+def publish(out: Path, files: Mapping[str, bytes], result: bytes, voucher: str = RESULT) -> None:
     """Writes files and then the result that vouches for them. An interrupted call leaves the earlier ones as they were.
 
     Args:
         out: The folder; made if it isn't there.
         files: Name → content.
-        result: The content of ``result.json``.
+        result: The content of the file that vouches for them.
+        voucher: Its name.
 
     Raises:
         OutputError: The folder can't be written.
@@ -71,14 +75,14 @@ def publish(out: Path, files: Mapping[str, bytes], result: bytes) -> None:
             shutil.rmtree(left, ignore_errors=True)
         staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=out))
         try:
-            for name, content in (*files.items(), (RESULT, result)):
+            for name, content in (*files.items(), (voucher, result)):
                 _write(staging / name, content)
         except BaseException:
             shutil.rmtree(staging, ignore_errors=True)
             raise
         for name in (
             *files,
-            RESULT,
+            voucher,
         ):  # cut off here, the folder that stays tells the next run that what is there is ours
             (staging / name).replace(out / name)
         shutil.rmtree(staging, ignore_errors=True)

@@ -8,13 +8,17 @@ from checker.model.geometry import Vec, add, distance, dot, scale, sub
 from checker.report.callouts import callouts
 from checker.report.canvas import INK, PAPER, SOFT_INK, Canvas, Colour, Rectangle, legible
 from checker.report.projection import NEAR_MM, Side, View
-from checker.result.camera import corners, extent_mm
-from checker.result.tables import Box, Camera, CarrierRow, Result
+from checker.result.camera import corners, cube, extent_mm, from_afar
+from checker.result.tables import Box, Camera, Result
 
 #: What is farther from a topic than this says nothing about where it is.
 REACH_MM = 60_000.0
 #: The nearest ones, where there are more.
 MOST_BOXES = 800
+#: A picture shows more around a short length than its viewpoint, in which a person can move, from so far away at least.
+LEAST_AWAY_M = 4.0
+#: How wide the line around the marked ones is. Of more than so many each is small, and is drawn as a stroke of its own colour within that.
+RING_PX, MANY = 4.5, 20
 #: Only this part of the way to a topic is left clear of what would stand in front of it.
 _CLEAR = 0.3
 
@@ -40,30 +44,38 @@ class Scene:
     def __init__(self, result: Result) -> None:
         self._things = [_thing(row.key, box) for row in result.carriers for box in row.boxes]
         self._things += [_thing("", box) for box in result.surroundings]
-        self._rows = {row.key: row for row in result.carriers}
+        self._labels = {row.key: legible(row.place.label, row.place.global_id) for row in result.carriers}
+        self._carriers = frozenset(self._labels)
+        self._ends: dict[str, Thing] = {}
+        for item in result.equipment:
+            if item.point_mm is not None and item.key not in self._labels:
+                self._labels[item.key] = legible(item.label, item.key)
+                self._ends[item.key] = _thing(item.key, cube(item.point_mm))
 
     def draw(self, canvas: Canvas, camera: Camera | None, keys: Sequence[str]) -> None:
-        """Draws carriers strongly, and what is around them palely, over the whole canvas.
+        """Draws carriers and equipment strongly, and what is around them palely, over the whole canvas.
 
         Args:
             canvas: Where to.
             camera: From where; without one the canvas says why it is empty.
-            keys: Of the carriers, the most important first: these get labels.
+            keys: Of the carriers, and of equipment that circuits begin or end at, the most important first: these get labels.
         """
         wanted = set(keys)
         marked = [thing for thing in self._things if thing.key in wanted]
+        marked += [thing for key, thing in self._ends.items() if key in wanted]
         if camera is None or not marked:
             middle = canvas.width / 2, canvas.height / 2
             canvas.text(middle, "No picture: none of these has a shape in the model.", 17, SOFT_INK, "mm")
             return
-        view = View(camera, canvas.width, canvas.height)
+        view = View(from_afar(camera, [thing.box for thing in marked], LEAST_AWAY_M), canvas.width, canvas.height)
         pale = [thing for thing in self._near(marked, view) if thing.key not in wanted]
         _pale(canvas, view, pale)
         anchors = _strong(canvas, view, marked)
         frame: Rectangle = (8.0, 8.0, canvas.width - 8.0, canvas.height - 34.0)
-        labelled = [(_label(self._rows[key]), anchors[key]) for key in dict.fromkeys(keys) if key in anchors]
+        labelled = [(self._labels[key], anchors[key]) for key in dict.fromkeys(keys) if key in anchors]
         placed = callouts(canvas, labelled, _busy(view, marked), frame)
-        _legend(canvas, len(wanted), len({thing.key for thing in marked}), placed)
+        word = "segment" if wanted <= self._carriers else "element"
+        _legend(canvas, word, len(wanted), len({thing.key for thing in marked}), placed)
 
     def _near(self, marked: Sequence[Thing], view: View) -> list[Thing]:
         """What stands around the marked ones, and not between them and the eye."""
@@ -75,17 +87,14 @@ class Scene:
             depth = dot(sub(thing.centre_mm, view.eye), view.forward)
             if gap <= REACH_MM and depth + thing.radius_mm > max(_CLEAR * away, NEAR_MM):
                 found.append((gap, thing))
-        found.sort(key=lambda pair: pair[0])
+        # of all that is among the marked ones the largest, which show best where these are
+        found.sort(key=lambda pair: (max(pair[0], 0.0), -pair[1].radius_mm))
         return [thing for _, thing in found[:MOST_BOXES]]
 
 
 def _thing(key: str, box: Box) -> Thing:
     centre, radius = extent_mm([box])
     return Thing(key, box, centre, radius)
-
-
-def _label(row: CarrierRow) -> str:
-    return legible(row.place.label, row.place.global_id)
 
 
 def _pale(canvas: Canvas, view: View, things: Sequence[Thing]) -> None:
@@ -101,9 +110,10 @@ def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tu
     """Draws the marked ones over everything else. Returns where in the picture each one's middle piece has its middle."""
     sides = [side for thing in things for side in view.sides(thing.box) if _is_in(canvas, side)]
     for side in sides:  # a wide line around all of them first, so that even the thinnest one is a bold stroke
-        canvas.polygon(side.points, INK, INK, 4.5)
+        canvas.polygon(side.points, INK, INK, RING_PX)
     for side in sorted(sides, key=lambda side: -side.depth_mm):
-        canvas.polygon(side.points, _lit(FAILING, 0.62 + 0.38 * side.light), INK, 1.1)
+        colour = _lit(FAILING, 0.62 + 0.38 * side.light)
+        canvas.polygon(side.points, colour, *((colour, RING_PX / 2.0) if len(things) > MANY else (INK, 1.1)))
     pieces: dict[str, list[Thing]] = defaultdict(list)
     for thing in things:
         pieces[thing.key].append(thing)
@@ -140,11 +150,11 @@ def _lit(colour: Colour, light: float) -> Colour:
     return round(colour[0] * light), round(colour[1] * light), round(colour[2] * light)
 
 
-def _legend(canvas: Canvas, wanted: int, drawn: int, labelled: int) -> None:
+def _legend(canvas: Canvas, word: str, wanted: int, drawn: int, labelled: int) -> None:
     top = canvas.height - 26.0
     canvas.rectangle((0.0, canvas.height - 32.0, canvas.width, canvas.height), PAPER, None)
     canvas.rectangle((12.0, top + 1.0, 34.0, top + 15.0), FAILING, INK, 2.5)
-    parts = [f"{wanted} segment{'' if wanted == 1 else 's'} of this issue"]
+    parts = [f"{wanted} {word}{'' if wanted == 1 else 's'} of this issue"]
     if drawn < wanted:
         parts.append(f"{wanted - drawn} without a shape")
     if labelled < drawn:

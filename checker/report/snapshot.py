@@ -19,6 +19,7 @@ class Gallery:
 
     def __init__(self, result: Result) -> None:
         self._scene = Scene(result)
+        self._ends = {row.key for row in result.equipment}
         self._carriers = {row.key: row for row in result.carriers}
         self._findings = {row.id: row for row in result.findings}
         self._views = {row.carrier: row.view for row in result.sections}
@@ -30,7 +31,11 @@ class Gallery:
         """The picture of a topic as a PNG file of 1200 by 675 pixels."""
         canvas = Canvas(WIDTH, HEIGHT)
         scene = Canvas(_SCENE_PX, HEIGHT - _TITLE_PX)
-        self._scene.draw(scene, topic.camera, topic.carriers)
+        self._scene.draw(
+            scene,
+            topic.camera,
+            (*topic.carriers, *(key for place in topic.cables if (key := place.global_id) in self._ends)),
+        )
         canvas.put(scene, (0.0, float(_TITLE_PX)))
         _title(canvas, legible(topic.title, "See the title of the note"))
         canvas.line([(_SCENE_PX, _TITLE_PX), (_SCENE_PX, HEIGHT)], SOFT_INK, 1.0)

@@ -14,6 +14,7 @@ from checker.result.gravity import gravity
 from checker.result.notes import found_and_wanted
 from checker.result.problems import ProblemGroup, kinds_in_words, problem_groups
 from checker.result.tables import CarrierRow, FindingRow, Result
+from checker.result.waiver_tables import FAMILY
 
 WORST_SHOWN, MOST_SHOWN = 10, 13
 REASONS_SHOWN = 6
@@ -43,7 +44,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f"Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown, {counts.circuits_without_load} without load."
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown,"
         f"{f' {counts.findings_waived} waived,' if counts.findings_waived else ''} {counts.findings_pass} pass."
-        f" Issue notes: {counts.topics}{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
+        f" Issue notes: {counts.topics}{f', and {len(result.requests)} with questions' if result.requests else ''}"
+        f"{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
     )
     problems = (
         f"{counts.problems} ({kinds_in_words(result.problems)}), the most serious first in problems.csv"
@@ -66,6 +68,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     _print_questions(console, result)
     _print_gaps(console, result)
     _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
+    _print_waivers(console, result)
     files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
@@ -82,7 +85,7 @@ def _print_reasons(
     """The reasons of findings of one verdict, those of most lengths first."""
     reasons: dict[str, list[str]] = defaultdict(list)
     for finding in result.findings:
-        if finding.verdict == verdict:
+        if finding.verdict == verdict and not finding.rule.startswith(f"{FAMILY}."):  # these have a list of their own
             reasons[finding.reason].append(_subject(finding, carriers))
     if not reasons:
         return
@@ -93,6 +96,19 @@ def _print_reasons(
         console.print(f"  {escape(listed(named, LENGTHS_SHOWN))}: {escape(reason)}")
     if len(most_first) > REASONS_SHOWN:
         console.print(f"  … and {len(most_first) - REASONS_SHOWN} more reasons in segments.csv and routes.csv")
+
+
+def _print_waivers(console: Console, result: Result) -> None:
+    """Waivers that don't do what somebody meant them to do: those first that ran out."""
+    left = sorted(
+        (row for row in result.waivers if row.reason), key=lambda row: (row.state, natural(row.names), row.who)
+    )
+    if left:
+        console.print("\n[bold]Waivers to see to[/]:")
+        for row in left[:REASONS_SHOWN]:
+            console.print(f"  {escape(f'{row.names}, by {row.who}: {row.reason}')}")
+        if len(left) > REASONS_SHOWN:
+            console.print(f"  … and {len(left) - REASONS_SHOWN} more in report.html")
 
 
 def _print_questions(console: Console, result: Result) -> None:

@@ -4,6 +4,7 @@ import io
 import zipfile
 from collections.abc import Iterable
 from datetime import UTC, datetime
+from functools import lru_cache
 
 #: What a time is where the input gives none: the first that a zip archive can hold. Never the wall clock.
 NO_TIME = datetime(1980, 1, 1, tzinfo=UTC)
@@ -20,6 +21,7 @@ def utc(text: str) -> datetime | None:
     return aware.replace(microsecond=0)
 
 
+@lru_cache(maxsize=256)  # a run has few times, and asks for them at every topic
 def xml_time(text: str) -> str | None:
     """The same as XML wants it, ``2024-05-01T10:00:00Z``; None where the text is no time."""
     time = utc(text)

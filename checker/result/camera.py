@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from checker.model.geometry import Vec, add, cross, distance, midpoint, scale, unit
 from checker.result.tables import Box, Camera
@@ -11,6 +12,8 @@ FOV_DEG = 60.0
 ASPECT = 16.0 / 9.0
 LEAST_DISTANCE_M = 1.5
 MARGIN = 1.1
+#: The side of the cube that stands for equipment.
+SIDE_MM = 115.0
 
 #: From the front, the left and above, so that three sides of everything show.
 _LOOK: Vec = (0.5, 0.7, -0.51)
@@ -40,9 +43,27 @@ def extent_mm(boxes: Iterable[Box]) -> tuple[Vec, float]:
     return midpoint(low, high), distance(low, high) / 2.0
 
 
+def cube(centre: Vec) -> Box:
+    """A small cube that stands for equipment, round its centre."""
+    low = SIDE_MM / -2.0
+    return Box(add(centre, (low, low, low)), ((SIDE_MM, 0.0, 0.0), (0.0, SIDE_MM, 0.0), (0.0, 0.0, SIDE_MM)))
+
+
 def half_height(fov_deg: float) -> float:
     """Tangent of half the vertical field of view of a 16:9 picture whose horizontal one is given."""
     return math.tan(math.radians(fov_deg) / 2.0) / ASPECT
+
+
+def from_afar(camera: Camera, boxes: Sequence[Box], least_m: float) -> Camera:
+    """A camera moved back so that the middle of some boxes is at least so far away; as it is where it is far enough.
+
+    Raises:
+        ValueError: There are no boxes.
+    """
+    centre_mm, _ = extent_mm(boxes)
+    away_m = distance(camera.point_m, scale(centre_mm, 1.0 / MM_PER_M))
+    back = max(least_m - away_m, 0.0)
+    return replace(camera, point_m=add(camera.point_m, scale(camera.direction, -back)))
 
 
 def fit_camera(boxes: Sequence[Box]) -> Camera:

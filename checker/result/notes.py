@@ -11,10 +11,13 @@ theirs now. Everything is read back by words, not by lines, since other programs
 
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
-from checker.model.texts import number
+from checker.model.texts import listed, natural, number
+from checker.result.dialect import V2, Dialect
+from checker.result.note_words import NoteWords
 from checker.result.tables import FindingRow, Result, Topic
 
 #: CreationAuthor of our topics and Author of our comments.
@@ -23,9 +26,12 @@ AUTHOR = "wayroom"
 #: The seal of a text that isn't ours, or of which we can't tell.
 NO_SEAL = "0" * 12
 
+#: So many different things that were tried in vain are told of one topic; the findings have all.
+MOST_TOLD = 4
+
 _UUID = r"[0-9a-fA-F]{8}(?:-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}"
 _IDS = re.compile(rf"(?:wayroom:(?:\s+{_UUID})+\s*)+")
-_STATE = re.compile(r"wayroom\s+state:\s+([^|]*)\|([^|]*)\|(.*?)\|\s*([0-9a-f]{12})/([0-9a-f]{12})\b", re.DOTALL)
+_STATE = re.compile(r"wayroom\s+state:\s([^|]*)\|([^|]*)\|(.*?)\|\s*([0-9a-f]{12})/([0-9a-f]{12})\b", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +61,16 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """All notes of one run, before they meet the previous ones. ``head`` are the files beside their folders."""
+    """All notes of one run, before they meet the previous ones.
+
+    ``head`` are the files beside their folders; ``dialect`` is the version of BCF of all files, ``words`` are the project's.
+    """
 
     created: str
     head: dict[str, bytes]
     notes: tuple[Note, ...]
+    dialect: Dialect = V2
+    words: NoteWords = field(default_factory=NoteWords)
 
     def files(self) -> list[tuple[str, bytes]]:
         """Every file with its path, in the order in which it is written."""
@@ -67,52 +78,9 @@ class Draft:
         return [*self.head.items(), *topics]
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """What this run says of one finding, in words for a comment."""
-
-    label: str
-    verdict: str
-    shown: str
-    reason: str
-    code: str
-
-
-@dataclass(frozen=True, slots=True)
-class RunFacts:
-    """What the merger must know of a run besides its notes: ``projects`` and ``models`` are those that were read."""
-
-    created: str
-    findings: dict[str, Judgement] = field(default_factory=dict)
-    rules: frozenset[str] = frozenset()
-    projects: frozenset[str] = frozenset()
-    models: frozenset[str] = frozenset()
-
-
-def run_facts(result: Result) -> RunFacts:
-    """The facts of a result."""
-    labels = {row.key: row.place.label for row in result.carriers}
-    models = [file for file in result.files if file.role == "model"]
-    return RunFacts(
-        result.created,
-        {row.id: _judgement(row, labels) for row in result.findings},
-        frozenset(row.rule for row in result.findings),
-        frozenset(file.ifc_project for file in models if file.ifc_project),
-        frozenset(file.name for file in models),
-    )
-
-
-def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
-    if row.at:
-        return Judgement(row.at, row.verdict, shown(row), row.reason, row.code)
-    label = ", ".join(labels.get(key, key) for key in row.carriers[:2]) or "the installation"
-    if row.is_of_circuit:
-        label = f"circuit {', '.join(row.circuits)}" + (f" in {label}" if row.carriers else "")
-    if len(row.carriers) > 2:
-        label += f" and {len(row.carriers) - 2} more"
-    if row.compartment is not None:
-        label += f", compartment {row.compartment}"
-    return Judgement(label, row.verdict, shown(row), row.reason, row.code)
+def code_word(result: Result) -> str:
+    """A code and its edition as one word, ``bs-7671/3f2a91bc``: the hash is of its title and edition."""
+    return f"{result.code}/{hashlib.sha256(result.code_title.encode()).hexdigest()[:8]}"
 
 
 def shown(finding: FindingRow) -> str:
@@ -164,15 +132,38 @@ def advices(findings: Iterable[FindingRow]) -> list[str]:
     return [f"{', '.join(marks)}: {text}" if marks else text for text, marks in whose.items()]
 
 
-def topic_state(topic: Topic, findings: dict[str, FindingRow]) -> State:
-    """What stands for machines in a topic. ``findings`` are the result's, by id."""
+def vain(findings: Iterable[FindingRow], labels: Mapping[str, str]) -> str:
+    """What was tried in vain, or that nothing was, for those without advice: each thing once, with whose it is unless it is everybody's.
+
+    Empty where all have advice.
+
+    Args:
+        findings: Those of one topic.
+        labels: What carriers are called, by key.
+    """
+    rows = list(findings)
+    whose: dict[str, dict[str, None]] = {}
+    for row in rows:
+        if row.tried and not row.advice:
+            own = row.circuits if row.is_of_circuit else (row.at,) if row.at else (labels[key] for key in row.carriers)
+            whose.setdefault(row.tried, {}).update(dict.fromkeys(own))
+    if len(whose) == 1 and all(row.tried and not row.advice for row in rows):
+        return next(iter(whose))
+    told = [f"{listed(sorted(names, key=natural))}: {text}" if names else text for text, names in whose.items()]
+    return listed(told, MOST_TOLD, "; ")
+
+
+def topic_state(topic: Topic, findings: dict[str, FindingRow], code: str = "") -> State:
+    """What stands for machines in a topic. ``findings`` are the result's, by id; ``code`` is its ``code_word``."""
     parted = split_text(topic.description)
     # in the order of the ids that stand there already, where these are the topic's own
     listed = tuple(parted.state.values) if parted.state else ()
     order = listed if sorted(listed) == sorted(topic.members) else topic.members
     rows = [findings[member] for member in order if member in findings]
-    values = dict.fromkeys(order, "") | {row.id: _word(row) for row in rows}
-    return State(values, topic.rule, rows[0].code if rows else "", seal(topic.title), seal(parted.text))
+    values = dict.fromkeys(order, "unknown" if topic.rule.startswith("question.") else "") | {
+        row.id: _word(row) for row in rows
+    }
+    return State(values, topic.rule, code or (rows[0].code if rows else ""), seal(topic.title), seal(parted.text))
 
 
 def _word(finding: FindingRow) -> str:
@@ -207,8 +198,9 @@ class Parted:
         return text + state_lines(state) + (f"\n{self.after}" if self.after else "")
 
 
+@lru_cache(maxsize=8)  # each is asked for several times in a row
 def split_text(description: str) -> Parted:
-    """Parts a description."""
+    """Parts a description. What is given must not be changed."""
     text = clean(description)
     ids = _IDS.search(text)
     if ids is None:
@@ -230,4 +222,6 @@ _FORBIDDEN = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff
 
 def clean(text: str) -> str:
     """A text as XML can hold it, with plain line ends."""
+    if text.isprintable():  # most are, and that is quick to tell
+        return text
     return _FORBIDDEN.sub("", text).replace("\r\n", "\n").replace("\r", "\n")

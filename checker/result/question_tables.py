@@ -18,6 +18,7 @@ class QuestionRow:
         rules: That gave them.
         circuits, carriers: So many are named by them.
         examples: What some of them are about, as people call it.
+        keys: Of the carriers that they name, those of the first hundred, in the order of what people call them.
     """
 
     rank: int
@@ -31,3 +32,4 @@ class QuestionRow:
     circuits: int = 0
     carriers: int = 0
     examples: tuple[str, ...] = ()
+    keys: tuple[str, ...] = ()

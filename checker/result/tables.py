@@ -6,6 +6,7 @@ from checker.model import Place, Problem, SourceFile, Vec
 from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
 from checker.result.question_tables import QuestionRow
 from checker.result.remedy_tables import RemedyRow
+from checker.result.waiver_tables import WaivedBy, WaiverRow
 from checker.rule.rating import Factor
 from checker.rule.verdict import use_of
 from checker.section.parts import SectionView
@@ -186,7 +187,7 @@ class FindingRow:
     alone say it. Where only ``found`` is given and it isn't about the figure, ``limit`` says nothing of it.
 
     ``advice``: what would help, each thing of it tried (``Result.remedies``); ``tried``: what didn't where nothing did, or that nothing was
-    tried.
+    tried. ``waived_by``: of a waived one, who waives it or the limits that it fails, what counts longest first.
     """
 
     id: str
@@ -213,6 +214,7 @@ class FindingRow:
     found: str = ""
     wanted: str = ""
     tried: str = ""
+    waived_by: tuple[WaivedBy, ...] = ()
 
     @property
     def use(self) -> float | None:
@@ -240,7 +242,9 @@ class Topic:
     """What a person would raise as one issue: failing findings of one cause.
 
     ``members`` are finding ids; ``carriers`` keys of carriers, the worst first; ``cables`` GlobalIds of cables in the model that the
-    circuits concerned own; ``worst`` the finding id that the snapshot's section shows.
+    circuits concerned own, and of a question equipment that circuits begin or end at; ``worst`` the finding id that the snapshot's section
+    shows.
+    ``clip_m``: what is higher than this hides them, since they lie in a floor; None: nothing does.
     """
 
     guid: str
@@ -255,6 +259,7 @@ class Topic:
     circuits: tuple[str, ...]
     worst: str
     camera: Camera | None
+    clip_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +276,8 @@ class Result:
 
     ``demolished`` are carrier segments that the models mark as demolished; they are in no other table. ``near_ways`` are ways no more than
     ``near_m`` longer than those that were found; None: the project asks for none. ``equipment`` is only what circuits begin or end at.
+    ``revision`` and ``status`` are of the documents, as the project names them. ``requests`` are topics too: questions to the design team,
+    whose members are ids of questions; no finding is among them.
     """
 
     version: str
@@ -301,6 +308,10 @@ class Result:
     questions: tuple[QuestionRow, ...] = ()
     remedies: tuple[RemedyRow, ...] = ()
     sections: tuple[SectionRow, ...] = ()
+    revision: str = ""
+    status: str = ""
+    requests: tuple[Topic, ...] = ()
+    waivers: tuple[WaiverRow, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

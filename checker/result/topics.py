@@ -8,19 +8,14 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
-from checker.model.texts import listed, natural, number
+from checker.model.setting import Setting
 from checker.result.camera import fit_camera
 from checker.result.gravity import gravity
-from checker.result.notes import advices, found_and_wanted
 from checker.result.tables import CarrierRow, FindingRow, Topic
+from checker.result.topic_text import IDS_LINE, finding_lines, remedy_lines, selection_line, title_of, where_line
+from checker.result.whereabouts import clip_m, grid_words, middle
 
-#: The description's last line: what merging finds our topics by.
-IDS_LINE = "wayroom: "
-MOST_LISTED = 40
-HIGH = "High"
-MOST_NAMED = 4
-#: What figures are of, by measure.
-MEASURES = {"area": " full", "term": " of the conduit's term", "width": " of the width"}
+HIGH, NORMAL = "High", "Normal"
 
 
 def group_findings(
@@ -73,6 +68,9 @@ def make_topic(
     cables: Iterable[tuple[tuple[str, ...], Place]],
     rule_title: str,
     cautions: Sequence[str],
+    *,
+    titles: Mapping[str, str] | None = None,
+    setting: Setting | None = None,
 ) -> Topic:
     """One topic of a group of findings.
 
@@ -83,101 +81,47 @@ def make_topic(
         cables: The model's cables with the marks of the circuits that may own them.
         rule_title: The rule in a few words.
         cautions: What every note says of itself.
+        titles: Of the other rules in the group, by id.
+        setting: The grids and floors around it.
     """
-    worst = group[0]
+    worst, setting = group[0], setting or Setting()
     keys = list(dict.fromkeys(key for finding in group for key in finding.carriers))
     rows = [carriers[key] for key in keys]
     circuits = sorted({mark for finding in group for mark in finding.circuits})
     boxes = [box for row in rows for box in row.boxes]
+    clip = clip_m(setting, boxes)
+    grid = grid_words(setting, middle(rows[0].boxes[0]) if rows[0].boxes else None)
+    lines = [
+        f"{rule_title} ({worst.rule}).",
+        where_line(rows, grid, is_in_floor=clip is not None),
+        *finding_lines(group, carriers, titles or {}),
+        *remedy_lines(group, carriers),
+        *selection_line(len(keys)),
+        "",
+        f"Circuits: {', '.join(circuits) or 'none named'}.",
+        "",
+        *cautions,
+        "",
+        IDS_LINE + " ".join(sorted(finding.id for finding in group)),
+    ]
+    families = dict.fromkeys(finding.rule.split(".", 1)[0].capitalize() for finding in group)
     return Topic(
         guid=guid,
-        title=_title(worst, rows, circuits),
-        description=_description(group, rows, carriers, circuits, rule_title, cautions),
+        title=title_of(group, rows, circuits),
+        description="\n".join(lines),
         rule=worst.rule,
         priority=_priority(worst),
-        labels=(worst.rule.split(".", 1)[0].capitalize(), rows[0].kind.capitalize()),
+        labels=(*families, rows[0].kind.capitalize()),
         members=tuple(sorted(finding.id for finding in group)),
         carriers=tuple(keys),
         cables=tuple(place for marks, place in cables if not set(marks).isdisjoint(circuits)),
         circuits=tuple(circuits),
         worst=worst.id,
         camera=fit_camera(boxes) if boxes else None,
+        clip_m=clip,
     )
 
 
 def _priority(worst: FindingRow) -> str:
     """Services that must be apart, and the half over the limit, come first."""
-    return HIGH if worst.use is None or worst.use >= 1.25 else "Normal"
-
-
-def _size(row: CarrierRow) -> str:
-    return f"{row.kind} {row.size} mm" if row.size else row.kind
-
-
-def _amount(finding: FindingRow) -> str:
-    found, wanted = found_and_wanted(finding)
-    if finding.found or finding.wanted:
-        return ", ".join(part for part in (found, wanted if finding.wanted else _limit(finding, wanted)) if part)
-    if finding.value is None:
-        return finding.reason
-    if finding.is_current:
-        if finding.limit is None or finding.value <= finding.limit:
-            return finding.reason
-        return f"{number(finding.value, 'A')} needed at worst, {number(finding.limit, 'A')} allowed"
-    what = MEASURES.get(finding.measure, "")
-    return f"{found}{what}, {_limit(finding, wanted)}" if wanted else finding.reason
-
-
-def _limit(finding: FindingRow, wanted: str) -> str:
-    return wanted if finding.is_floor or not wanted else f"limit {wanted}"
-
-
-def _title(worst: FindingRow, rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:
-    labels = sorted((row.place.label for row in rows), key=natural)
-    where = listed(labels, MOST_NAMED)
-    compartment = f", compartment {worst.compartment}" if worst.compartment is not None else ""
-    if worst.is_of_circuit:
-        what = f"{_circuits(circuits)}, {_amount(worst)}"
-    else:
-        what = _amount(worst)
-    return f"{where} ({_size(rows[0])}){compartment}: {what}"
-
-
-def _circuits(marks: Sequence[str]) -> str:
-    named = listed(sorted(marks, key=natural), MOST_NAMED)
-    return f"{'circuit' if len(marks) == 1 else 'circuits'} {named}"
-
-
-def _description(
-    group: Sequence[FindingRow],
-    rows: Sequence[CarrierRow],
-    carriers: Mapping[str, CarrierRow],
-    circuits: Sequence[str],
-    rule_title: str,
-    cautions: Sequence[str],
-) -> str:
-    worst = group[0]
-    storeys = ", ".join(sorted({row.place.storey for row in rows if row.place.storey})) or "no storey given"
-    lines = [
-        f"{rule_title} ({worst.rule}).",
-        f"Where: {storeys}. {_size(rows[0]).capitalize()}.",
-        f"Limit: {worst.source} ({worst.basis}).",
-        "",
-    ]
-    for finding in group[:MOST_LISTED]:
-        places = [carriers[key].place for key in finding.carriers]
-        labels = ", ".join(f"{place.label}{f' in {place.space}' if place.space else ''}" for place in places)
-        if finding.at:
-            space = f" in {places[0].space}" if len(places) == 1 and places[0].space else ""
-            labels = f"{finding.at}{space}" if len(places) == 1 else f"{finding.at} ({labels})"
-        compartment = (
-            f", compartment {finding.compartment}" if finding.compartment is not None and not finding.at else ""
-        )
-        whose = f", circuit {', '.join(finding.circuits)}" if finding.is_of_circuit else ""
-        lines.append(f"- {labels}{compartment}{whose}: {finding.reason}")
-    if len(group) > MOST_LISTED:
-        others = (carriers[key].place.label for finding in group[MOST_LISTED:] for key in finding.carriers)
-        lines.append(f"- and {', '.join(others)}")
-    lines += [f"Advice: {text}" for text in advices(group)]
-    lines += ["", f"Circuits: {', '.join(circuits) or 'none named'}.", "", *cautions, ""]
-    return "\n".join([*lines, IDS_LINE + " ".join(sorted(finding.id for finding in group))])
+    return HIGH if worst.use is None or worst.use >= 1.25 else NORMAL

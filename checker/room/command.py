@@ -2,10 +2,11 @@
 
 import gc
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from checker.errors import InputError
 from checker.read.sources import find_sources
 from checker.room.answering import answer
 from checker.room.objects import as_object
@@ -29,6 +30,21 @@ class RoomOptions:
     also: tuple[str, ...]
     avoid: tuple[str, ...]
     via: tuple[str, ...]
+
+
+def places_of(given: Sequence[str]) -> tuple[tuple[Path, ...], str, str]:
+    """What is written before the options: the models, and the two ends.
+
+    Raises:
+        InputError: One of them is missing.
+    """
+    if len(given) >= 3:
+        return tuple(map(Path, given[:-2])), given[-2], given[-1]
+    missing = {0: "WHERE, FROM and TO are missing", 1: "FROM and TO are missing", 2: "TO is missing"}[len(given)]
+    if len(given) == 2 and not Path(given[0]).exists():
+        missing = f"one of WHERE, FROM and TO is missing, and there is no file or folder {given[0]!r}"
+    hint = "write: wayroom room WHERE FROM TO, as wayroom room model.ifc DB-1 S-12 --cable h07v-u-2.5=3"
+    raise InputError("wayroom room", missing, hint)
 
 
 def run_room(options: RoomOptions, *, as_json: bool) -> int:

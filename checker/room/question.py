@@ -123,9 +123,8 @@ def _check(question: RoomQuestion) -> None:
     if not question.cables:
         raise InputError(CABLE, "no cable is named", HOW)
     if question.times is not None and not 1 <= question.times <= MOST_CIRCUITS:
-        raise InputError(
-            "--times", f"{question.times} is no number of circuits from 1 to {MOST_CIRCUITS}", "ask for fewer at once"
-        )
+        hint = "ask for fewer at once" if question.times > MOST_CIRCUITS else "write 1 or more, or leave it out"
+        raise InputError("--times", f"{question.times} is no number of circuits from 1 to {MOST_CIRCUITS}", hint)
     for option, text in (("FROM", question.origin), ("TO", question.call)):
         if not text.strip():
             raise InputError(option, "it is blank", "name equipment or a carrier by GlobalId, Tag or Name")

@@ -1,4 +1,4 @@
-"""An answer as text: yes or no first, then how many, by which way, where it is tightest, what stops the next."""
+"""An answer as text: yes or no first, then how many, by which way, where it is fullest, what stops the next."""
 
 from collections.abc import Sequence
 
@@ -169,12 +169,12 @@ def _tightest(answer: Answer, tried: Tried, best: Counting) -> list[str]:
         "" if found.before is None or found.before.value is None else f", {number(found.before.value, row.unit)} before"
     )
     rest = f"; {left} left" if left else ""
-    lines = [f"  tightest: {where_of(answer, row)}, {row.rule}: {shown(row)}{was}{rest}"]
+    lines = [f"  fullest: {where_of(answer, row)}, {row.rule}: {shown(row)}{was}{rest}"]
     return [*lines, *_arithmetic(tried, best, row)]
 
 
 def _arithmetic(tried: Tried, best: Counting, row: FindingRow) -> list[str]:
-    """The areas of the tightest compartment, where its figure is one of areas."""
+    """The areas of the fullest compartment, where its figure is one of areas."""
     if row.measure != "area" or best.plugins.rules[row.rule].tells is not Tells.FILL or len(row.carriers) != 1:
         return []
     for item in tried.effects.situation.loading.compartments:

@@ -1,4 +1,4 @@
-"""What an answer says, as plain facts that text and machine readers share: the way, where it is tightest, what stops the next."""
+"""What an answer says, as plain facts that text and machine readers share: the way, where it is fullest, what stops the next."""
 
 import re
 from collections import Counter

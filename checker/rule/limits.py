@@ -115,6 +115,8 @@ def eases_overload(limits: Limits) -> bool:
 
 #: Marks a limit that is a share: more than all of it is a slip.
 SHARE: dict[str, JsonValue] = {"most": 1.0}
+#: Marks one that is a share of what lies there, and may be more than all of it.
+SHARE_MORE: dict[str, JsonValue] = {"most": 10.0}
 
 
 def most_of(limits: type[Limits], field: str) -> float:
@@ -133,7 +135,7 @@ UNITS = {
 
 def in_words(limits: type[Limits], field: str, value: float) -> str:
     """A figure of a limit as people read it: a share in per cent, any other with the unit that its name ends in."""
-    if most_of(limits, field) == SHARE["most"]:
+    if most_of(limits, field) in {SHARE["most"], SHARE_MORE["most"]}:
         return f"{100.0 * value:g} %"
     unit = next((unit for ending, unit in UNITS.items() if field.endswith(ending)), "")
     return f"{value:g}{unit}"
@@ -169,6 +171,7 @@ __all__ = [
     "EASES_OVERLOAD",
     "ONLY_A_CODES",
     "SHARE",
+    "SHARE_MORE",
     "Limit",
     "Limits",
     "Table",

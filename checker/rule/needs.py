@@ -128,11 +128,12 @@ _PLAIN = {
     EXISTING: ("schedule, state", "list what is there already, with the state existing"),
     DRAWN: ("model, or the schedule's marks", "give the model's cables the marks that the schedule has"),
 }
-_NOUNS = (
+#: What a question can be about something of, as the pattern of a text.
+NOUNS = (
     "bends of type|the cables of circuit|the data cable of circuit|data cable|cable|circuit|type|carrier|fitting|conduit|the bend|"
     "the bends of conduit|the run of conduit|the run of"
 )
-_OF = re.compile(rf"the (.+?) of ({_NOUNS}) (.+)")
+_OF = re.compile(rf"the (.+?) of ({NOUNS}) (.+)")
 _LIMIT = re.compile(r"a limit of the project for (.+)")
 #: Questions in words of their own: where and how each is answered.
 _OTHERS = (

@@ -242,7 +242,7 @@ def code_of(plugins: Plugins, key: str) -> Code:
     """
     choice = ", ".join(plugins.codes)
     if not key:
-        hint = f'say --code KEY, or code = "KEY" in wayroom.toml; one of: {choice}'
+        hint = f'say --code KEY, or for a model code = "KEY" in its wayroom.toml; one of: {choice}'
         raise InputError("--code", "no code of practice is given", hint)
     if key not in plugins.codes:
         raise InputError("--code", f"there is no code {key!r}", f"one of: {choice}{near(key, plugins.codes)}")

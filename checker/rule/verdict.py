@@ -9,6 +9,7 @@ from checker.rule.rating import Rating
 
 if TYPE_CHECKING:
     from checker.rule.loosened import Loosened
+    from checker.rule.waiver import Waiver
 
 
 class Outcome(StrEnum):
@@ -54,7 +55,7 @@ class Verdict:
         advice: Of a rule of the model: what to mend. Of any other it isn't told: what would help there is tried (``checker.remedies``).
         needs: Of an unknown one, what would settle it, a question each, as "the design current of circuit C14". Words that are the same for
             the same question, so that it can be counted how many verdicts one answer settles.
-        waived_by: Of a waived one, the limits that the project loosened so that it isn't a fail.
+        waived_by: Of a waived one, the limits that the project loosened so that it isn't a fail, or who waives it.
         found: What was found as a title says it, ``{}`` standing for the figure, as ``{} with 5 % spare``; empty: the figure alone. Without
             ``{}`` it isn't about the figure, so that the limit isn't told beside it either.
         wanted: The same of the limit, as ``none may be``; empty: ``limit {}``, or ``at least {}``.
@@ -75,7 +76,7 @@ class Verdict:
     needs: tuple[str, ...] = ()
     is_floor: bool = False
     regardless: bool = False
-    waived_by: "tuple[Loosened, ...]" = ()
+    waived_by: "tuple[Loosened | Waiver, ...]" = ()
     found: str = ""
     wanted: str = ""
 

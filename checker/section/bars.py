@@ -1,8 +1,10 @@
 """What is used against the limit, as a bar for each compartment that can be read without colour."""
 
+import re
 from collections.abc import Sequence
 
 from checker.model.texts import number
+from checker.model.tolerance import WITHIN_TOLERANCE
 from checker.rule import Outcome, Verdict
 from checker.section.letters import width_of
 from checker.section.parts import LaneView, outcome_word
@@ -30,6 +32,8 @@ OVER: Colour = (190, 50, 20)
 _PALE_OVER: Colour = (250, 218, 206)
 _HIGH_PX = 16.0
 _SIZE, _SMALL = 15.0, 12.0
+#: How rules end an area's arithmetic: its share, and the limit.
+_FIGURES = re.compile(r"(?: is|,) ([0-9.]+) %, (?:over|within) ([0-9.]+) %$")
 #: What the ratios are shares of.
 _OF = {
     "area": "of the area inside is used",
@@ -41,10 +45,10 @@ _OF = {
 def bars(sheet: Sheet, lanes: Sequence[LaneView]) -> None:
     """The verdict on each compartment in a sentence and, where there is a figure, its bar; then each clause once."""
     for lane in lanes:
-        who = "It" if len(lanes) == 1 else f"Compartment {lane.number}"
+        who = "" if len(lanes) == 1 else f"Compartment {lane.number}"
         verdict = lane.fill
         if verdict is None:
-            sheet.paragraph(f"{who}: nothing was asked about how full it is.", _SIZE, after=10.0)
+            sheet.paragraph(f"{who or 'It'}: nothing was asked about how full it is.", _SIZE, after=10.0)
             continue
         sheet.paragraph(sentence(verdict, who), _SIZE, after=4.0)
         if lane.room:
@@ -58,12 +62,12 @@ def bars(sheet: Sheet, lanes: Sequence[LaneView]) -> None:
             told = ", ".join(part for part in (lane.fill.basis, lane.fill.source) if part)
             clauses.setdefault(told, []).append(str(lane.number))
     for told, numbers in clauses.items():
-        who = "" if len(clauses) == 1 else f" of compartment {', '.join(numbers)}"
+        who = "" if len(clauses) == 1 else f" of compartment{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}"
         sheet.paragraph(f"Limit{who}: {told}.", _SMALL, SOFT_INK)
     sheet.y += 6.0
 
 
-def sentence(verdict: Verdict, who: str = "It") -> str:
+def sentence(verdict: Verdict, who: str = "") -> str:
     """A verdict on fill in words, with the figures and, where it doesn't pass, why."""
     of = _OF.get(verdict.measure, "is used")
     used = limit = ""
@@ -74,12 +78,34 @@ def sentence(verdict: Verdict, who: str = "It") -> str:
         limit = f"the limit is {number(verdict.limit, verdict.unit)}"
     figures = ", ".join(part for part in (used, limit) if part)
     if verdict.outcome is Outcome.UNKNOWN:
-        who = ("" if who == "It" else f"{who}: ") + "it"
+        who = f"{who}: it" if who else "it"
         said = _capital(f"{who} can't be told whether it passes") + (f"; {figures}." if figures else ".")
     else:
+        # said of fill alone: another rule may fail what lies there
+        who = f"The fill of {who.lower()}" if who else "Its fill"
         said = f"{who} {outcome_word(verdict.outcome)}" + (f": {figures}." if figures else ".")
-    reason = "" if verdict.outcome is Outcome.PASS else _capital(verdict.reason)
+    reason = verdict.reason
+    if verdict.outcome is Outcome.PASS:
+        # of what passes only that it might as well not have
+        _, begin, rest = verdict.reason.partition(WITHIN_TOLERANCE)
+        reason = f"{begin}{rest}"
+    reason = _capital(_without_figures(reason, verdict))
     return f"{said} {reason}." if reason else said
+
+
+def _without_figures(reason: str, verdict: Verdict) -> str:
+    """A reason without the value and the limit at the end of its first part, where the sentence before it has the same two."""
+    if verdict.value is None or verdict.limit is None:
+        return reason
+    first, separator, rest = reason.partition("; ")
+    found = _FIGURES.search(first)
+    if found is None:
+        return reason
+    said = (number(verdict.value, verdict.unit), number(verdict.limit, verdict.unit))
+    same = tuple(number(float(figure) / 100.0, "ratio") for figure in found.groups()) == said
+    # digits that the sentence before doesn't have are kept
+    is_as_fine = all(len(figure.partition(".")[2]) <= 1 for figure in found.groups())
+    return f"{first[: found.start()]}{separator}{rest}" if same and is_as_fine else reason
 
 
 def _capital(text: str) -> str:

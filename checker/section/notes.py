@@ -17,10 +17,17 @@ def told(view: SectionView) -> str:
     parts = [f"{view.size}."]
     for lane in view.lanes:
         who = f"Compartment {lane.number}" if len(view.lanes) > 1 else ""
-        what = "; ".join(bundle.words for bundle in lane.bundles if not bundle.is_possible) or "no cables"
+        what = "; ".join(bundle.words for bundle in lane.bundles if not bundle.is_possible) or (
+            "no cables known" if _is_open(lane) else "no cables"
+        )
         parts.append(f"{who}: {what}." if who else f"{what[:1].upper()}{what[1:]}.")
-        parts += [] if lane.fill is None else [sentence(lane.fill, who or "It")]
+        parts += [] if lane.fill is None else [sentence(lane.fill, who)]
     return " ".join(parts)
+
+
+def _is_open(lane: LaneView) -> bool:
+    """Whether more may lie there than is known."""
+    return lane.fill is not None and lane.fill.outcome is Outcome.UNKNOWN
 
 
 def notes(view: SectionView) -> list[str]:
@@ -31,13 +38,14 @@ def notes(view: SectionView) -> list[str]:
         found += [f"{who}{one}" for one in _of_other_rules(lane)]
         found += [f"{who}{caution}" for caution in lane.cautions]
         if not lane.bundles:
-            found.append(f"{who}no cables lie here.")
+            found.append(f"{who}no cables {'are known to ' if _is_open(lane) else ''}lie here.")
     ways: dict[str, list[str]] = {}
     for lane in view.lanes:
         if lane.way:
             ways.setdefault(lane.way, []).append(str(lane.number))
     for way, numbers in ways.items():
-        who = "" if len(numbers) == len(view.lanes) else f"Compartment {', '.join(numbers)}: "
+        several = "s" if len(numbers) > 1 else ""
+        who = "" if len(numbers) == len(view.lanes) else f"Compartment{several} {', '.join(numbers)}: "
         found.append(who + way)
     found += _of_conductors(view)
     if view.code:

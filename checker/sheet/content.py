@@ -3,12 +3,24 @@
 from dataclasses import dataclass
 
 from checker.fit import Answer
-from checker.fit_text import CAUTION, GEOMETRY_ONLY, covered, limit_words, planning
+from checker.fit_text import (
+    BOTH,
+    CAUTION,
+    GEOMETRY_ONLY,
+    LEAST,
+    MOST,
+    covered,
+    decides,
+    end_words,
+    limit_words,
+    planning,
+    size_words,
+)
 from checker.model import CarrierKind, Run
 from checker.rule import Outcome
 from checker.rule.code import Code
 from checker.sheet.blanks import Line, plain
-from checker.sheet.steps import Row, known_figures, row, spare_steps, steps_of
+from checker.sheet.steps import Row, known_figures, row, shown_end, spare_steps, steps_of
 
 VERDICTS = {
     Outcome.PASS: "Within the limit",
@@ -70,7 +82,7 @@ def sheet_of(answer: Answer, code: Code, *, blanks: bool = False) -> Sheet:
         blanks: Whether the figures to be worked out are to be left blank.
     """
     verdict, subject = answer.verdict, answer.subject
-    lines = list(verdict.working)
+    lines = list(shown_end(answer).working)
     known = known_figures(answer)
     rows = tuple(row(cable, lines, known) for cable in subject.cables)
     words = limit_words(verdict)
@@ -91,16 +103,19 @@ def sheet_of(answer: Answer, code: Code, *, blanks: bool = False) -> Sheet:
 
 
 def _ranges(answer: Answer) -> list[str]:
-    if not answer.subject.range_doubt:
+    if answer.against is None:
         return []
-    return [
-        "Where a size is a range the arithmetic is that of its lower end; the verdict holds at both ends, or it can't be said."
-    ]
+    end = decides(answer.verdict, answer.against)
+    if end == BOTH:
+        told = f"The arithmetic is {end_words(answer.subject, LEAST)}; {end_words(answer.subject, MOST)} the answer may be another one."
+    else:
+        told = f"The arithmetic is {end_words(answer.subject, end)}, which decides."
+    return [told]
 
 
 def _facts(answer: Answer, code: Code) -> tuple[tuple[str, str], ...]:
     facts = [("Code of practice", f"{code.title}, {code.edition} ({code.key})"), ("Carrier", answer.carrier)]
-    facts.append(("Its size is from", answer.size_source))
+    facts.append(("Its size is from", size_words(answer)))
     run = answer.subject.run
     if answer.subject.carrier.kind is CarrierKind.CONDUIT:
         facts.append(("Its run", _run(run)))
@@ -116,6 +131,11 @@ def _run(run: Run | None) -> str:
 
 def _notes(answer: Answer, code: Code) -> tuple[str, ...]:
     notes = []
+    if answer.against is not None:
+        is_of_most = decides(answer.verdict, answer.against) == MOST
+        other, end = (answer.verdict, LEAST) if is_of_most else (answer.against, MOST)
+        words = end_words(answer.subject, end)
+        notes += [f"{words[:1].upper()}{words[1:]}: {line}." for line in other.working[-1:]]
     if answer.asked_most:
         most = "can't be said" if answer.most is None else str(answer.most)
         notes.append(f"How many of the last kind go in besides, by {code.key}: {most}.")

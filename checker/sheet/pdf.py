@@ -30,7 +30,7 @@ def check_installed() -> None:
     try:
         import reportlab  # noqa: F401 - only asked for
     except ImportError as error:
-        hint = "pip install 'wayroom[pdf]', or name a file .html"
+        hint = "pip install '.[pdf]' in Wayroom's folder, or name a file .html"
         raise InputError("--sheet", "what writes PDF files isn't installed", hint) from error
 
 

@@ -1,6 +1,7 @@
 """The section on a sheet: to scale, each kind of cable with its number in the list, and nothing that the list says already."""
 
 from checker.fit import Answer
+from checker.fit.carriers import as_drawn
 from checker.fit_text import GEOMETRY_ONLY
 from checker.section.cable_marks import cable_marks, lying, text_within
 from checker.section.letters import clean
@@ -21,7 +22,7 @@ def section_of(answer: Answer, high_px: float) -> Sketch | None:
     Nothing in it gives the answer away but the cables themselves.
     """
     subject = answer.subject
-    view = view_of(subject.carrier, [subject], {})
+    view = view_of(as_drawn(subject.carrier), [subject], {})
     plan = plan_of(view)
     if plan is None:
         return None

@@ -4,7 +4,9 @@ import re
 from dataclasses import dataclass
 
 from checker.fit import Answer
+from checker.fit_text import MOST, decides
 from checker.model import CarrierKind, LoadedCompartment, PlacedCable, cable_area_mm2
+from checker.rule import Outcome, Verdict
 from checker.sheet.blanks import FIGURE, Line, Piece, factors, given, worked
 from checker.units import circle_area_mm2, stadium_area_mm2
 
@@ -14,6 +16,7 @@ STEPS = {
     "sizes are ranges": "Sizes between",
 }  # fmt: skip
 AREA_LINE = re.compile(r"([0-9]+) × ([0-9.]+) mm² = (.*)")
+INSIDE_LINE = re.compile(r"inside ([0-9.]+) mm²")
 FACTOR_LINE = re.compile(r"([0-9]+) × term ([0-9]+(?:\.[0-9]+)?)")
 PRINTED = " (printed by the code)"
 
@@ -26,6 +29,12 @@ class Row:
     number: str
     size: str
     adds: Line
+
+
+def shown_end(answer: Answer) -> Verdict:
+    """The answer whose arithmetic is shown: at the end that decides of what isn't certain, else at the least that it can be."""
+    is_of_most = answer.against is not None and decides(answer.verdict, answer.against) == MOST
+    return answer.against if is_of_most and answer.against is not None else answer.verdict
 
 
 def known_figures(answer: Answer) -> set[str]:
@@ -93,11 +102,15 @@ def steps_of(answer: Answer, lines: list[str], known: set[str]) -> list[tuple[st
         if begin == "inside":
             steps.append((STEPS[begin], _inside(answer.subject, line, known)))
             if answer.verdict.measure == "area" and not has_allowed:
-                steps += _allowed(answer)
+                steps += _allowed(answer.verdict.limit, line)
         elif begin == "the conduit's term":
             steps.append((STEPS[begin], given(line.removeprefix("the conduit's term for a "))))
         elif begin:
-            least = ", at least" if answer.verdict.at_least and begin in {"fill", "used"} else ""
+            least = (
+                ", at least"
+                if shown_end(answer) is answer.verdict and answer.verdict.at_least and begin in {"fill", "used"}
+                else ""
+            )
             steps.append((f"{STEPS[begin]}{least}", worked(line.removeprefix(begin).removeprefix(":").strip())))
         else:
             # a line of the rule's own words: what it works out has decimals, as sizes of conductors, 4/0, have none
@@ -106,12 +119,13 @@ def steps_of(answer: Answer, lines: list[str], known: set[str]) -> list[tuple[st
     return steps
 
 
-def _allowed(answer: Answer) -> list[tuple[str, Line]]:
-    limit, inside = answer.verdict.limit, answer.internal_mm2
+def _allowed(limit: float | None, line: str) -> list[tuple[str, Line]]:
+    """The limit's share of the inside that the rule's line has."""
+    inside = INSIDE_LINE.match(line)
     if limit is None or inside is None:
         return []
     share = f"{100 * limit:.4g}"
-    return [("Allowed", worked(f"{share} % of {inside:.1f} = {limit * inside:.1f} mm²", {share}))]
+    return [("Allowed", worked(f"{share} % of {inside[1]} = {limit * float(inside[1]):.1f} mm²", {share}))]
 
 
 def _inside(subject: LoadedCompartment, line: str, known: set[str]) -> Line:
@@ -139,7 +153,10 @@ def _inside(subject: LoadedCompartment, line: str, known: set[str]) -> Line:
 
 def spare_steps(answer: Answer) -> list[tuple[str, Line]]:
     """The fill with the spare on top."""
-    spare, fill = answer.spare, answer.verdict.value
+    spare = answer.spare
+    # what passes does so at the most, what fails at the least
+    is_of_most = spare is not None and spare.outcome is Outcome.PASS and answer.against is not None
+    fill = answer.against.value if is_of_most and answer.against is not None else answer.verdict.value
     if spare is None or spare.value is None or not fill:
         return []
     share = f"{spare.value / fill:.4g}"

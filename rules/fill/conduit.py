@@ -214,11 +214,17 @@ def _working(
     lines = []
     for cable in subject.cables:
         below, above = _term(cable, limits.cable_terms, short=short)
-        term = f"at least {below:g}" if above is None else _span(below, above)
+        term = _span(below, above) if above is not None else f"at least {below:g}" if below else "not known"
         lines.append(f"{cable.key or cable.circuit}: {cable.count} × term {term}")
-    lines.append(f"together {f'at least {low:g}' if high is None else _span(low, high)}")
+    if high is not None or low:
+        lines.append(f"together {f'at least {low:g}' if high is None else _span(low, high)}")
     lines.append(f"the conduit's term for a {where}: {capacity:g}")
-    return (*lines, f"used {low:g} / {capacity:g} = {low / capacity:.4f}")
+    if high is None:
+        # a share of what is known alone is none, unless it is too much already
+        is_over = low / capacity > limits.utilisation.value + EXACTLY
+        return (*lines, f"used at least {low:g} / {capacity:g} = {low / capacity:.4f}") if is_over else tuple(lines)
+    ends = [f"{used / capacity:.4f}" for used in dict.fromkeys((low, high))]
+    return (*lines, f"used {_span(low, high)} / {capacity:g} = {' to '.join(ends)}")
 
 
 def _terms(cables: tuple[PlacedCable, ...], table: Table, *, short: bool) -> tuple[float, float | None]:

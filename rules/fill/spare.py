@@ -37,7 +37,7 @@ from pydantic import Field
 
 from checker.model import FilledCompartment
 from checker.model.texts import percent
-from checker.rule import ASKED_WITH, SHARE, Limit, Limits, Outcome, Verdict, rule
+from checker.rule import ASKED_WITH, SHARE_MORE, Limit, Limits, Outcome, Verdict, rule
 from checker.rule.needs import limit_of
 from rules.fill.formula import EXACTLY
 
@@ -45,7 +45,9 @@ from rules.fill.formula import EXACTLY
 class SpareLimits(Limits):
     """``spare_share``: what is to be free for later, as a share of what lies there; None: the project wants nothing."""
 
-    spare_share: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **SHARE, **ASKED_WITH})
+    spare_share: Limit | None = Field(
+        default=None, json_schema_extra={"stricter": "higher", **SHARE_MORE, **ASKED_WITH}
+    )
 
 
 @rule(id="fill.spare", title="Room for what comes later")

@@ -9,18 +9,20 @@ from lxml import etree
 
 from checker.history.merge import merged, topic_identity
 from checker.report.bcf import draft, pack
-from checker.result.notes import run_facts
+from checker.result.dialect import V2, Dialect
+from checker.result.facts import run_facts
+from checker.result.note_words import NoteWords
 from checker.result.tables import Result
 
 PERSON = "reviewer@example.org"
 
 
-def run(result: Result, previous: bytes | None = None) -> bytes:
+def run(result: Result, previous: bytes | None = None, dialect: Dialect = V2, words: NoteWords | None = None) -> bytes:
     """Notes of a result, merged with those of an earlier run, as the command does it."""
     guids = topic_identity(previous, [topic.members for topic in result.topics])
     named = tuple(replace(topic, guid=guid) for topic, guid in zip(result.topics, guids, strict=True))
     result = replace(result, topics=named)
-    notes = draft(result)
+    notes = draft(result, dialect, words)
     return pack(notes) if previous is None else merged(previous, notes, run_facts(result))
 
 

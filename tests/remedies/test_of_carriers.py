@@ -127,4 +127,4 @@ def test_one_box_isnt_offered_where_two_are_needed() -> None:
     rows, found = offered(bends(6))
     assert RemedyKind.BOX not in rows
     (told,) = found.tried.values()
-    assert told == "tried without success: boxes in place of 4 bends; found no other way"  # no more than four are tried
+    assert told == "nothing helped: boxes in place of 4 bends; no other way"  # no more than four are tried

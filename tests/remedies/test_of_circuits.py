@@ -39,7 +39,10 @@ def test_what_is_there_already_isnt_moved_nor_made_larger() -> None:
     rows, found = offered(site(straight(section, condition=Condition.EXISTING), *lying))
     assert rows == {}
     (told,) = found.tried.values()
-    assert told == "found no other compartment, no other way, no larger standard size (it is there already)"
+    assert (
+        told
+        == "nothing helped: no other compartment, no other way, no larger standard size (what is existing isn't changed)"
+    )
 
 
 def loaded(number: int, state: State = State.NEW, device_a: float = 16.0) -> Circuit:
@@ -75,7 +78,7 @@ def test_thicker_conductors_are_offered_for_what_carries_too_little_unless_they_
     assert offers["P1"] == f"{told}: cable = h07v-u-4 {given}"
     assert offers.keys() == {"P1", "P3", "P4", "P5", "P6"}
     assert {marks[key]: told for key, told in found.tried.items()} == {
-        "P2": "found no other way, no thicker cable (its cables lie there already)"
+        "P2": "nothing helped: no other way, no thicker cable (its cables are existing, so they aren't changed)"
     }
 
 
@@ -87,7 +90,7 @@ def test_thicker_conductors_that_arent_thick_enough_arent_offered() -> None:
     rows, found = offered(site(straight(), *(loaded(number, device_a=25.0) for number in range(1, 7))))
     assert rows == {}
     assert len(found.tried) == 6
-    assert set(found.tried.values()) == {"tried without success: 3 thicker cables; found no other way"}
+    assert set(found.tried.values()) == {"nothing helped: 3 thicker cables; no other way"}
 
 
 def test_another_way_is_offered_with_how_much_longer_it_is() -> None:

@@ -36,9 +36,7 @@ def test_what_was_tried_before_the_work_was_used_up_is_said_too(monkeypatch: pyt
     inst = replace(inst, circuits=inst.circuits[:1])
     found = remedies_of(judged(inst), failing(judged(inst)), BS, PLUGINS, Progress())
     assert found.remedies == ()
-    assert set(found.tried.values()) == {
-        "tried without success: another way for P1; the rest not tried: too much else fails"
-    }
+    assert set(found.tried.values()) == {"nothing helped: another way for P1; the rest not tried: too much else fails"}
 
 
 def any_site(chance: random.Random) -> Installation:

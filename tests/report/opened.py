@@ -7,6 +7,7 @@ from dataclasses import replace
 from lxml import etree
 
 from checker.report.bcf import write_bcf
+from checker.result.dialect import V2, Dialect
 from checker.result.tables import Result
 
 
@@ -16,9 +17,9 @@ def unpacked(data: bytes) -> dict[str, bytes]:
         return {name: archive.read(name) for name in archive.namelist()}
 
 
-def file_of(result: Result, name: str, place: int = 0) -> etree._Element:
+def file_of(result: Result, name: str, place: int = 0, dialect: Dialect = V2) -> etree._Element:
     """A file of a topic, as a tree."""
-    return etree.fromstring(unpacked(write_bcf(result))[f"{result.topics[place].guid}/{name}"])
+    return etree.fromstring(unpacked(write_bcf(result, dialect))[f"{result.topics[place].guid}/{name}"])
 
 
 def with_topic(result: Result, **changes: object) -> Result:

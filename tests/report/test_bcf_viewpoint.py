@@ -55,3 +55,19 @@ def test_what_has_no_proper_global_id_is_named_by_its_tag_or_left_out() -> None:
     assert [(one.get("IfcGuid"), one.findtext("AuthoringToolId")) for one in selection] == [
         (global_id(1), "T-001"), (global_id(2), "T-002"), (None, "W-1"),
     ]  # fmt: skip
+
+
+def test_a_floor_is_cut_by_a_level_plane_whose_direction_points_into_what_it_hides() -> None:
+    result = with_topic(small_result(), clip_m=-0.01)
+    view = file_of(result, "viewpoint.bcfv")
+
+    assert [child.tag for child in view] == ["Components", "PerspectiveCamera", "ClippingPlanes"]
+    (plane,) = view.find("ClippingPlanes")
+    assert [child.tag for child in plane] == ["Location", "Direction"]
+    assert plane.findtext("Location/Z") == "-0.010000"
+    assert [float(value.text) for value in plane.find("Direction")] == [0.0, 0.0, 1.0]
+
+
+def test_nothing_is_cut_where_nothing_lies_in_a_floor() -> None:
+    assert file_of(small_result(), "viewpoint.bcfv").find("ClippingPlanes") is None
+    assert file_of(with_topic(small_result(), clip_m=1.0, camera=None), "viewpoint.bcfv").find("ClippingPlanes") is None

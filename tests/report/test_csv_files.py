@@ -138,3 +138,11 @@ def test_segments_say_between_what_fill_lies_by_the_tolerances_of_sizes() -> Non
     }
     assert told.pop(("T-001", "1")) == ("0.35", "0.523", "C1; C2")
     assert set(told.values()) == {("", "", "")}  # nothing is known of the others
+
+
+def test_a_failing_row_without_advice_ends_with_what_was_tried_in_vain() -> None:
+    result = small_result()
+    vain = replace(result.findings[0], tried="nothing helped: 3 thicker cables; no other way")
+    (row,) = csv.DictReader(io.StringIO(failing_csv(replace(result, findings=(vain,))).decode()))
+    assert list(row)[-1] == "tried"
+    assert (row["tried"], row["advice"]) == ("nothing helped: 3 thicker cables; no other way", "")

@@ -321,3 +321,15 @@ def test_a_result_with_nothing_in_it_gives_a_page() -> None:
 
     for words in ("No carrier segment was read.", "No circuit was read.", "No length fails.", "Nothing is unknown."):
         assert words in text
+
+
+def test_a_topic_without_advice_says_what_was_tried_in_vain() -> None:
+    result = small_result()
+    place = next(k for k, row in enumerate(result.findings) if row.id in result.topics[0].members)
+    tried = finding_like(result, place, tried="not tried: too much else fails")
+    card = page(tried).xpath("//section[@id='todo']/ol/li")[0]
+    facts = {said(name): said(name.getnext()) for name in card.iter("dt")}
+    # the topic has two lengths, and of the other one nothing is said
+    label = next(one.place.label for one in result.carriers if one.key == result.findings[place].carriers[0])
+    assert facts["No advice"] == f"{label}: not tried: too much else fails"
+    assert "Advice" not in facts

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from checker.model.texts import number
 from checker.result.archive import created_time, packed, utc, xml_time
-from checker.result.notes import NO_SEAL, Parted, State, advices, clean, run_facts, seal, shown, split_text
+from checker.result.facts import run_facts
+from checker.result.notes import NO_SEAL, Parted, State, advices, clean, seal, shown, split_text, vain
 from tests.report.results import guid, small_result
 
 figures = st.text(alphabet="0123456789.% /abc", max_size=12).map(lambda text: " ".join(text.split()))
@@ -112,3 +113,31 @@ def test_of_several_pieces_of_advice_it_is_said_for_which_circuits_each_is() -> 
         "UP-05, UP-07: alone it would carry 24 A",
         "UP-06: alone it would carry 41 A",
     ]
+
+
+def test_what_was_tried_in_vain_is_told_once_with_whose_it_is_where_others_have_advice() -> None:
+    one, other = small_result().findings[:2]
+    circuits = [
+        replace(one, id=mark, circuits=(mark,), is_of_circuit=True, advice=advice, tried=tried)
+        for mark, advice, tried in (
+            ("UP-05", "lay 4 mm²", ""),
+            ("UP-10", "", "nothing helped: 3 thicker cables; no other way"),
+            ("UP-06", "", "nothing helped: 3 thicker cables; no other way"),
+        )
+    ]
+    assert vain(circuits, {}) == "UP-06, UP-10: nothing helped: 3 thicker cables; no other way"
+    assert vain(circuits[:1], {}) == ""
+    # where it is of all alike nobody is named
+    assert vain(circuits[1:], {}) == "nothing helped: 3 thicker cables; no other way"
+    # nor is anything told of what isn't: a length without a word about it is no reason to leave out whose it is
+    lengths = [replace(one, tried="not tried: too much else fails"), replace(other, advice="widen it")]
+    labels = {one.carriers[0]: "T-001", other.carriers[0]: "T-002"}
+    assert vain(lengths, labels) == "T-001: not tried: too much else fails"
+
+
+def test_of_very_many_different_things_tried_in_vain_the_first_few_are_told() -> None:
+    one = small_result().findings[0]
+    rows = [replace(one, id=str(k), at=f"W{k}", tried=f"nothing helped: size {k}") for k in range(9)]
+    told = vain(rows, {})
+    assert told.startswith("W0: nothing helped: size 0; W1: nothing helped: size 1; ")
+    assert told.endswith("W3: nothing helped: size 3 and 5 more")

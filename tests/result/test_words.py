@@ -8,8 +8,9 @@ import pytest
 from checker.findings import finding_rows
 from checker.judging import JudgedSubject
 from checker.model import Barrier, Place
+from checker.result.facts import run_facts
 from checker.result.gravity import gravity
-from checker.result.notes import found_and_wanted, run_facts, shown, topic_state
+from checker.result.notes import found_and_wanted, shown, topic_state
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
 from checker.rule import Outcome, Verdict
@@ -137,3 +138,16 @@ def test_a_wall_is_called_by_its_name_before_its_tag() -> None:
     assert Barrier("W", tagged, "wall", "EI 60").label == "wall 346660 (EI 60)"
     assert Barrier("W", replace(tagged, name="Core 2"), "wall", "EI 60").label == "wall Core 2 (EI 60)"
     assert Barrier("W", replace(tagged, name="Basic Wall: core"), "wall", "EI 60").called == "Basic Wall: core"
+
+
+def test_a_note_says_what_was_tried_in_vain_beside_the_advice_for_others() -> None:
+    of = small_result().carriers[0]
+    helped = finding(circuits=("UP-05",), is_of_circuit=True, advice="lay 4 mm²")
+    rest = replace(
+        helped, id="b", circuits=("UP-06",), advice="", tried="nothing helped: 3 thicker cables; no other way"
+    )
+    lines = make_topic("0" * 36, [helped, rest], {of.key: of}, (), "Some rule", ()).description.split("\n")
+    assert [line for line in lines if "dvice" in line] == [
+        "Advice: lay 4 mm²",
+        "No advice: UP-06: nothing helped: 3 thicker cables; no other way.",
+    ]

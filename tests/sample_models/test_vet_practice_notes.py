@@ -14,7 +14,7 @@ from tests.report.test_bcf import needs_schemas, validate_all
 @pytest.mark.corpus
 @needs_schemas
 def test_they_are_valid_by_the_official_schemas(vet_result: Result) -> None:
-    assert validate_all(write_bcf(vet_result)) == 2 + 2 * len(vet_result.topics)
+    assert validate_all(write_bcf(vet_result)) == 2 + 2 * (len(vet_result.topics) + len(vet_result.requests))
 
 
 def test_an_independent_reader_finds_topics_selections_and_pictures_of_elements_that_are_there(
@@ -25,9 +25,10 @@ def test_an_independent_reader_finds_topics_selections_and_pictures_of_elements_
     model = ifcopenshell.open(str(vet_practice / "model.ifc"))
     book = BcfXml.load(path)
     assert book is not None
-    assert len(book.topics) == len(vet_result.topics) == 9
+    assert (len(vet_result.topics), len(vet_result.requests)) == (9, 2)
+    assert len(book.topics) == 11
     tags = set()
-    for topic in vet_result.topics:
+    for topic in (*vet_result.topics, *vet_result.requests):
         handler = book.topics[topic.guid]
         view = handler.viewpoints["viewpoint.bcfv"]
         selected = [model.by_guid(guid) for guid in view.get_selected_guids()]
@@ -50,3 +51,19 @@ def test_an_independent_reader_finds_topics_selections_and_pictures_of_elements_
         "CB-DA-07",
         "CB-FA-06",
     } <= tags
+
+
+def test_what_lies_in_the_ground_floor_is_seen_through_a_cut_and_nothing_else_is(vet_result: Result) -> None:
+    labels = {row.key: row.place.label for row in vet_result.carriers}
+    cut = {labels[key]: topic.clip_m for topic in vet_result.topics for key in topic.carriers}
+    # floor trunking is 50 high, its lower face 65 mm below the floor's; 5 mm are left above it: -65 + 50 + 5 = -10
+    assert {label for label, height in cut.items() if height is not None} == {"FT-01", "FT-02", "FT-07"}
+    assert {height for height in cut.values() if height is not None} == {-0.01}
+
+
+def test_what_the_schedule_leaves_open_is_asked(vet_result: Result) -> None:
+    """The schedule has no design current for UP-07, and no device for EV-02."""
+    assert {topic.title for topic in vet_result.requests} == {
+        "Question: the design current of circuit UP-07",
+        "Question: the device rating of circuit EV-02",
+    }

@@ -1,6 +1,7 @@
 """Drawings as SVG and PNG: well formed, told in words, the same bytes each time, and the same picture in both."""
 
 import io
+from dataclasses import replace
 
 import pytest
 from lxml import etree
@@ -10,7 +11,7 @@ from checker.model import CarrierKind, Service
 from checker.rule import Outcome
 from checker.section.drawing import sketch_of
 from checker.section.letters import clean
-from checker.section.notes import told
+from checker.section.notes import notes, told
 from checker.section.png import png
 from checker.section.shapes import Round
 from checker.section.sketch import Disc, Hatching, Line, Sketch, Stadium, Style, Text
@@ -118,9 +119,24 @@ def test_cables_are_to_scale_with_their_bore() -> None:
 def test_what_the_drawing_shows_is_told_compartment_by_compartment() -> None:
     view = section([lane(1, 50.0, [bundle("A", 3)]), lane(2, 50.0, [])])
     assert told(view) == (
-        "steel trunking. Compartment 1: A, 3 × h07v-u-2.5, 5 mm. Compartment 1 passes: 30 % of the area inside is used, the limit is "
-        "45 %. Compartment 2: no cables. Compartment 2 passes: 30 % of the area inside is used, the limit is 45 %."
+        "steel trunking. Compartment 1: A, 3 × h07v-u-2.5, 5 mm. "
+        "The fill of compartment 1 passes: 30 % of the area inside is used, the limit is 45 %. Compartment 2: no cables. "
+        "The fill of compartment 2 passes: 30 % of the area inside is used, the limit is 45 %."
     )
+
+
+def test_where_it_is_not_known_what_lies_there_it_is_not_said_that_nothing_does() -> None:
+    open_fill = verdict(Outcome.UNKNOWN, 0.0, 0.45, "no circuits are known")
+    view = section([lane(1, 50.0, [], open_fill), lane(2, 50.0, [])])
+    assert "Compartment 1: no cables known." in told(view)
+    assert "Compartment 1: no cables are known to lie here." in notes(view)
+    assert "Compartment 2: no cables lie here." in notes(view)
+
+
+def test_compartments_that_are_drawn_alike_are_named_together() -> None:
+    view = section([lane(1, 50.0, [bundle("A", 3)]), lane(2, 50.0, [bundle("B", 3)]), lane(3, 50.0, [])])
+    shown = notes(replace(view, lanes=(*view.lanes[:2], replace(view.lanes[2], way=""))))
+    assert "Compartments 1, 2: Drawn as best found." in shown
 
 
 def test_a_conduit_isnt_drawn_with_corners() -> None:

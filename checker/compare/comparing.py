@@ -1,0 +1,40 @@
+"""Compares two results; reads like the list of what there is to compare."""
+
+from checker.compare.carriers import carrier_changes
+from checker.compare.circuits import circuit_changes
+from checker.compare.findings import Both, finding_changes, touched
+from checker.compare.heads import code_figures, differences, figures, other_project, same_inputs, side_of, unread_models
+from checker.compare.matching import match_carriers
+from checker.compare.tables import Comparison
+from checker.result.tables import Result
+
+
+def compare(old: Result, new: Result) -> Comparison:
+    """Compares two results of one building, OLD the earlier one.
+
+    Args:
+        old: A result, as ``checker.check`` gives it.
+        new: Another.
+    """
+    match = match_carriers(old.carriers, new.carriers)
+    other_figures = bool(figures(old, new))
+    carriers = carrier_changes(old, new, match, same_figures=not other_figures)
+    circuits = circuit_changes(old, new, match, same_figures=not other_figures)
+    keys, marks = touched(old, new, match, carriers, circuits)
+    if same_inputs(old, new):  # whatever differs is a matter of how it was judged
+        keys, marks = frozenset(), frozenset()
+    both = Both(
+        old,
+        new,
+        match,
+        keys,
+        marks,
+        match.anew,
+        frozenset(unread_models(old, new, match)),
+        other_code=any(True for _ in code_figures(old, new)),
+        other_figures=other_figures,
+        other_limits=other_project(old, new),
+    )
+    return Comparison(
+        side_of(old), side_of(new), differences(old, new, match), finding_changes(both), carriers, circuits
+    )

@@ -1,0 +1,195 @@
+"""What this run says of a finding that an earlier one told: not everything that doesn't fail now is mended."""
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from checker.history.asked import is_question
+from checker.history.identity import finding_id
+from checker.history.previous import Previous
+from checker.history.topic import MOVED, Topic
+from checker.result.facts import Judgement, RunFacts, Subject
+from checker.result.gathering import ASK_FILL_AGAIN
+from checker.result.notes import Draft, State
+from checker.result.tables import CarrierRow
+
+PASSES = "pass"
+#: It passes, but in a run without a model that the notes know: circuits may be missing.
+PASSES_IN_PART = "pass in part"
+FAILS = "fail"
+UNKNOWN = "unknown"
+WAIVED = "waived"
+GONE = "gone"
+MADE_ANEW = "made anew"
+NOT_READ = "not read"
+NOT_JUDGED = "not judged"
+NOT_ASKED = "not asked"
+OTHER_CODE = "other code"
+#: Of a question: what its text says, and one that a note or questions.csv still asks.
+ASKED = UNKNOWN
+ANSWERED = "answered"
+#: Not asked any more, but in a run without a model that the notes know.
+ANSWERED_IN_PART = "answered in part"
+WORDS = frozenset({
+    PASSES, PASSES_IN_PART, MOVED, UNKNOWN, WAIVED, GONE, MADE_ANEW, NOT_READ, NOT_JUDGED, NOT_ASKED, OTHER_CODE, ASKED, ANSWERED,
+    ANSWERED_IN_PART,
+})  # fmt: skip
+
+
+@dataclass
+class Run:
+    """A run as old topics meet it.
+
+    ``titles``: of the new notes, by the ids of their findings. ``missing``: the models that open topics of ours are about and that weren't
+    read. ``files``: the earlier file's, by path.
+    """
+
+    facts: RunFacts
+    titles: dict[str, str] = field(default_factory=dict)
+    missing: tuple[str, ...] = ()
+    files: dict[str, bytes] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, draft: Draft, facts: RunFacts, before: Previous, *, reopen: bool = False) -> "Run":
+        """The run of a draft that meets an earlier file. ``reopen``: whether topics that were closed, but fail, are opened."""
+        titles = {member: note.title for note in draft.notes for member in note.state.values}
+        again = {note.guid.lower() for note in draft.notes} if reopen else set()
+        known = {
+            model
+            for topic in before.topics
+            if topic.is_ours and (topic.is_open_by(draft.words.statuses) or topic.guid.lower() in again)
+            for model in topic.models()
+        }
+        missing = {name or project for project, name in known if not was_read(project, name, facts)}
+        return cls(facts, titles, tuple(sorted(missing)), before.files)
+
+    def subject(self, rule: str, key: str) -> tuple[str, Subject] | None:
+        """The rule of a finding of a topic, and what it is about, if anything in this run is the same.
+
+        Args:
+            rule: The topic's.
+            key: The finding's id.
+        """
+        for own in rules_with(rule):
+            if own not in self._subjects:
+                of = self.facts.project_key
+                self._subjects[own] = {finding_id(of, own, *subject): subject for subject in self.facts.subjects}
+            if key in self._subjects[own]:
+                return own, self._subjects[own][key]
+        return None
+
+    def label(self, rule: str, key: str) -> str:
+        """What a finding is about that this run has no finding of that rule for; empty where that can't be told."""
+        carriers, number, mark = found[1] if (found := self.subject(rule, key)) else ((), None, "")
+        named = [self._by_key[one].place.label for one in carriers if one in self._by_key]
+        label = f"circuit {mark}" if mark else ", ".join(named)
+        return label and label + ("" if number is None else f", compartment {number}")
+
+    def others(self, rule: str, key: str) -> list[Judgement]:
+        """What other rules of the same family say of what a finding is about."""
+        found = self.subject(rule, key)
+        said = [self.facts.findings[own] for own in self.facts.subjects.get(found[1], ())] if found else []
+        return [one for one in said if found and one.rule != found[0] and _family(one.rule) == _family(rule)]
+
+    def views(self, topic: Topic) -> list[bytes]:
+        """The viewpoints in a topic's folder."""
+        return [self.files[path] for path in self._views.get(topic.folder, ())]
+
+    @cached_property
+    def by_global_id(self) -> dict[str, CarrierRow]:
+        """The carriers that were read; of one in several parts the last."""
+        return {row.place.global_id: row for row in self.facts.carriers}
+
+    @cached_property
+    def _by_key(self) -> dict[str, CarrierRow]:
+        return {row.key: row for row in self.facts.carriers}
+
+    @cached_property
+    def by_tag(self) -> dict[str, CarrierRow]:
+        """The carriers with tags that only one element bears."""
+        found: dict[str, CarrierRow] = {}
+        shared = set()
+        for row in self.facts.carriers:
+            first = found.setdefault(row.place.tag, row)
+            if first.place.global_id != row.place.global_id:
+                shared.add(row.place.tag)
+        return {tag: row for tag, row in found.items() if tag and tag not in shared}
+
+    @cached_property
+    def on_carrier(self) -> dict[tuple[str, str], list[str]]:
+        """The ids of the findings by rule and key of a carrier."""
+        found: dict[tuple[str, str], list[str]] = {}
+        for own, one in self.facts.findings.items():
+            for key in one.carriers:
+                found.setdefault((one.rule, key), []).append(own)
+        return found
+
+    @cached_property
+    def _subjects(self) -> dict[str, dict[str, Subject]]:
+        return {}
+
+    @cached_property
+    def _views(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for path in self.files:
+            if path.lower().endswith(".bcfv"):
+                found.setdefault(path.rpartition("/")[0], []).append(path)
+        return found
+
+
+def outcome(key: str, topic: Topic, old: State, run: Run) -> str:
+    """A word for what has become of a finding that doesn't fail in this topic now.
+
+    Args:
+        key: Its id.
+        topic: The topic that told it.
+        old: What the topic's text says for machines.
+        run: This run.
+    """
+    if key in run.titles:
+        return MOVED
+    if key in run.facts.questions:
+        return ASKED
+    judged = run.facts.findings.get(key)
+    if judged is not None:
+        if not is_same_code(old.code, run.facts.code):
+            return OTHER_CODE
+        return outcome_of(judged.verdict, run)
+    if not all(was_read(project, name, run.facts) for project, name in topic.models()):
+        return NOT_READ
+    if is_question(old.rule):
+        if not is_same_code(old.code, run.facts.code):
+            return OTHER_CODE
+        return ANSWERED_IN_PART if run.missing else ANSWERED
+    if old.rule and old.rule not in run.facts.rules:
+        return NOT_JUDGED
+    found = run.subject(old.rule, key)
+    if found is not None:
+        return NOT_ASKED if found[0] in run.facts.rules else NOT_JUDGED
+    return MADE_ANEW if old.values.get(key) == MADE_ANEW else GONE  # it may be told apart by where it was
+
+
+def outcome_of(verdict: str, run: Run) -> str:
+    """The word for a verdict: to pass in a run without a model that the notes know isn't to be mended."""
+    return PASSES_IN_PART if verdict == PASSES and run.missing else verdict
+
+
+def was_read(project: str, name: str, facts: RunFacts) -> bool:
+    """Whether a model was: by its project, since files are renamed from revision to revision, or by its name."""
+    return (bool(project) and project in facts.projects) or name in facts.models
+
+
+def is_same_code(old: str, new: str) -> bool:
+    """Whether two codes are one, as states have them: by their editions too, where both say theirs. Of none it can't be told."""
+    if not old or not new:
+        return True
+    first, second = old.partition("/"), new.partition("/")
+    return first == second if first[2] and second[2] else first[0] == second[0]
+
+
+def rules_with(rule: str) -> tuple[str, ...]:
+    """The rules whose findings may stand in a topic of a rule, its own first."""
+    return (rule, *sorted(ASK_FILL_AGAIN - {rule})) if _family(rule) == "fill" else (rule,)
+
+
+def _family(rule: str) -> str:
+    return rule.partition(".")[0]

@@ -1,0 +1,156 @@
+"""Bringing one topic of an earlier file up to date: what is said of a change, and who may move its status.
+
+People close and reopen. We ask for a review where everything passes, and take that back where it fails or is unknown again; a topic
+that was closed while it fails is opened only where the run was asked to. What passes only as far as was read isn't mended.
+"""
+
+from checker.history import outcome as words
+from checker.history.change import Change, change, change_text
+from checker.history.identity import comment_guid
+from checker.history.outcome import Run
+from checker.history.topic import Topic
+from checker.model.texts import listed
+from checker.result.archive import created_time
+from checker.result.note_words import Statuses
+from checker.result.notes import AUTHOR, Note, State, seal
+
+
+def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reopen: bool = False) -> Change:
+    """Brings a topic of ours up to date.
+
+    Args:
+        topic: The topic.
+        note: This run's with the same Guid; None where nothing of it fails now.
+        run: This run.
+        statuses: What statuses are called.
+        reopen: Whether a topic that was closed, but fails, is opened.
+    """
+    found = change(topic, note, run)
+    date = created_time(run.facts.created)
+    closed = _Closed.of(topic) if note is not None and not topic.is_open_by(statuses) else None
+    if not found.is_nothing:
+        _tell(topic, note, found, run, statuses, closed)
+    fails = "it is still asked" if found.is_question else "it still fails"
+    if closed is not None and reopen:
+        topic.add_comment(
+            closed.reopened,
+            date,
+            f"{topic.status}, but {fails}. Status set to {statuses.open}, as this run was asked to.",
+        )
+        topic.set_status(statuses.open)
+    elif closed is not None and closed.guid not in topic.comments():
+        text = f"{topic.status}, but {fails}. It is not reopened: that is for a person to decide."
+        topic.add_comment(closed.guid, date, text)
+    _rewrite(topic, note, found.new)
+    return found
+
+
+class _Closed:
+    """The comments on a topic that was closed, but fails: one for each time that we opened it again.
+
+    ``guid`` is of the one that says so, ``reopened`` of the one that says that it is open again; ``all`` are those that may be there.
+    """
+
+    def __init__(self, guid: str, reopened: str, every: frozenset[str]) -> None:
+        self.guid = guid
+        self.reopened = reopened
+        self.all = every
+
+    @classmethod
+    def of(cls, topic: Topic) -> "_Closed":
+        """The next ones of a topic."""
+        there = set(topic.comments())
+        every = set()
+        times = 0
+        while True:
+            event = f" {times + 1}" if times else ""
+            guid = comment_guid(topic.guid, f"closed{event}", topic.status, "fails")
+            reopened = comment_guid(topic.guid, f"reopened{event}", "closed", "fails")
+            every |= {guid, reopened}
+            if reopened not in there:
+                return cls(guid, reopened, frozenset(every))
+            times += 1
+
+
+def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: Statuses, closed: _Closed | None) -> None:
+    """Adds the comment on a change, and moves the status where nobody has decided on it."""
+    is_open = topic.is_open_by(statuses)
+    ending, status = "", ""
+    again = "It is asked again" if found.is_question else "It fails again"
+    if note is None:
+        ending, status = _without_note(topic, found, run, statuses, is_open=is_open)
+    elif found.passed and topic.status.lower() == statuses.review.lower():
+        ending, status = f"{again}. Status set back to {statuses.open}.", statuses.open
+    elif found.passed and not is_open:
+        ending = f"{again}. It was {topic.status}."
+    guid = _comment_guid(
+        topic,
+        "fails" if note else "checked",
+        found.texts(),
+        closed.all if closed else frozenset(),
+        counts=found.old is not None,
+    )
+    if guid is not None:
+        topic.add_comment(guid, created_time(run.facts.created), change_text(found, run, ending))
+        if status:
+            topic.set_status(status)
+
+
+def _without_note(topic: Topic, found: Change, run: Run, statuses: Statuses, *, is_open: bool) -> tuple[str, str]:
+    """What is said, and the status that is set, where nothing of a topic fails now."""
+    no_more = "Nothing here is asked any more" if found.is_question else "Nothing here fails any more"
+    if found.all_are(words.PASSES) or found.all_are(words.ANSWERED):
+        if not is_open:
+            return f"{no_more}.", ""
+        return f"{no_more}. Status set to {statuses.review}: look at it and close it.", statuses.review
+    stays = "the status stays as it was."
+    if found.all_are(words.PASSES, words.PASSES_IN_PART) or found.all_are(words.ANSWERED, words.ANSWERED_IN_PART):
+        without = listed([f"“{name}”" for name in run.missing])
+        return f"{no_more} as far as was read, but {without} was not: {stays}", ""
+    if found.is_question:
+        return f"Not everything here is answered: {stays}", ""
+    if found.all_are(words.PASSES, words.WAIVED):
+        return f"What is waived is not mended: {stays}", ""
+    if found.passed and words.UNKNOWN in found.new.values.values() and topic.status.lower() == statuses.review.lower():
+        return f"Not everything here is known to be mended any more. Status set back to {statuses.open}.", statuses.open
+    return f"Not everything here is known to be mended: {stays}", ""
+
+
+def _comment_guid(
+    topic: Topic, event: str, texts: tuple[str, str], aside: frozenset[str], *, counts: bool
+) -> str | None:
+    """The Guid for a comment; None where it has been said.
+
+    The same change may come again after another one has undone it. It is told again then, but only where the topic's
+    own text shows (``counts``) that it isn't the change that was told last. Comments ``aside`` aren't on changes.
+    """
+    there = set(topic.comments())
+    guid = comment_guid(topic.guid, event, *texts)
+    if guid not in there:
+        return guid
+    last = [said for said in topic.comments(AUTHOR) if said not in aside][-1:]
+    if not counts or last == [guid]:
+        return None
+    times = 2
+    while (guid := comment_guid(topic.guid, f"{event} {times}", *texts)) in there:
+        if last == [guid]:
+            return None
+        times += 1
+    return guid
+
+
+def _rewrite(topic: Topic, note: Note | None, new: State) -> None:
+    """Puts the new state in the description; the new title and text too, where nobody has changed the old ones."""
+    parted = topic.description
+    old = parted.state
+    if old is None:
+        return
+    text, title_seal, body_seal = parted.text, old.title_seal, old.body_seal
+    if note is not None and seal(topic.title) == title_seal:
+        topic.set_text("Title", note.title)
+        title_seal = seal(note.title)
+    if note is not None and seal(text) == body_seal:
+        text, body_seal = note.text, seal(note.text)
+    state = State(new.values, new.rule, new.code, title_seal, body_seal)
+    if state != old or seal(text) != seal(parted.text):
+        topic.set_text("Description", type(parted)(text, old, parted.after).rejoined(state))

@@ -1,0 +1,35 @@
+"""Which questions are of one kind, so that they are asked together: the ways of circuits, the walls of types."""
+
+import re
+from dataclasses import dataclass
+
+from checker.rule.needs import NOUNS
+
+_OF = re.compile(rf"the (?P<what>.+?) of (?P<noun>{NOUNS}) (?P<name>.+)")
+#: Those that are told of several with an s.
+_COUNTED = frozenset({"cable", "data cable", "circuit", "type", "carrier", "fitting", "conduit", "the bend"})
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionKind:
+    """A kind of question: what is asked, of what sort of thing. ``noun`` is empty where the question is one of its own."""
+
+    what: str
+    noun: str = ""
+
+    @property
+    def key(self) -> str:
+        """A word for it, as ``question.way``; that of one of its own is ``question.other``."""
+        return f"question.{re.sub(r'[^a-z]+', '-', self.what.lower()).strip('-')}" if self.noun else "question.other"
+
+    def words(self, names: str, *, are_many: bool) -> str:
+        """The question in words, of one or of several things."""
+        if not self.noun:
+            return self.what
+        return f"the {self.what} of {self.noun}{'s' if are_many and self.noun in _COUNTED else ''} {names}"
+
+
+def kind_of(question: str) -> tuple[QuestionKind, str]:
+    """The kind of a question, and the name of what it is about; empty for one of its own kind."""
+    found = _OF.fullmatch(question)
+    return (QuestionKind(found["what"], found["noun"]), found["name"]) if found else (QuestionKind(question), "")

@@ -1,0 +1,131 @@
+"""Findings as a person would raise them: one cause, one note; thousands of lengths, tens of notes."""
+
+from dataclasses import replace
+from itertools import permutations
+
+from checker.result.gathering import MOST_OF_RULE, gathered
+from checker.result.tables import CarrierRow, FindingRow
+from checker.result.topics import group_findings, make_topic
+from tests.report.results import box_mm, carrier, small_result
+
+
+def row(number: int, storey: str = "Level 1", size: tuple[float, float] = (100.0, 50.0)) -> CarrierRow:
+    made = carrier(number, box_mm((4000.0 * number, 0.0, 2700.0), (3000.0, 0.0, 0.0), *size), size=size)
+    return replace(made, place=replace(made.place, storey=storey), type_name=f"Trunking {size[0]:g}")
+
+
+def fails(of: CarrierRow, rule: str = "fill.tray", **changes: object) -> FindingRow:
+    made = small_result().findings[0]
+    return replace(made, id=f"{rule} {of.place.tag}", rule=rule, carriers=(of.key,), **changes)  # type: ignore[arg-type]
+
+
+def notes_of(findings: list[FindingRow], rows: list[CarrierRow]) -> list[tuple[str, ...]]:
+    """The ids of the findings of each note."""
+    carriers = {one.key: one for one in rows}
+    return [tuple(one.id for one in group) for group in gathered(group_findings(findings, carriers, {}), carriers)]
+
+
+def test_too_little_room_for_later_joins_the_note_of_what_is_too_full_already() -> None:
+    first, second = row(1), row(2)
+    findings = [fails(first, value=0.5), fails(first, "fill.spare", value=0.9), fails(second, "fill.spare", value=0.48)]
+    for turned in permutations(findings):
+        # the fill leads, though room for later is farther beyond its limit; the other length has room but for later
+        assert sorted(notes_of(list(turned), [first, second])) == [
+            ("fill.spare T-002",),
+            ("fill.tray T-001", "fill.spare T-001"),
+        ]
+
+
+def test_what_asks_about_fill_again_joins_only_in_the_same_compartment() -> None:
+    of = row(1)
+    findings = [
+        fails(of, compartment=1),
+        fails(of, "access.closed", compartment=2),
+        fails(of, "fill.seal", compartment=1),
+    ]
+    assert sorted(notes_of(findings, [of])) == [("access.closed T-001",), ("fill.tray T-001", "fill.seal T-001")]
+
+
+def test_another_cause_in_the_same_compartment_stays_a_note_of_its_own() -> None:
+    of = row(1)
+    assert len(notes_of([fails(of), fails(of, "segregation.compartment")], [of])) == 2
+
+
+def test_the_joined_note_says_both_rules_with_their_limits_and_lists_both() -> None:
+    of = row(1)
+    group = [
+        fails(of, value=0.508, limit=0.4, source="wayroom.toml", basis="project", reason="50.8 %, over 40 %"),
+        fails(
+            of, "fill.spare", value=0.533, limit=0.4, source="a guide", basis="guidance", reason="53.3 % with 5 % spare"
+        ),
+    ]
+    topic = make_topic("g", group, {of.key: of}, (), "Fill of trays", (), titles={"fill.spare": "Room for later"})
+    lines = topic.description.split("\n")
+    assert lines[0] == "Fill of trays (fill.tray)."
+    assert lines[2] == "Limit: wayroom.toml (project)."
+    assert "For that cause also: Room for later (fill.spare)." in lines
+    assert "Limit: a guide (guidance)." in lines
+    assert lines.index("- T-001 in Plant room, compartment 1: 53.3 % with 5 % spare") > lines.index(
+        "For that cause also: Room for later (fill.spare)."
+    )
+    assert lines[-1] == "wayroom: fill.spare T-001 fill.tray T-001"
+    assert topic.members == ("fill.spare T-001", "fill.tray T-001")
+
+
+def test_as_many_notes_of_a_rule_as_may_be_stay_as_they_are() -> None:
+    rows = [row(number) for number in range(MOST_OF_RULE)]  # no two of them meet
+    assert len(notes_of([fails(one) for one in rows], rows)) == MOST_OF_RULE
+
+
+def test_one_more_and_those_of_one_storey_and_type_are_put_together() -> None:
+    # 45 on level 1 and 6 on level 2 are 51, of 2 storeys; 1 of the 45 is larger
+    rows = [row(number) for number in range(44)] + [row(44, size=(150.0, 75.0))]
+    rows += [row(number, "Level 2") for number in range(45, 51)]
+    notes = notes_of([fails(one) for one in rows], rows)
+    assert sorted(map(len, notes)) == [1, 6, 44]
+    assert sum(map(len, notes)) == len({key for note in notes for key in note}) == 51
+
+
+def test_another_rule_with_few_notes_is_left_as_it_is() -> None:
+    rows = [row(number) for number in range(60)]
+    notes = notes_of(
+        [*(fails(one) for one in rows), *(fails(one, "segregation.compartment") for one in rows[:3])], rows
+    )
+    assert sorted(map(len, notes)) == [1, 1, 1, 60]
+
+
+def test_three_thousand_lengths_apart_on_sixty_storeys_make_a_few_notes_that_list_them_all() -> None:
+    rows = [row(number, f"Level {number % 60}", (50.0 + number % 4, 50.0)) for number in range(3000)]
+    carriers = {one.key: one for one in rows}
+    groups = gathered(group_findings([fails(one) for one in rows], carriers, {}), carriers)
+    # 60 storeys are too many whatever else is told; the 4 sizes are few enough, 750 lengths each
+    assert [len(group) for group in groups] == [750] * 4
+    topics = [make_topic("g", group, carriers, (), "Fill", ()) for group in groups]
+    assert {label for topic in topics for label in _named(topic.description)} == {one.place.tag for one in rows}
+    assert {key for topic in topics for key in topic.carriers} == set(carriers)
+
+
+def test_a_note_that_lists_more_than_a_view_selects_says_so() -> None:
+    rows = [row(number) for number in range(1001)]
+    carriers = {one.key: one for one in rows}
+    texts = [
+        make_topic("g", [fails(one) for one in some], carriers, (), "Fill", ()).description
+        for some in (rows, rows[:1000])
+    ]
+    assert "All 1001 lengths are listed here; the view selects the first 1000, the worst first." in texts[0]
+    assert "the view selects" not in texts[1]
+
+
+def test_the_title_of_lengths_of_several_sizes_says_how_many_and_no_compartment_that_not_all_share() -> None:
+    rows = [row(number, size=(50.0 * number, 50.0)) for number in (1, 2, 3)]
+    carriers = {one.key: one for one in rows}
+    group = [fails(one, compartment=number, value=0.5, limit=0.45) for number, one in enumerate(rows, start=1)]
+    topic = make_topic("g", group, carriers, (), "Fill", ())
+    assert topic.title == "T-001, T-002, T-003 (trunking; 3 sizes): 50 % full, limit 45 %"
+
+
+def _named(description: str) -> list[str]:
+    """The lengths that the lines of a description name."""
+    lines = [line[2:] for line in description.split("\n") if line.startswith("- ")]
+    first = [line.split(" in ", 1)[0] for line in lines if not line.startswith("and ")]
+    return first + [label for line in lines if line.startswith("and ") for label in line[4:].split(", ")]

@@ -1,0 +1,130 @@
+"""Where something is: by the nearest axes of a grid, and whether it lies in a floor."""
+
+from dataclasses import replace
+from itertools import permutations
+
+import pytest
+
+from checker.model import Body
+from checker.model.geometry import box_around
+from checker.model.setting import Grid, GridAxis, Setting
+from checker.result.tables import Box, Topic
+from checker.result.topics import make_topic
+from checker.result.whereabouts import clip_m, grid_words, middle
+from tests.report.results import box_mm, small_result
+
+
+def upright(tag: str, x: float) -> GridAxis:
+    return GridAxis(tag, ((x, 0.0), (x, 20_000.0)))
+
+
+def level(tag: str, y: float) -> GridAxis:
+    return GridAxis(tag, ((0.0, y), (20_000.0, y)))
+
+
+GRID = Grid(((upright("1", 0.0), upright("2", 6000.0)), (level("A", 0.0), level("B", 5000.0))))
+
+
+def slab(low: float, high: float) -> Body:
+    return box_around([(0.0, 0.0, low), (10_000.0, 8000.0, high)], ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+
+
+def test_the_nearest_axis_of_each_set_is_told_with_how_far_it_is_off() -> None:
+    # x 4500: 4500 from 1, 1500 from 2; y 800: 800 from A, 4200 from B
+    assert grid_words(Setting((GRID,)), (4500.0, 800.0, 99_000.0)) == "2 (1.50 m off) and A (0.80 m off)"
+
+
+def test_a_set_of_slanting_axes_says_nothing_beside_two_nearer_ones() -> None:
+    # the slanting line from (0, 0) to (20000, 20000) is |4500 - 800| / √2 = 2616 mm off
+    slanting = GridAxis("W", ((0.0, 0.0), (20_000.0, 20_000.0)))
+    assert "W" not in grid_words(Setting((Grid((*GRID.sets, (slanting,))),)), (4500.0, 800.0, 0.0))
+
+
+def test_of_several_grids_the_nearest_counts_in_whatever_order_they_are() -> None:
+    # of the other wing, 2 m farther off on both
+    other = Grid(((upright("X", 8000.0),), (level("Y", 2800.0),)))
+    # 3 and 4 are nearer, but of one set alone
+    half = Grid(((upright("Z", 4500.0),),))
+    told = {grid_words(Setting(turned), (4500.0, 800.0, 0.0)) for turned in permutations((GRID, other, half))}
+    assert told == {"2 (1.50 m off) and A (0.80 m off)"}
+
+
+@pytest.mark.parametrize("point", [None, (4500.0, 71_000.0, 0.0)])  # 51 m beyond the axes' ends
+def test_nothing_is_told_without_a_place_or_far_from_the_grid(point: tuple[float, float, float] | None) -> None:
+    assert grid_words(Setting((GRID,)), point) == ""
+
+
+def test_nothing_is_told_of_a_building_without_a_grid() -> None:
+    assert grid_words(Setting(), (0.0, 0.0, 0.0)) == ""
+
+
+def test_the_middle_of_a_box_is_half_way_along_its_edges() -> None:
+    assert middle(Box((100.0, 0.0, 10.0), ((0.0, 60.0, 0.0), (20.0, 0.0, 0.0), (0.0, 0.0, -4.0)))) == (110.0, 30.0, 8.0)
+
+
+@pytest.mark.parametrize(
+    ("start", "along", "cut"),
+    [
+        # 50 high from -65: its top is at -15, and 5 above that is -10 mm
+        ((1000.0, 1000.0, -65.0), (3000.0, 0.0, 0.0), -0.010),
+        # flush with both faces of a floor of 50
+        ((1000.0, 1000.0, -200.0), (3000.0, 0.0, 0.0), -0.145),
+        # its top at -50 + 50 = 0 is the floor's
+        ((1000.0, 1000.0, -50.0), (3000.0, 0.0, 0.0), 0.005),
+        # it stands out of the floor by 10
+        ((1000.0, 1000.0, -40.0), (3000.0, 0.0, 0.0), None),
+        # above, beside, and a riser that passes
+        ((1000.0, 1000.0, 2700.0), (3000.0, 0.0, 0.0), None),
+        ((11_000.0, 1000.0, -65.0), (3000.0, 0.0, 0.0), None),
+        ((1000.0, 1000.0, -1000.0), (0.0, 0.0, 3000.0), None),
+    ],
+)
+def test_a_floor_is_cut_above_what_lies_between_its_faces(
+    start: tuple[float, float, float], along: tuple[float, float, float], cut: float | None
+) -> None:
+    found = clip_m(Setting(floors=(slab(-200.0, 0.0),)), [box_mm(start, along, 225.0, 50.0)])
+    assert found == (None if cut is None else pytest.approx(cut))
+
+
+def test_a_floor_is_not_cut_where_one_of_several_lies_elsewhere() -> None:
+    setting = Setting(floors=(slab(-200.0, 0.0),))
+    within, above = (box_mm((1000.0, 1000.0, z), (3000.0, 0.0, 0.0), 225.0, 50.0) for z in (-65.0, 500.0))
+    assert clip_m(setting, [within, above]) is None
+    assert clip_m(setting, []) is None
+
+
+def test_it_is_cut_above_the_highest() -> None:
+    boxes = [box_mm((1000.0, 1000.0, z), (3000.0, 0.0, 0.0), 225.0, 50.0) for z in (-65.0, -120.0)]
+    assert clip_m(Setting(floors=(slab(-200.0, 0.0),)), boxes) == pytest.approx(-0.010)
+
+
+def topic_in(setting: Setting, **changes: object) -> Topic:
+    result = small_result()
+    row = replace(result.findings[0], **changes)
+    carriers = {one.key: one for one in result.carriers}
+    return make_topic("g", [row], carriers, (), "Fill", (), setting=setting)
+
+
+def test_a_note_says_the_nearest_axes_of_the_worst_length() -> None:
+    # T-001 runs from (0, 0) to (3000, 0) and is 100 wide towards +y: its middle is at x 1500, y 50
+    where = topic_in(Setting((GRID,))).description.split("\n")[1]
+    assert (
+        where == "Where: Level 1. Trunking 100 × 50 mm. Nearest grid axes to T-001: 1 (1.50 m off) and A (0.05 m off)."
+    )
+
+
+def test_a_note_says_that_its_view_is_cut_open() -> None:
+    # from 2700 up to 2750: the view is cut at 2.755 m
+    topic = topic_in(Setting(floors=(slab(2600.0, 2800.0),)))
+    assert topic.clip_m == pytest.approx(2.755)
+    assert "It lies in a floor, which the view is cut open above." in topic.description
+    assert topic_in(Setting()).clip_m is None
+    assert "floor" not in topic_in(Setting()).description
+
+
+def test_a_note_without_advice_says_what_was_tried_in_vain() -> None:
+    told = topic_in(Setting(), tried="tried without success: a divider").description
+    assert "No advice: tried without success: a divider." in told.split("\n")
+    both = topic_in(Setting(), tried="tried without success: a divider", advice="make it larger").description
+    assert "Advice: make it larger" in both.split("\n")
+    assert "No advice" not in both
