@@ -3,7 +3,6 @@
 import pytest
 
 from checker.fit import Question, answer
-from checker.model import CarrierKind
 from checker.rule import Basis, Limit
 from checker.rule.plugins import code_of, load_plugins
 from rules.fill.tray_checks import Check
@@ -29,9 +28,7 @@ def test_a_fill_by_area_reads_as_it_is_judged(diameter_mm: float, words: str) ->
 def test_a_fill_by_number_reads_as_it_is_judged() -> None:
     # 2 · 36.5148² + 36.52² = 2666.66 + 1333.71 = 4000.37 of 100² = 10,000, and sizes that differ aren't rounded up
     cables = ("36.5148mm=2", "36.52mm=1")
-    asked = Question(
-        code_of(PLUGINS, "nfpa-70"), bore="100", kind=CarrierKind.CONDUIT, cables=cables, length_m=5.0, bends=0.0
-    )
+    asked = Question(code_of(PLUGINS, "nfpa-70"), bore="100", cables=cables, length_m=5.0, bends=0.0)
     assert answer(asked, PLUGINS).verdict.reason.endswith("40.004 %, over 40 % for 3")
 
 
@@ -40,7 +37,6 @@ def test_two_that_are_too_wide_together_read_so() -> None:
     asked = Question(
         code_of(PLUGINS, "nfpa-70"),
         bore="16.8",
-        kind=CarrierKind.CONDUIT,
         cables=("8.42mm=2",),
         length_m=0.3,
         bends=0.0,
