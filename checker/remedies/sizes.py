@@ -16,6 +16,8 @@ ROUNDED_MM = 0.1
 def larger_sizes(carrier: Carrier, catalogue: Iterable[CarrierType]) -> list[CarrierType]:
     """Larger standard carriers, the smallest first: of its family where its size tells that, else of its kind and material.
 
+    Of several families that have its size it is the one whose noun is in its name or its type's, as a basket.
+
     Args:
         carrier: The one that is too small.
         catalogue: All standard carriers.
@@ -28,12 +30,21 @@ def larger_sizes(carrier: Carrier, catalogue: Iterable[CarrierType]) -> list[Car
     ]
     named = {item.family for item in alike if f"catalogue {item.key} by its name" in carrier.section.source}
     families = named or {item.family for item in alike if _is_of_size(carrier.section, item)}
+    if len(families) > 1:
+        called = f"{carrier.type_name} {carrier.place.name}".casefold()
+        families = {family for family in families if (noun := _noun(family)) and noun in called} or families
     if len(families) == 1:
         alike = [item for item in alike if item.family in families]
     elif not material:
         return []
     larger = [item for item in alike if _is_larger(item, carrier.section)]
     return sorted(larger, key=lambda item: (_area(item), item.width_mm or 0.0, item.key))
+
+
+def _noun(family: str) -> str:
+    """What a family is, without what sort of it: of ``perforated tray, European`` the tray."""
+    words = family.partition(",")[0].partition("(")[0].split()
+    return words[-1].casefold() if words else ""
 
 
 def _is_of_size(section: Section, item: CarrierType) -> bool:

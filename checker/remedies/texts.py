@@ -98,7 +98,8 @@ def _inside(item: CarrierType) -> list[str]:
     if item.width_mm is None:  # told by its bore
         return []
     sizes = (("wall", item.wall_mm), ("usable depth", item.usable_depth_mm))
-    return [f"{name} {size:g} mm" for name, size in sizes if size is not None]
+    told = [f"{name} {size:g} mm" for name, size in sizes if size]
+    return ["measured inside", *told] if item.wall_mm == 0.0 else told
 
 
 def longer(longer_mm: float | None) -> str:

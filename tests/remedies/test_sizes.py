@@ -1,5 +1,7 @@
 """Which sizes are next, and what a section is with one of them."""
 
+from dataclasses import replace
+
 import pytest
 
 from checker.model import Carrier, CarrierKind, Lane, Section
@@ -55,6 +57,20 @@ def test_where_no_family_has_its_size_all_of_its_kind_and_material_are_asked() -
 def test_without_a_material_only_a_family_that_has_its_size_is_asked() -> None:
     assert keys(of(Section(width_mm=100.0, height_mm=55.0), material="")) == []
     assert keys(of(BOX, material=""))[0] == "wide-100x75"
+
+
+def test_of_several_families_that_have_its_size_its_name_tells_which() -> None:
+    shelf = [
+        item("a", 400.0, 60.0, kind="tray", family="perforated tray, European"),
+        item("b", 400.0, 85.0, kind="tray", family="perforated tray, European"),
+        item("c", 400.0, 60.0, kind="tray", family="wire mesh basket"),
+        item("d", 400.0, 105.0, kind="tray", family="wire mesh basket"),
+        item("e", 400.0, 60.0, kind="tray", family=""),
+    ]
+    lying = of(Section(width_mm=400.0, height_mm=60.0), CarrierKind.TRAY)
+    assert keys(replace(lying, type_name="Main basket"), shelf) == ["d"]
+    # nothing tells: both, the smaller first
+    assert keys(replace(lying, type_name="Type 7"), shelf) == ["b", "d"]
 
 
 def test_an_upright_carrier_stays_upright() -> None:

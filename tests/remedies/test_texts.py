@@ -38,6 +38,12 @@ def test_what_is_shut_in_later_is_said_to_be_urgent() -> None:
     assert texts.larger_text([one("T1", laying=Laying(can_be_reopened=True))], item, ()) == plain
 
 
+def test_what_its_standard_measures_inside_is_said_to_be() -> None:
+    told = texts.larger_text([one("T1")], CARRIERS["trough-nema-9x4"], ())
+    assert "228.6 × 101.6 mm, measured inside, usable depth 101.6 mm, instead" in told
+    assert "wall" not in told
+
+
 def test_ways_say_how_much_longer_they_are_and_what_hangs_loose() -> None:
     assert texts.way_text("P1", "A; B", 4000.0, 0.0) == "lead P1 another way, 4.00 m longer: route = A; B"
     assert texts.way_text("P1", "A", -250.0, None) == "lead P1 another way, 0.25 m shorter: route = A"
