@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from checker import __version__
-from checker.answers import ask_all, not_asked
+from checker.answers import not_asked
 from checker.assemble import (
     cable_rows,
     carrier_rows,
@@ -12,15 +12,12 @@ from checker.assemble import (
     compartment_rows,
     surroundings,
 )
-from checker.findings import finding_rows, model_problems, rating_rows
+from checker.findings import model_problems, rating_rows
+from checker.found import find
 from checker.history.merge import topic_identity
 from checker.loosening import in_force, not_run_waivers, unused_waivers
 from checker.model import Installation, Problem, SourceFile
 from checker.model.texts import natural
-from checker.network.grouping import group_circuits
-from checker.network.loading import load
-from checker.network.near_ways import NearWays
-from checker.network.routing import route_all
 from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
 from checker.noting import never_due, odd_notes, unused_words
 from checker.pictures import sections_of
@@ -30,7 +27,7 @@ from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME, Project
 from checker.read.sources import Sources
 from checker.remedies import remedies_of
-from checker.result.archive import created_time, xml_time
+from checker.result.archive import created_time, newest_time
 from checker.result.cautions import CAUTIONS
 from checker.result.gathering import gathered
 from checker.result.requests import request_groups, request_topics
@@ -41,11 +38,9 @@ from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.rule.tighten import not_run, tightened, with_loosened
 from checker.rule.waiver import Waiver
-from checker.tolerance import with_ranges
 from checker.trial import Situation, situation_of
 from checker.units import metres
-from checker.waivers import check_waivers, waive
-from checker.waivers_issues import Issues
+from checker.waivers import check_waivers
 
 #: Of advice where near ways are looked at.
 WITHOUT_NEAR = (
@@ -154,26 +149,16 @@ def check_installation(
         waivers: Findings that the project waives.
     """
     progress = progress or Progress()
-    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
-    time = now or (times[-1] if times else "")
+    time = now or newest_time(installation.files)
     code, run_out = in_force(code, time)
-    progress.stage("routing circuits")
-    routing = route_all(installation, progress.step)
-    loading = load(installation, routing, code.sizes)
-    grouped = group_circuits(installation, routing, loading)
-    near = NearWays(installation, routing.network, routing.routes)
-    answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
-    ranged, ranges = with_ranges(answers.judged, plugins.rules, code)
-    as_judged = finding_rows(installation, ranged, answers.rated, code, answers.others)
-    issues = Issues(installation, routing, loading, answers, previous, previous_name)
-    waived = waive(waivers, as_judged, installation, code, time, issues)
-    answers = waived.answers(replace(answers, judged=tuple(ranged)))
+    found = find(installation, code, plugins, waivers, time, progress, previous=previous, previous_name=previous_name)
+    routing, loading, waived, answers = found.routing, found.loading, found.waived, found.answers
     judged, rated, others = answers.judged, answers.rated, answers.others
     progress.stage("finding what to answer first")
     unknowns = Unknowns(installation, routing, loading, plugins.rules, code)
     questions = question_rows([*unknowns.of_all(judged, rated, others), *waived.unsettled()])
     findings = waived.findings
-    compartments = compartment_rows(loading, judged, rated, others, ranges)
+    compartments = compartment_rows(loading, judged, rated, others, found.ranges)
     take_off = take_off_rows(installation, routing)
     result = Result(
         version=__version__,
@@ -185,7 +170,7 @@ def check_installation(
         files=installation.files,
         carriers=carrier_rows(installation, loading, compartments),
         compartments=compartments,
-        circuits=circuit_rows(installation, routing, grouped.circuits, take_off),
+        circuits=circuit_rows(installation, routing, found.grouped.circuits, take_off),
         cables=cable_rows(loading),
         findings=findings,
         problems=tuple(
@@ -213,7 +198,7 @@ def check_installation(
         breaks=break_rows(routing),
         open_ends=open_end_rows(routing),
         take_off=take_off,
-        near_ways=near_way_rows(near),
+        near_ways=near_way_rows(found.near),
         near_m=None if installation.near_mm is None else metres(installation.near_mm),
         equipment=equipment_rows(installation, routing),
         questions=questions,
@@ -225,7 +210,7 @@ def check_installation(
     groups = group_findings(findings, carriers, routing.network.neighbours())
     progress.stage("trying what would help")
     if installation.near_mm is None:
-        situation = Situation(installation, routing, loading, {row.id: row for row in as_judged})
+        situation = Situation(installation, routing, loading, found.judged, {row.id: row for row in found.as_judged})
     else:  # trials don't ask about other ways
         situation = situation_of(installation, routing, code, plugins)
     remedied = remedies_of(situation, groups, code, plugins, progress)
@@ -257,7 +242,7 @@ def _with_topics(
         make_topic(
             guid, group, carriers, cables, titles[group[0].rule], result.cautions, titles=titles, setting=setting
         )
-        for guid, group in zip(guids, groups, strict=False)
+        for guid, group in zip(guids[: len(groups)], groups, strict=True)
     )
     requests = request_topics(result, asked, guids[len(groups) :], setting)
     topic_of = {finding: topic.guid for topic in topics for finding in topic.members}

@@ -26,6 +26,22 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
+#: Options that several commands have.
+Inside = Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")]
+Bore = Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")]
+KindWithSides = Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")]
+Cables = Annotated[
+    list[str] | None,
+    typer.Option(help="KEY=COUNT or a size: 11.3mm=4, 10.9-12.4mm=4, flat 11.5x6.2mm=2. Again for each kind."),
+]
+Length = Annotated[float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")]
+Bends = Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")]
+SpaceFactor = Annotated[
+    str | None,
+    typer.Option(help="A limit of your own, 40% or 0.40: stricter than the code's, or where it has none."),
+]
+Spare = Annotated[str, typer.Option(help="What is to be free for later, as a share of what lies there: 25%.")]
+
 
 @app.callback(invoke_without_command=True)
 def wayroom(version: Annotated[bool, typer.Option("--version", help="Print the version and end.")] = False) -> None:
@@ -83,24 +99,16 @@ def fit(
     context: typer.Context,
     code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
     carrier: Annotated[str, typer.Option(help="A carrier by its key; see: wayroom list carriers.")] = "",
-    inside: Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")] = "",
-    bore: Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")] = "",
-    kind: Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")] = "trunking",
-    cable: Annotated[
-        list[str] | None,
-        typer.Option(help="KEY=COUNT or a size: 11.3mm=4, 10.9-12.4mm=4, flat 11.5x6.2mm=2. Again for each kind."),
-    ] = None,
+    inside: Inside = "",
+    bore: Bore = "",
+    kind: KindWithSides = "trunking",
+    cable: Cables = None,
     most: Annotated[str, typer.Option(help="How many of this cable go in besides: a key, or a size, 11.3mm.")] = "",
     occupied: Annotated[str, typer.Option(help="What is taken already, as a share of the inside: 30%.")] = "",
-    length: Annotated[
-        float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")
-    ] = None,
-    bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
-    space_factor: Annotated[
-        str | None,
-        typer.Option(help="A limit of your own, 40% or 0.40: stricter than the code's, or where it has none."),
-    ] = None,
-    spare: Annotated[str, typer.Option(help="What is to be free for later, as a share of what lies there: 25%.")] = "",
+    length: Length = None,
+    bends: Bends = None,
+    space_factor: SpaceFactor = None,
+    spare: Spare = "",
     draw: Annotated[Path | None, typer.Option(help="Draw the section into this file, .svg or .png.")] = None,
     sheet: Annotated[
         Path | None, typer.Option(help="Write the worked answer on one page into this file, .html or .pdf.")
@@ -118,9 +126,9 @@ def fit(
 ) -> None:
     """Ask about one carrier and a list of cables, without a model. Shows the arithmetic."""
     from checker.fit import Question, answer
+    from checker.fit.carriers import kind_with_sides
     from checker.fit_files import check_files, write_files
     from checker.fit_text import as_object, as_text
-    from checker.model import CarrierKind
     from checker.rule.plugins import code_of, load_plugins
 
     plugins = load_plugins()
@@ -130,15 +138,12 @@ def fit(
         typer.echo(write_page(page, code, plugins, _given_beside(context, {"page", "code"})))
         return
     chosen = code_of(plugins, code)
-    kinds = {kind.value for kind in (CarrierKind.TRUNKING, CarrierKind.TRAY, CarrierKind.LADDER)}
-    if kind not in kinds:
-        raise InputError("--kind", f"{kind!r} is no kind of carrier with sides", f"one of: {', '.join(sorted(kinds))}")
     question = Question(
         chosen,
         carrier,
         inside,
         bore,
-        CarrierKind(kind),
+        kind_with_sides(kind),
         tuple(cable or ()),
         most,
         occupied,
@@ -160,23 +165,15 @@ def fit(
 @app.command(cls=GivenOnce)
 def size(
     code: Annotated[str, typer.Option(help="The code of practice; see: wayroom list codes.")] = "",
-    cable: Annotated[
-        list[str] | None,
-        typer.Option(help="KEY=COUNT or a size: 11.3mm=4, 10.9-12.4mm=4, flat 11.5x6.2mm=2. Again for each kind."),
-    ] = None,
-    spare: Annotated[str, typer.Option(help="What is to be free for later, as a share of what lies there: 25%.")] = "",
+    cable: Cables = None,
+    spare: Spare = "",
     kind: Annotated[str, typer.Option(help="Only of this kind: trunking, conduit, tray or ladder.")] = "",
     family: Annotated[
         str, typer.Option(help="Only families with this in their name; see: wayroom list carriers.")
     ] = "",
-    length: Annotated[
-        float | None, typer.Option(help="Length of a conduit's whole run in m, between enclosures.")
-    ] = None,
-    bends: Annotated[float | None, typer.Option(help="Right-angled bends in it; 0.5 is one of 45 degrees.")] = None,
-    space_factor: Annotated[
-        str | None,
-        typer.Option(help="A limit of your own, 40% or 0.40: stricter than the code's, or where it has none."),
-    ] = None,
+    length: Length = None,
+    bends: Bends = None,
+    space_factor: SpaceFactor = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> None:
     """Ask for the smallest standard carriers, of each family, that take a list of cables. Shows the arithmetic."""
@@ -217,10 +214,13 @@ def draw(
         bool, typer.Option("--as-laid", help="Cables as they fall in by hand, not in the best way that is found.")
     ] = False,
     seed: Annotated[int | None, typer.Option(help="With --as-laid: another number, another disorder.")] = None,
+    trials: Annotated[
+        int | None, typer.Option(help="With --as-laid: lay them so often, and tell how high the piles get.")
+    ] = None,
     carrier: Annotated[str, typer.Option(help="Without a model: a carrier by its key.")] = "",
-    inside: Annotated[str, typer.Option(help="Or its inside, width by height in mm, as 96x46.")] = "",
-    bore: Annotated[str, typer.Option(help="Or the bore of a conduit in mm.")] = "",
-    kind: Annotated[str, typer.Option(help="With --inside: trunking, tray or ladder.")] = "trunking",
+    inside: Inside = "",
+    bore: Bore = "",
+    kind: KindWithSides = "trunking",
     cable: Annotated[
         list[str] | None, typer.Option(help="Without a model: KEY=COUNT or a size, as for fit. Again for each kind.")
     ] = None,
@@ -237,7 +237,7 @@ def draw(
     from checker.draw import DrawOptions, draw_and_write
 
     options = DrawOptions(tuple(where or ()), compartment, circuits, code, out, as_laid, seed, carrier, inside, bore, kind,
-                          tuple(cable or ()), length, bends, space_factor)  # fmt: skip
+                          tuple(cable or ()), length, bends, space_factor, trials)  # fmt: skip
     typer.echo(draw_and_write(options))
 
 

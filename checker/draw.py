@@ -7,13 +7,15 @@ from checker.draw_file import Drawn, check_out, safe_name, write
 from checker.draw_model import Wanted, draw_carrier
 from checker.errors import InputError
 from checker.fit import Question, answer
-from checker.fit.carriers import as_drawn
-from checker.model import CarrierKind
+from checker.fit.carriers import kind_with_sides
+from checker.fit.section import section_of_answer
 from checker.rule.plugins import Plugins, code_of, load_plugins
 from checker.section.drawing import sketch_of
-from checker.section.view import Asked, Way, view_of
+from checker.section.parts import Way
 
 _LARGEST_SEED = 999_999
+#: More would take minutes, and tell no more.
+_MOST_TRIALS = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class DrawOptions:
     length_m: float | None
     bends: float | None
     space_factor: str | None = None
+    trials: int | None = None
 
     @property
     def without_model(self) -> dict[str, object]:
@@ -60,13 +63,7 @@ def draw_and_write(options: DrawOptions) -> str:
         WayroomError: It couldn't be drawn; nothing was written.
     """
     check_out(options.out)
-    if options.seed is not None and not options.as_laid:
-        raise InputError(
-            "--seed", "it is for the disorder of cables laid by hand", "say --as-laid too, or leave it out"
-        )
-    if options.seed is not None and not 0 <= options.seed <= _LARGEST_SEED:
-        raise InputError("--seed", f"{options.seed} can't be", f"write a whole number from 0 to {_LARGEST_SEED}")
-    way = Way(options.as_laid, options.seed or 0)
+    way = _way(options)
     if options.where:
         if options.without_model:
             what = f"{' and '.join(options.without_model)} is for drawing without a model"
@@ -83,18 +80,31 @@ def draw_and_write(options: DrawOptions) -> str:
     if options.with_model:
         what = f"{' and '.join(options.with_model)} is for a carrier of a model"
         raise InputError("wayroom draw", what, "leave it out, or name a model and a carrier")
-    kinds = sorted({CarrierKind.TRUNKING, CarrierKind.TRAY, CarrierKind.LADDER})
-    if options.kind not in kinds:
-        raise InputError("--kind", f"{options.kind!r} is no kind of carrier with sides", f"one of: {', '.join(kinds)}")
+    kind = kind_with_sides(options.kind)
     if not options.cables:
         raise InputError("--cable", "no cable is named", "say --cable KEY=COUNT; see: wayroom list cables")
     plugins = load_plugins()
     question = Question(
-        code_of(plugins, options.code or ""), options.carrier, options.inside, options.bore, CarrierKind(options.kind),
+        code_of(plugins, options.code or ""), options.carrier, options.inside, options.bore, kind,
         options.cables, length_m=options.length_m, bends=options.bends,
         space_factor=options.space_factor, geometry=True,
     )  # fmt: skip
     return _told(write(draw_bundle(question, plugins, way), options.out))
+
+
+def _way(options: DrawOptions) -> Way:
+    """How cables are laid, by the options for that."""
+    if options.seed is not None and not options.as_laid:
+        raise InputError(
+            "--seed", "it is for the disorder of cables laid by hand", "say --as-laid too, or leave it out"
+        )
+    if options.seed is not None and not 0 <= options.seed <= _LARGEST_SEED:
+        raise InputError("--seed", f"{options.seed} can't be", f"write a whole number from 0 to {_LARGEST_SEED}")
+    if options.trials is not None and not options.as_laid:
+        raise InputError("--trials", "it is for cables laid by hand", "say --as-laid too, or leave it out")
+    if options.trials is not None and not 1 <= options.trials <= _MOST_TRIALS:
+        raise InputError("--trials", f"{options.trials} can't be", f"write a whole number from 1 to {_MOST_TRIALS}")
+    return Way(options.as_laid, options.seed or 0, options.trials or 1)
 
 
 def _told(path: Path) -> str:
@@ -108,7 +118,5 @@ def draw_bundle(question: Question, plugins: Plugins, way: Way) -> Drawn:
         InputError: It is asked wrongly.
     """
     found = answer(question, plugins)
-    part = found.subject
-    asked = {part.number: (Asked(found.rule or "fill", found.in_check_s_words),)}
-    view = view_of(as_drawn(part.carrier), [part], asked, code=question.code.full_title, way=way)
-    return Drawn(sketch_of(view), f"{safe_name(question.carrier or part.carrier.place.label)}.svg")
+    view = section_of_answer(found, code=question.code.full_title, way=way)
+    return Drawn(sketch_of(view), f"{safe_name(question.carrier or found.subject.carrier.place.label)}.svg")

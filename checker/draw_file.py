@@ -2,11 +2,11 @@
 
 import os
 import re
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import InputError, OutputError
+from checker.report.publish import write_beside
 from checker.section.png import png
 from checker.section.sketch import Sketch
 from checker.section.svg import svg
@@ -79,21 +79,9 @@ def write_whole(path: Path, content: bytes) -> None:
     Raises:
         OSError: It can't be written; nothing is left of it.
     """
-    handle, name = tempfile.mkstemp(prefix=".wayroom-unfinished-", suffix=path.suffix, dir=path.parent)
-    beside = Path(name)
+    beside = write_beside(path, content)
     try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        beside.chmod(0o666 & ~_umask())
         beside.replace(path)
     except BaseException:
         beside.unlink(missing_ok=True)
         raise
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -2,32 +2,24 @@
 
 import difflib
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from checker.answers import ask_all
 from checker.checking import code_for
 from checker.draw_file import Drawn, safe_name
 from checker.errors import InputError
-from checker.findings import finding_rows
+from checker.found import find
 from checker.loosening import in_force
 from checker.model import Carrier, Installation
 from checker.model.texts import natural
-from checker.network.grouping import group_circuits
-from checker.network.loading import load
-from checker.network.near_ways import NearWays
-from checker.network.routing import route_all
 from checker.pictures import AskedOf
 from checker.progress import Progress
 from checker.read.installation import read_installation
 from checker.read.sources import find_sources
-from checker.result.archive import xml_time
+from checker.result.archive import newest_time
 from checker.rule.plugins import load_plugins
 from checker.section.drawing import sketch_of
 from checker.section.view import Way, view_of
-from checker.tolerance import with_ranges
-from checker.waivers import waive
-from checker.waivers_issues import Issues
 
 #: So many choices are named where a name is of several carriers.
 _MOST_CHOICES = 12
@@ -46,7 +38,7 @@ class Wanted:
 
 
 def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
-    """Draws a carrier of a model, with the verdicts that ``wayroom check`` has.
+    """Draws a carrier of a model, with the verdicts that ``wayroom check`` has at the model's own time and without earlier notes.
 
     Raises:
         WayroomError: There is no such carrier, or nothing could be read.
@@ -63,24 +55,13 @@ def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
         raise InputError(
             "--compartment", what, f"it has {len(numbers)}, counted from 1" if len(numbers) > 1 else "it has one"
         )
-    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
-    time = times[-1] if times else ""
+    time = newest_time(installation.files)
     code, _ = in_force(code, time)
-    progress.stage("routing circuits")
-    routing = route_all(installation, progress.step)
-    loading = load(installation, routing, code.sizes)
-    grouped = group_circuits(installation, routing, loading)
-    near = NearWays(installation, routing.network, routing.routes)
-    answers = ask_all(installation, routing, loading, grouped, near, code, plugins, progress)
-    ranged, _ = with_ranges(answers.judged, plugins.rules, code)
-    findings = finding_rows(installation, ranged, answers.rated, code, answers.others)
-    waivers = [spec.waiver for spec in sources.project.waivers]
-    issues = Issues(installation, routing, loading, answers)
-    answers = waive(waivers, findings, installation, code, time, issues).answers(replace(answers, judged=tuple(ranged)))
-    parts = [part for part in loading.compartments if part.carrier.key == carrier.key]
+    found = find(installation, code, plugins, [spec.waiver for spec in sources.project.waivers], time, progress)
+    parts = [part for part in found.loading.compartments if part.carrier.key == carrier.key]
     if wanted.compartment is not None:
         parts = [part for part in parts if part.number == wanted.compartment]
-    told = AskedOf(answers, [carrier.key])
+    told = AskedOf(found.answers, [carrier.key])
     asked = {part.number: tuple(told.of(part)) for part in parts}
     progress.stage("drawing")
     view = view_of(carrier, parts, asked, code=code.full_title, way=wanted.way)
@@ -102,10 +83,10 @@ def find_carrier(installation: Installation, name: str) -> Carrier:
         if found:
             raise InputError("SEGMENT", f"{name!r} is what {len(found)} carriers are called", _choices(found))
     for place, why in installation.left_out:
-        if wanted in {place.global_id, place.mark, place.tag, place.name}:
+        if wanted in place.names:
             raise InputError("SEGMENT", f"{name!r} isn't read as a carrier: {why}", "problems.csv of a check says more")
     places = [one.place for one in installation.fittings] + [one.place for one in installation.equipment]
-    if any(wanted in {place.global_id, place.mark, place.tag, place.name} for place in places):
+    if any(wanted in place.names for place in places):
         raise InputError(
             "SEGMENT", f"{name!r} is no carrier segment", "only trunking, conduit, trays and ladders have a section"
         )
@@ -119,9 +100,8 @@ def find_carrier(installation: Installation, name: str) -> Carrier:
     raise InputError("SEGMENT", f"there is no carrier {name!r}", hint)
 
 
-def _names(carrier: Carrier) -> set[str]:
-    place = carrier.place
-    return {carrier.key, place.global_id, place.mark, place.tag, place.name} - {""}
+def _names(carrier: Carrier) -> frozenset[str]:
+    return carrier.place.names | {carrier.key}
 
 
 def _choices(found: Sequence[Carrier]) -> str:

@@ -5,7 +5,7 @@ from pathlib import Path
 from checker.draw_file import is_folder, write_whole
 from checker.errors import InputError, OutputError
 from checker.fit import Answer
-from checker.fit.carriers import as_drawn
+from checker.fit.section import section_of_answer
 from checker.rule.code import Code
 
 DRAWINGS, SHEETS = (".svg", ".png"), (".html", ".pdf")
@@ -69,13 +69,8 @@ def drawing_bytes(answer: Answer, code: Code, ending: str) -> bytes:
     from checker.section.drawing import sketch_of
     from checker.section.png import png
     from checker.section.svg import svg
-    from checker.section.view import Asked, view_of
 
-    subject = answer.subject
-    asked = [Asked(answer.rule, answer.in_check_s_words)] if answer.rule else []
-    if answer.spare is not None:
-        asked.append(Asked("fill.spare", answer.spare, tells_fill=False))
-    sketch = sketch_of(view_of(as_drawn(subject.carrier), [subject], {subject.number: asked}, code=code.title))
+    sketch = sketch_of(section_of_answer(answer, code=code.full_title))
     return svg(sketch).encode() if ending.lower() == ".svg" else png(sketch)
 
 

@@ -1,5 +1,6 @@
 """The answer to "does it fit", as text with its arithmetic, and as the object that machines read."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from checker.fit import Answer, Going
@@ -83,12 +84,11 @@ def going_words(going: Going) -> list[str]:
     """Whether a place was found for all, as a line; none where it wasn't looked for."""
     if not going.found:
         return []
-    if going.found == "found":
-        how = f", {going.why}" if going.why else ""
-        return [f"A place was found for all of them in a drawing{how}: {GEOMETRY_ONLY}."]
     why = f", {going.why}" if going.why else ""
-    why += "" if going.found == "impossible" else ", which proves nothing; see how they are to lie"
-    return [f"No place was found for all of them in a drawing{why}: geometry only."]
+    if going.found == "found":
+        return [f"A place was found for all of them in a drawing{why}: {GEOMETRY_ONLY}."]
+    proves = "" if going.found == "impossible" else ", which proves nothing; see how they are to lie"
+    return [f"No place was found for all of them in a drawing{why}{proves}: geometry only."]
 
 
 def tolerance_words(answer: Answer) -> list[str]:
@@ -96,10 +96,11 @@ def tolerance_words(answer: Answer) -> list[str]:
     if answer.ends is None:
         return []
     verdict, (least, most) = answer.verdict, answer.ends
-    line = f"with sizes as small and as large as their standards let them be: {100 * least:.1f} to {100 * most:.1f} %"
+    low, high, where = f"{100 * least:.1f}", f"{100 * most:.1f}", ""
     if verdict.limit is not None and least <= verdict.limit < most:
         low, high = percent(least, verdict.limit, is_over=False), percent(most, verdict.limit, is_over=True)
-        line = f"{line.rpartition(': ')[0]}: {low} to {high} %, the limit lies between"
+        where = ", the limit lies between"
+    line = f"with sizes as small and as large as their standards let them be: {low} to {high} %{where}"
     if others := untoleranced(answer.subject):
         line += f"; {listed(others)} at one size, as no tolerance is known"
     return [line]
@@ -118,13 +119,13 @@ def as_text(answer: Answer, code: Code) -> str:
     lines += [f"  {line}" for line in tolerance_words(answer)]
     if answer.asked_most:
         lines += _most(answer, code)
-    lines += [*going_words(answer.going), *_left(answer, code)]
+    lines += [*going_words(answer.going), *left_words(answer, code)]
     if verdict.outcome is Outcome.UNKNOWN and verdict.limit is None and verdict.value is not None:
         lines.append("For a limit of your own say --space-factor.")
     if verdict.outcome is Outcome.UNKNOWN and answer.wants_run:
         lines.append(f"What goes into a conduit depends on its run: say {lacks_of_run(answer.subject.run)}.")
     lines.append(f"{answer.outcome.value.upper()} under {code.key}: {answer.decisive.reason}")
-    return "\n".join([*lines, covered(verdict), *planning(answer), CAUTION])
+    return "\n".join([*lines, covered(verdict), *planning(answer.subject.cables), CAUTION])
 
 
 def decides(verdict: Verdict, against: Verdict | None) -> str:
@@ -188,9 +189,9 @@ def lacks_of_run(run: Run | None) -> str:
     return ", and ".join(lacking)
 
 
-def planning(answer: Answer) -> list[str]:
+def planning(cables: Iterable[PlacedCable]) -> list[str]:
     """A line about cables whose size no standard fixes; none where there are none."""
-    keys = [_name(cable) for cable in answer.subject.cables if cable.planning and cable.count]
+    keys = [cable.key or cable.circuit for cable in cables if cable.planning and cable.count]
     if not keys:
         return []
     return [f"Sizes to plan with, no standard fixes them, so take the maker's: {', '.join(dict.fromkeys(keys))}."]
@@ -214,7 +215,7 @@ def _most(answer: Answer, code: Code) -> list[str]:
     return lines
 
 
-def _left(answer: Answer, code: Code) -> list[str]:
+def left_words(answer: Answer, code: Code) -> list[str]:
     """The room that is left, for each kind that was listed; only one of them at a time."""
     told = [f"{left.count} more {left.cable}" for left in answer.left if left.count]
     unsaid = [left.cable for left in answer.left if left.count is None]
@@ -222,7 +223,3 @@ def _left(answer: Answer, code: Code) -> list[str]:
     if answer.left and not told and not unsaid:
         lines = ["No room left for another cable of these kinds."]
     return [*lines, *([f"How many more can't be said: {', '.join(unsaid)}."] if unsaid else [])]
-
-
-def _name(cable: PlacedCable) -> str:
-    return cable.key or cable.circuit

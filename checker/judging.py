@@ -8,7 +8,6 @@ from checker.model import (
     Carrier,
     CarrierKind,
     Confidence,
-    Fill,
     FilledCompartment,
     LoadedCompartment,
     RoutedCircuit,
@@ -18,6 +17,7 @@ from checker.model import (
 from checker.network.loading import Loading
 from checker.rule import Limits, Outcome, Rating, Rule, Tells, Verdict, judge, judge_circuit, judge_subject, lacking
 from checker.rule.code import Code
+from checker.rule.filled import filled_by
 from checker.rule.guarded import told_somewhere
 from checker.rule.loosened import Loosened, ask_beside
 
@@ -156,14 +156,7 @@ def filled(loading: Loading, rules: Mapping[str, Rule], code: Code) -> Iterator[
     for loaded in loading.compartments:
         for one in telling:
             if one.rule.speaks_of(loaded.carrier.kind):
-                ends = (loaded.least_loaded(), loaded.most_loaded())
-                yield FilledCompartment(loaded, *(_fill(one.rule.function(end, one.limits)) for end in ends))
-
-
-def _fill(verdict: Verdict) -> Fill:
-    told = Fill(verdict.value, verdict.limit, verdict.measure, verdict.basis, verdict.source, verdict.reason)
-    is_within = {Outcome.PASS: True, Outcome.FAIL: False}.get(verdict.outcome)
-    return replace(told, is_within=is_within, at_least=verdict.at_least, needs=verdict.needs)
+                yield filled_by(one.rule, loaded, one.limits)
 
 
 def _with_guesses(verdict: Verdict, carrier: Carrier) -> Verdict:

@@ -7,7 +7,7 @@ from checker.history.previous import read_previous
 from checker.model import Problem, SourceFile
 from checker.read.project import FILE_NAME
 from checker.read.project_notes import NotesSpec
-from checker.result.archive import xml_time
+from checker.result.archive import newest_time
 from checker.rule.code import Code
 
 #: Families of what is noted without a rule of the code.
@@ -28,9 +28,7 @@ def unused_words(spec: NotesSpec, code: Code) -> list[Problem]:
 
 def never_due(spec: NotesSpec, files: Iterable[SourceFile], now: str | None) -> list[Problem]:
     """A problem where days are to be counted from the time of the run, and there is none."""
-    times = sorted(time for file in files if file.role == "model" and (time := xml_time(file.timestamp)))
-    created = now or (times[-1] if times else "")
-    if spec.due_days is None or spec.words.due_time(created) is not None:
+    if spec.due_days is None or spec.words.due_time(now or newest_time(files)) is not None:
         return []
     return [
         Problem(f"{FILE_NAME}, [notes] due_days", "when notes are due isn't known", "no model says of when it is, so they have no due "

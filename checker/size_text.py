@@ -11,6 +11,7 @@ from checker.fit_text import (
     going_words,
     lacks_of_run,
     limit_words,
+    planning,
     spare_object,
     working,
 )
@@ -96,12 +97,9 @@ def as_text(answer: SizeAnswer, code: Code) -> str:
         Outcome.FAIL: "Nothing in the catalogue takes it",
         Outcome.UNKNOWN: "Whether anything takes it can't be said",
     }[answer.outcome]
-    planned = [cable.key for cable in answer.cables if cable.planning]
     lines.append(f"{answer.outcome.value.upper()} under {code.key}: {told}.")
     lines.append("Covers fill by the sources that are named. Not current rating, segregation or drawing-in.")
-    if planned:
-        lines.append(f"Sizes to plan with, no standard fixes them, so take the maker's: {', '.join(planned)}.")
-    return "\n".join([*lines, CAUTION])
+    return "\n".join([*lines, *planning(answer.cables), CAUTION])
 
 
 def _taken_lines(family: Family) -> list[str]:

@@ -167,11 +167,7 @@ class _Named:
         self._by_rule: dict[str, list[FindingRow]] = defaultdict(list)
         for row in findings:
             self._by_rule[row.rule].append(row)
-        places = {carrier.key: carrier.place for carrier in installation.carriers}
-        self._called = {
-            key: {text.strip() for text in (place.mark, place.tag, place.name, place.global_id)} - {""}
-            for key, place in places.items()
-        }
+        self._called = {carrier.key: carrier.place.names for carrier in installation.carriers}
         self._code, self._issues = code, issues
         self._held: Mapping[str, Collection[str]] | None = None
 

@@ -15,7 +15,7 @@ and fails in ``failing.csv``; no issue note is made of them, since what fails ha
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.model.texts import listed, natural
@@ -145,7 +145,7 @@ def about_waiver(
         at=f"waiver by {waiver.who} of {waiver.names}",
         found=f"ran out on {waiver.until}" if is_fail else "",
     )
-    return WaiverRow(row.names, row.who, row.why, row.until, row.state, row.reason, row.findings, finding.id), finding
+    return replace(row, finding=finding.id), finding
 
 
 def _state(stands: Stands, failing: list[FindingRow]) -> tuple[str, str]:

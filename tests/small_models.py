@@ -203,3 +203,15 @@ def two_trunkings(path: Path, **unit: Any) -> Path:
     model.element("IfcElectricDistributionBoard", "DB", (0.0, 300.0 * per, 0.0))
     model.element("IfcOutlet", "S1", (6000.0 * per, 200.0 * per, 0.0))
     return model.write(path)
+
+
+def too_full(folder: Path) -> None:
+    """A model and a schedule: 14 cables of 10 mm in 48 mm by 48 mm, 14 · 78.54 / 2304 = 47.7 %, more than 45 %."""
+    model = SmallModel()
+    profile = model.profile("IfcRectangleHollowProfileDef", 50.0, 50.0, 1.0)
+    model.carrier("T1", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), profile)
+    model.element("IfcElectricDistributionBoard", "DB", (0.0, 200.0, 0.0))
+    model.element("IfcOutlet", "S1", (3000.0, 200.0, 0.0))
+    model.write(folder / "model.ifc")
+    rows = "circuit,from,to,service,diameter_mm,count\nC1,DB,S1,data,10,14\n"
+    (folder / "circuits.csv").write_text(rows, encoding="utf-8")

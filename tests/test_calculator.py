@@ -17,6 +17,7 @@ from checker.calculator.write import write_page
 from checker.errors import InputError, OutputError
 from checker.model import CarrierKind
 from checker.rule.plugins import Plugins, load_plugins
+from tests.contrast import contrast, of_hex
 from tests.test_cli import wayroom
 
 PLUGINS = load_plugins()
@@ -180,6 +181,19 @@ def test_an_earlier_page_is_written_over_and_nothing_else_is(
         assert why in err
 
 
+@pytest.mark.parametrize("name", ["a" * 300 + ".html", "loop/page.html"])
+def test_a_name_that_no_file_can_have_is_told_without_a_defect(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    (tmp_path / "loop").symlink_to("loop")
+    status, _, err = wayroom(capsys, "fit", "--page", tmp_path / name, "--code", "bs-7671")
+
+    assert status == 2
+    assert name in err
+    assert "defect" not in err
+    assert [path.name for path in tmp_path.iterdir()] == ["loop"]
+
+
 def test_what_can_not_be_written_whole_leaves_the_earlier_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     page = tmp_path / "page.html"
     write_page(page, "bs-7671", PLUGINS)
@@ -188,7 +202,7 @@ def test_what_can_not_be_written_whole_leaves_the_earlier_page(tmp_path: Path, m
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("checker.calculator.write.os.fsync", full)
+    monkeypatch.setattr("os.fsync", full)
     with pytest.raises(OutputError, match="can't be written: No space left"):
         write_page(page, "nfpa-70", PLUGINS)
 
@@ -196,25 +210,14 @@ def test_what_can_not_be_written_whole_leaves_the_earlier_page(tmp_path: Path, m
     assert [path.name for path in tmp_path.iterdir()] == ["page.html"]
 
 
-def luminance(colour: str) -> float:
-    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(one: str, other: str) -> float:
-    """By WCAG 2: lighter over darker, each with 0.05 besides."""
-    dark, light = sorted((luminance(one), luminance(other)))
-    return (light + 0.05) / (dark + 0.05)
-
-
 def test_words_stand_out_from_the_paper_in_the_light_and_in_the_dark() -> None:
     style = files("checker.calculator").joinpath("page.css").read_text(encoding="utf-8")
     themes = [
-        dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", part)) for part in re.findall(r":root \{(.*?)\}", style, re.DOTALL)
+        {name: of_hex(colour) for name, colour in re.findall(r"--(\w+): (#[0-9a-f]{6})", part)}
+        for part in re.findall(r":root \{(.*?)\}", style, re.DOTALL)
     ]
 
-    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    assert contrast(of_hex("#000000"), of_hex("#ffffff")) == pytest.approx(21.0)
     for theme in themes[:2]:  # the third is for paper, black on white
         for name in ("ink", "soft", "link", "fail", "pass", "unknown"):
             assert contrast(theme[name], theme["paper"]) >= 4.5, name

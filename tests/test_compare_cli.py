@@ -228,6 +228,9 @@ def test_two_schedules_need_two_models(
     )
 
     assert (status, "only one side is checked" in err) == (2, True)
+    three = [part for name in "abc" for part in ("--circuits", f"{name}.csv")]
+    status, _, err = wayroom(capsys, "compare", tmp_path / "old-site", tmp_path / "new-site", *three)
+    assert (status, "it was given 3 times" in err) == (2, True)
 
 
 @pytest.mark.parametrize("out", ["old", "new", "old/within", "new/a/b", "old-site/..//old", "new-site/../new"])

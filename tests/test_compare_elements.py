@@ -54,6 +54,45 @@ def test_made_anew_with_one_name_for_all_the_nearest_are_matched() -> None:
 
 
 @pytest.mark.parametrize(
+    ("key", "label", "by_mm", "classes"),
+    [
+        ("#7", "T-001", 300.0, ["moved"]),
+        ("#7", "T-900", 30000.0, ["added", "removed"]),  # the number went to another element
+        ("#9", "T-900", 30000.0, ["added", "removed"]),  # to have no GlobalId is nothing in common
+        ("#9", "T-001", 0.4, ["same"]),
+    ],
+)
+def test_what_has_no_global_id_goes_by_its_number_only_where_it_is_called_the_same(
+    key: str, label: str, by_mm: float, classes: list[str]
+) -> None:
+    empty = replace(small_result(PASSING), findings=(), compartments=())
+    (first, *_) = empty.carriers
+    old = replace(first, key="#7", place=replace(first.place, global_id=""))
+    new = replace(shifted(old, by_mm), key=key, place=replace(old.place, tag=label))
+
+    comparison = compare(replace(empty, carriers=(old,)), replace(empty, carriers=(new,)))
+
+    assert sorted(row.change.value for row in comparison.carriers) == classes
+    assert not any(row.is_anew for row in comparison.carriers)
+
+
+def test_what_is_found_of_another_element_with_the_number_of_an_earlier_one_is_another_finding() -> None:
+    result = small_result((0.5, *PASSING[1:]))
+    first = replace(result.carriers[0], key="#7", place=replace(result.carriers[0].place, global_id=""))
+    old = with_carrier(result, 0, first)
+    other = replace(shifted(first, 30000.0), place=replace(first.place, tag="T-900"))
+    new = with_carrier(old, 0, other)
+    assert old.findings[0].id == new.findings[0].id
+
+    comparison = compare(old, new)
+
+    failing = [
+        (row.where, row.change.value) for row in comparison.findings if "fail" in {row.verdict_old, row.verdict_new}
+    ]
+    assert sorted(failing) == [("T-001, compartment 1", "gone"), ("T-900, compartment 1", "new")]
+
+
+@pytest.mark.parametrize(
     ("changed", "change", "told"),
     [
         ({"width_mm": 150.0}, CarrierChange.RESIZED, "size 100 × 50 mm → 150 × 50 mm"),

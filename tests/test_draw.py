@@ -9,7 +9,6 @@ import pytest
 from lxml import etree
 from PIL import Image
 
-from checker import cli
 from checker.draw_file import safe_name
 from checker.draw_model import find_carrier
 from checker.errors import InputError
@@ -17,16 +16,10 @@ from checker.model import Installation, Place
 from checker.rule import Outcome, Verdict
 from checker.section.bars import sentence
 from tests.small_models import two_trunkings
+from tests.test_cli import wayroom
 
 VET = Path(__file__).parent.parent / "sample_models" / "vet_practice"
 SCHEDULE = "circuit,from,to,service,cable,count\nP1,DB,S1,power,h07v-u-2.5,{count}\n"
-
-
-def wayroom(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
-    with pytest.raises(SystemExit) as ended:
-        cli.main([str(argument) for argument in arguments])
-    out, err = capsys.readouterr()
-    return int(ended.value.code or 0), out, err
 
 
 def words(path: Path) -> list[str]:
@@ -132,6 +125,8 @@ def test_names_of_files_are_safe(text: str, name: str) -> None:
         (("T1", "--out", "x.pdf"), "a drawing is written as .svg or .png"),
         (("T1", "--seed", "4"), "say --as-laid too"),
         (("T1", "--as-laid", "--seed", "-1"), "write a whole number from 0"),
+        (("T1", "--trials", "4"), "say --as-laid too"),
+        (("T1", "--as-laid", "--trials", "0"), "write a whole number from 1 to 1000"),
         (("T1", "--carrier", "trunking-steel-50x50"), "is for drawing without a model"),
         (("T1", "--code", "no-such"), "no-such"),
     ],
@@ -372,6 +367,14 @@ def test_figures_that_say_more_than_the_sentence_before_stay(reason: str, rest: 
     value = 0.4504 if "45.04" in reason else 0.455
     told = sentence(Verdict(Outcome.FAIL, reason, value, 0.45, measure="area", unit="ratio"))
     assert told.endswith(f"the limit is 45 %. {rest}.")
+
+
+@pytest.mark.parametrize("code", ["bs-7671", "iec-60364"])
+def test_fit_draws_what_draw_draws(tmp_path: Path, capsys: pytest.CaptureFixture[str], code: str) -> None:
+    asked = ("--inside", "48x48", "--cable", "h07v-r-16=12", "--code", code)
+    wayroom(capsys, "fit", *asked, "--draw", tmp_path / "fit.svg")
+    wayroom(capsys, "draw", *asked, "--out", tmp_path / "draw.svg")
+    assert (tmp_path / "fit.svg").read_bytes() == (tmp_path / "draw.svg").read_bytes()
 
 
 def test_of_a_bore_alone_no_outside_is_drawn(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

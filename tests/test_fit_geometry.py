@@ -9,12 +9,13 @@ from checker.fit import Question, answer
 from checker.fit.by_code import Judged
 from checker.fit.cables import kind_of
 from checker.fit.carriers import carrier_of_type
-from checker.fit.geometry import as_high_as, bodies_of, body_of, count_by_geometry, goes_in, inside_of, proof_against
+from checker.fit.geometry import as_high_as, bodies_of, count_by_geometry, goes_in, proof_against
 from checker.fit.subject import compartment_of
 from checker.fit_text import as_text
 from checker.model import CarrierKind, LoadedCompartment, Section
 from checker.rule import Outcome, Verdict
 from checker.rule.plugins import load_plugins
+from checker.section.loaded import body_of, inside_of
 from checker.section.packing import Found
 from checker.section.shapes import Body, Box, Channel, Round, circle
 from checker.size import SizeQuestion, size

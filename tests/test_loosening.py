@@ -28,7 +28,7 @@ from checker.rule.tighten import tightened, with_loosened
 from checker.rule.verdict import Basis
 from tests.installations import carrier, circuit, installation, outlet
 from tests.report.test_terminal import printed
-from tests.small_models import SmallModel
+from tests.small_models import too_full
 
 PLUGINS = load_plugins()
 CODE = PLUGINS.codes["bs-7671"]
@@ -356,14 +356,7 @@ def test_it_names_somebody_and_a_day(tmp_path: Path, who: str, until: str, words
 def test_the_command_ends_as_if_it_passed_and_the_result_says_what_is_waived(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    model = SmallModel()
-    profile = model.profile("IfcRectangleHollowProfileDef", 50.0, 50.0, 1.0)
-    model.carrier("T1", (0.0, 0.0, 0.0), (3000.0, 0.0, 0.0), profile)
-    model.element("IfcElectricDistributionBoard", "DB", (0.0, 200.0, 0.0))
-    model.element("IfcOutlet", "S1", (3000.0, 200.0, 0.0))
-    model.write(tmp_path / "model.ifc")
-    rows = "circuit,from,to,service,diameter_mm,count\nC1,DB,S1,data,10,14\n"
-    (tmp_path / "circuits.csv").write_text(rows, encoding="utf-8")
+    too_full(tmp_path)
     head = '[project]\nmodels = ["model.ifc"]\nschedule = "circuits.csv"\ncode = "bs-7671"\n'
     command = ["check", str(tmp_path), "--out", str(tmp_path / "out"), "--now", NOW]
     for more, status in (("", 1), (TOML.format(rule=FILL.rule, who=FILL.who, until=FILL.until), 0)):

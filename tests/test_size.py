@@ -108,6 +108,11 @@ def test_each_family_is_told_in_one_object(capsys: pytest.CaptureFixture[str]) -
     assert "maker's: cat6-u-utp" in text
 
 
+def test_a_cable_to_plan_with_is_named_once_however_often_it_is_listed() -> None:
+    text = as_text(sized("cat6-u-utp=2", "cat6-u-utp=3", kind=CarrierKind.TRUNKING), UK)
+    assert "so take the maker's: cat6-u-utp.\n" in text
+
+
 def test_no_carrier_smaller_on_both_sides_passes_and_all_that_pass_have_one_that_is_offered() -> None:
     for cables in (("h07v-r-16=40",), ("h07v-u-2.5=90", "h07v-r-25=4"), ("cat6-u-utp=48",), ("6242y-2.5=14",)):
         found = sized(*cables, kind=CarrierKind.TRUNKING)

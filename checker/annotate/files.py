@@ -17,6 +17,7 @@ from checker.read.packed import inside
 from checker.read.properties import OURS
 from checker.read.sources import Sources
 from checker.read.step_header import HEAD_BYTES, read_header
+from checker.report.publish import write_beside
 from checker.result.archive import packed
 from checker.result.tables import Result
 from checker.rule import Tells
@@ -134,7 +135,9 @@ def written(result: Result, wanted: Sequence[Target], fill_rules: Collection[str
         with _told():
             for target in wanted:
                 one = _annotated(result, target, fill_rules)
-                beside.append((_write(target.path, _packed(target.path, one.text, result.created)), target.path))
+                target.path.parent.mkdir(parents=True, exist_ok=True)
+                content = _packed(target.path, one.text, result.created)
+                beside.append((write_beside(target.path, content), target.path))
                 made.append(Made(target.path, one.carriers, one.missed))
         yield made
         with _told():
@@ -170,25 +173,3 @@ def _packed(path: Path, text: bytes, created: str) -> bytes:
     return (
         text if path.suffix.lower() == PLAIN else packed([(PurePath(path.name).with_suffix(PLAIN).name, text)], created)
     )
-
-
-def _write(path: Path, content: bytes) -> Path:
-    """Writes a file beside another one.
-
-    Raises:
-        OSError: It can't be written; nothing is left of it.
-    """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(prefix=".wayroom-unfinished-", suffix=path.suffix, dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        mask = os.umask(0)
-        os.umask(mask)
-        Path(name).chmod(0o666 & ~mask)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    return Path(name)

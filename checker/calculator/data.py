@@ -106,7 +106,7 @@ def _code(code: Code, plugins: Plugins, tables: dict[str, Table]) -> dict[str, A
             else:
                 limits[name] = None
         kinds = sorted(kind.value for kind in rule.kinds or CarrierKind)
-        rules.append({"id": key, "title": rule.title, "kinds": kinds, "limits": limits})
+        rules.append({"id": key, "kinds": kinds, "limits": limits})
     bores = code.sizes.conduit_bores.rows if code.sizes.conduit_bores is not None else ()
     return {
         "key": code.key,

@@ -169,5 +169,5 @@ const Fill = (() => {
     "fill.count": count,
     "fill.tray": factorOr("the code sets no limit for trays and ladders: give one of your own"),
   };
-  return { blank, byArea, circle, isOver, marksOf, nameOf, occupied, onceInOrder, rules, sum, thickness, unsized };
+  return { blank, byArea, circle, isOpen, isOver, marksOf, nameOf, occupied, onceInOrder, rules, sum, thickness, unsized };
 })();

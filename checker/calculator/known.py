@@ -10,10 +10,10 @@ from checker.fit.geometry import proof_against
 from checker.model import CarrierKind
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
+from checker.size import KINDS
 
 T = TypeVar("T")
 
-KINDS = (CarrierKind.TRUNKING, CarrierKind.CONDUIT, CarrierKind.TRAY, CarrierKind.LADDER)
 COUNTS = (1, 2, 3, 12)
 
 

@@ -18,8 +18,6 @@ SCRIPTS = (
     "numbers.js", "data.js", "fill.js", "conduit.js", "trays.js", "judge.js", "proofs.js", "fit.js", "state.js", "picker.js", "told.js",
     "rows.js", "page.js",
 )  # fmt: skip
-
-
 #: By this a page of ours is known again.
 GENERATOR = "wayroom fit --page"
 

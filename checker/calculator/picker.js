@@ -92,8 +92,7 @@ const Picker = (() => {
         else if (exact && input.value.trim()) pick(exact);
       }
     });
-    return { close };
   };
 
-  return { picker, search };
+  return { picker };
 })();

@@ -1,7 +1,7 @@
 /* Why cables can't go into a closed carrier, whatever a code says of it: what checker/fit/geometry and checker/section/proofs prove. */
 const Proofs = (() => {
   const { fixed } = Numbers;
-  const { sum } = Fill;
+  const { isOpen, sum } = Fill;
   const { ALLOWED_MM, CLOSEST, MOST_PROVED, PROVED_WIDTHS } = Data.figures.proofs;
   const SLACK = 1e-9;
 
@@ -46,12 +46,18 @@ const Proofs = (() => {
     return most < mean ? `cables of ${mm(first)} and ${mm(second)} together are wider than the inside at its widest` : "";
   };
 
+  /* Of each kind, thickest first, how many circles of its thickness lie side by side in one, and in all thicker ones. */
+  const circlesIn = (bodies) => {
+    const real = bodies.filter((body) => body.thick > 0);
+    return real.map((one, place) => {
+      const inOne = (body) => Math.max(1, 1 + Math.floor((body.long - body.thick) / one.thick - SLACK));
+      return { thick: one.thick, number: one.number, own: inOne(one), before: sum(real.slice(0, place), (body) => body.number * inOne(body)) };
+    });
+  };
+
   /* Too many circles of one thickness, side by side in flat cables, for the room that so many have. */
   const tooMany = (bodies, { square, single, rest }) => {
-    const real = bodies.filter((body) => body.thick > 0);
-    for (const [place, { thick, long, number }] of real.entries()) {
-      const inOne = (body) => Math.max(1, 1 + Math.floor((body.long - body.thick) / thick - SLACK));
-      const before = sum(real.slice(0, place), (body) => body.number * inOne(body)), own = inOne({ thick, long });
+    for (const { thick, number, own, before } of circlesIn(bodies)) {
       const most = square / (thick * thick) + single / thick + rest;
       const many = Math.max(1, Math.floor((most + SLACK - before) / own)); // about where it begins to be too many
       for (let count = Math.max(1, many - 1); count <= Math.min(number, many + 2); count += 1) {
@@ -67,10 +73,7 @@ const Proofs = (() => {
 
   /* Too many circles, each as thick as the thinnest of them or thicker, for the smallest circle that is proved to hold so many. */
   const tooManyInCircle = (bodies, width) => {
-    const real = bodies.filter((body) => body.thick > 0);
-    for (const [place, { thick, long, number }] of real.entries()) {
-      const inOne = (body) => Math.max(1, 1 + Math.floor((body.long - body.thick) / thick - SLACK));
-      const before = sum(real.slice(0, place), (body) => body.number * inOne(body)), own = inOne({ thick, long });
+    for (const { thick, number, own, before } of circlesIn(bodies)) {
       for (let count = 1; count <= number; count += 1) {
         const many = before + count * own;
         if (many > PROVED_WIDTHS.length) return "";
@@ -85,7 +88,7 @@ const Proofs = (() => {
 
   /* Why they can't go in, by an area or a width alone; empty where nothing proves that. On trays they may stand above the sides. */
   const against = (subject) => {
-    if (subject.kind === "tray" || subject.kind === "ladder" || subject.sizeDoubt) return "";
+    if (isOpen(subject) || subject.sizeDoubt) return "";
     const bodies = bodiesOf(subject.cables), inside = insideOf(subject);
     if (!inside || !bodies || !bodies.length || sum(bodies, (body) => body.number) > MOST_PROVED) return "";
     const bounds = boundsOf(inside), { width, height } = inside;

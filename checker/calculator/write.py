@@ -1,11 +1,11 @@
 """Writes the page, whole or not at all, and over nothing but an earlier one."""
 
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
 from checker.calculator.data import unknown_rules
 from checker.calculator.page import GENERATOR, calculator_html
+from checker.draw_file import is_folder, write_whole
 from checker.errors import InputError, OutputError
 from checker.rule.plugins import Plugins, code_of
 
@@ -39,21 +39,24 @@ def write_page(path: Path, code: str, plugins: Plugins, others: Sequence[str] = 
         told = [f"Left out: {key}, since the page doesn't have {', '.join(rules)}." for key, rules in strange.items()]
     if not codes:
         raise InputError(OPTION, "the page has the rules of fill of none of the codes", "ask without --page")
-    content = calculator_html(codes, plugins)
     _check(path)
-    _write(path, content)
+    content = calculator_html(codes, plugins)
+    try:
+        write_whole(path, content)
+    except OSError as error:
+        raise OutputError(str(path), f"it can't be written: {error.strerror}", "check permissions and room") from error
     return "\n".join([f"{path}: {', '.join(found.key for found in codes)}; {round(len(content) / 1000)} kB.", *told])
 
 
 def _check(path: Path) -> None:
     """Refuses a place where something else stands."""
-    if path.is_dir():
+    if is_folder(path):
         raise OutputError(str(path), "it is a folder", "name a file, as calculator.html")
     if path.suffix.lower() not in ENDINGS:
         raise InputError(
             OPTION, f"{path.name!r} ends in none of {', '.join(ENDINGS)}", "name a file, as calculator.html"
         )
-    if not path.parent.is_dir():
+    if not is_folder(path.absolute().parent):
         raise OutputError(str(path), "there is no such folder", "make it, or name another place")
     try:
         with path.open("rb") as stream:
@@ -64,18 +67,3 @@ def _check(path: Path) -> None:
         raise OutputError(str(path), f"what is there can't be read: {error.strerror}", "name another file") from error
     if f'content="{GENERATOR}"'.encode() not in head:
         raise OutputError(str(path), "a file of that name stands there, and it is no page of ours", "name another file")
-
-
-def _write(path: Path, content: bytes) -> None:
-    unfinished = path.with_name(f".wayroom-{os.getpid()}-{path.name}")
-    try:
-        try:
-            with unfinished.open("xb") as stream:
-                stream.write(content)
-                stream.flush()
-                os.fsync(stream.fileno())
-            unfinished.replace(path)
-        finally:
-            unfinished.unlink(missing_ok=True)
-    except OSError as error:
-        raise OutputError(str(path), f"it can't be written: {error.strerror}", "check permissions and room") from error

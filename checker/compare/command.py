@@ -1,6 +1,5 @@
 """The command that compares: opens both, compares, writes, tells."""
 
-import gc
 import hashlib
 import sys
 from collections.abc import Sequence
@@ -14,7 +13,7 @@ from checker.compare.sides import is_written, open_side
 from checker.compare.text import print_comparison
 from checker.errors import InputError, OutputError
 from checker.report.publish import RESULT, check_out, publish
-from checker.run import WIDE, shown_progress
+from checker.run import WIDE, shown_progress, uncollected
 
 VOUCHER = "compare.json"
 WRITERS = {"changes.csv": changes_csv, "compare.html": compare_html}
@@ -35,18 +34,13 @@ def run_compare(options: CompareOptions, *, as_json: bool) -> int:
     """Compares, writes and tells.
 
     Returns:
-        The exit status: 0 nothing is worse, 1 something is new or worse, 3 nothing is, but something is newly unknown or wasn't checked.
+        The exit status, as ``Comparison.exit_status`` has it.
 
     Raises:
         WayroomError: It can't be compared, or written; what stood there is as it was.
     """
-    was_on = gc.isenabled()
-    gc.disable()  # as for a check: looking for cycles among so many rows takes long, and there are few
-    try:
+    with uncollected():
         return _run(options, as_json=as_json)
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _run(options: CompareOptions, *, as_json: bool) -> int:

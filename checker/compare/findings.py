@@ -105,8 +105,11 @@ def matched(both: Both) -> list[tuple[Finding | None, Finding | None]]:
     """Findings of both, each once: by id, else by rule and what they are about, where only one on either side is about that."""
     pairs: list[tuple[Finding | None, Finding | None]] = []
     old, new = list(both.old.findings), list(both.new.findings)
+    # keys that stand for another carrier now, so that ids which are made of them do too
+    keys = [{row.key for row in result.carriers} for result in (both.old, both.new)]
+    reused = {key for key in keys[0] & keys[1] if both.match.new_of.get(key) != key}
     told: tuple[Callable[[Finding, bool], object], ...] = (
-        lambda row, _: row.id,
+        lambda row, is_old: row.id if row.is_of_circuit or reused.isdisjoint(row.carriers) else (row.id, is_old),
         lambda row, is_old: (_about(row, both.match if is_old else None), row.at, tuple(sorted(row.circuits))),
         lambda row, is_old: (_about(row, both.match if is_old else None), row.at),
         lambda row, is_old: _about(row, both.match if is_old else None),

@@ -1,4 +1,8 @@
-"""Which carrier of OLD is which of NEW: by key, by GlobalId, then by tag and place."""
+"""Which carrier of OLD is which of NEW: by key, by GlobalId, then by tag and place.
+
+The key of a carrier without a GlobalId is its number in the file, which the next export may give to anything else: by that it is only
+matched where it is called the same.
+"""
 
 import itertools
 import math
@@ -33,11 +37,12 @@ def match_carriers(old: Sequence[CarrierRow], new: Sequence[CarrierRow]) -> Matc
     nearest pairs first; or bodies that overlap, if only one on either side is called so. Where it isn't known where they lie, the same
     storey and space, if only one on either side is so.
     """
-    keys = {row.key for row in new}
-    new_of = {row.key: row.key for row in old if row.key in keys}
+    there = {row.key: row for row in new}
+    new_of = {row.key: row.key for row in old if row.key in there and _is_same_key(row, there[row.key])}
     left_old = [row for row in old if row.key not in new_of]
     left_new = _less(new, new_of)
-    by_guid = _alone(left_old, left_new, lambda row: (row.place.global_id,))
+    known_old, known_new = ([row for row in rows if row.place.global_id] for rows in (left_old, left_new))
+    by_guid = _alone(known_old, known_new, lambda row: (row.place.global_id,))
     new_of |= by_guid
     left_old, left_new = _less(left_old, by_guid), _less(left_new, by_guid.values())
     made = _by_place(left_old, left_new)
@@ -49,7 +54,13 @@ def match_carriers(old: Sequence[CarrierRow], new: Sequence[CarrierRow]) -> Matc
     left_old, left_new = _less(left_old, overlapping), _less(left_new, overlapping.values())
     left_old, left_new = ([row for row in rows if extents[row.key] is None] for rows in (left_old, left_new))
     made |= _alone(left_old, left_new, lambda row: (row.place.label, row.place.storey, row.place.space, row.kind))
-    return Match(new_of | made, frozenset(made.values()))
+    ids = {row.key: row.place.global_id for row in old}
+    anew = (other for one, other in made.items() if ids[one] != there[other].place.global_id)
+    return Match(new_of | made, frozenset(anew))
+
+
+def _is_same_key(old: CarrierRow, new: CarrierRow) -> bool:
+    return bool(old.place.global_id and new.place.global_id) or old.place.label == new.place.label
 
 
 def _less(rows: Iterable[CarrierRow], keys: Iterable[str]) -> list[CarrierRow]:

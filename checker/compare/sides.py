@@ -7,16 +7,17 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import from_json
 
+from checker.checking import Request, check
 from checker.errors import InputError
 from checker.progress import Progress
+from checker.read.sources import find_sources
 from checker.report.json_file import FORMAT, FORMAT_VERSION, Document
 from checker.report.publish import RESULT, disagreeing
 from checker.result.accounting import count
 from checker.result.tables import Result
 from checker.rule import Outcome
+from checker.run import NOTES
 
-#: People write in the notes between two runs, so these may be other than they were written.
-NOTES = "issues.bcf"
 AGAIN = "check the model again, or name another folder"
 
 
@@ -49,9 +50,6 @@ def open_side(path: Path, code: str | None, circuits: Path | None, progress: Pro
         file = path / RESULT if path.is_dir() else path
         result = read_result(file, whole=path.is_dir())
         return Opened(result, (file,))
-    from checker.checking import Request, check
-    from checker.read.sources import find_sources
-
     if path.is_dir() and not (path / "wayroom.toml").exists():
         what = f"it has neither a {RESULT} nor a wayroom.toml"
         raise InputError(str(path), what, "name a folder that wayroom check wrote, or a model or project to check")
@@ -90,6 +88,7 @@ def read_result(file: Path, *, whole: bool) -> Result:
         raise InputError(where, f"it is broken at {place}: {first['msg']}", AGAIN) from error
     _see_whole(where, read)
     if file.name == RESULT:
+        # people write in the notes between two runs
         changed = [name for name in disagreeing(file.parent) if name != NOTES]
         changed = [name for name in changed if whole or (file.parent / name).exists()]
         if changed:

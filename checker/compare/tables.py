@@ -185,7 +185,10 @@ class Comparison:
         )
 
     def exit_status(self) -> int:
-        """1: something is new or worse; 3: nothing is, but something is newly unknown, wasn't checked again, or lost its way; else 0."""
+        """1: something is new or worse; 3: nothing is, but less is known; else 0.
+
+        Less is known where something is newly unknown, wasn't checked again, or lost its way, or where NEW has no carrier and OLD had some.
+        """
         changes = {row.change for row in self.findings}
         if changes & {FindingChange.NEW, FindingChange.WORSE}:
             return 1

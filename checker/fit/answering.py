@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from checker.fit.by_code import Judged, in_own_words
 from checker.fit.cables import MOST_CABLES
+from checker.fit.carriers import type_named
 from checker.fit.geometry import MOST_MOVED, NOT_LOOKED, Going, count_by_geometry, goes_in, proof_against
 from checker.fit.question import Question
 from checker.fit.room import most_by_code
@@ -130,12 +131,7 @@ def answer(question: Question, plugins: Plugins) -> Answer:
         occupied_least_mm2=subject.occupied_least_mm2,
         going=goes_in(subject, MOST_MOVED) if question.geometry and one is None else NOT_LOOKED,
         against=judged.against,
-        ends=_ends(
-            asked,
-            subject,
-            judged,
-            plugins.carriers.get(question.carrier) or plugins.carriers.get(question.carrier.lower()),
-        ),
+        ends=_ends(asked, subject, judged, type_named(question.carrier, plugins.carriers)),
     )
 
 

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from checker.errors import InputError, ProjectFileError
 from checker.fit.question import share_of
-from checker.model import CarrierKind, Fill, FilledCompartment, LoadedCompartment
+from checker.model import CarrierKind, LoadedCompartment
 from checker.rule import Outcome, Tells, Verdict, judge, judge_subject, worst
 from checker.rule.code import Code
+from checker.rule.filled import filled_by
 from checker.rule.plugins import Plugins
 from checker.rule.tighten import tightened
 
@@ -79,16 +80,8 @@ class ByCode:
         return None if against.working == fill.working else against
 
     def _spare(self, key: str, subject: LoadedCompartment) -> Verdict:
-        rule, limits = self.plugins.rules[key], self.code.limits[key]
-        ends = (subject.least_loaded(), subject.most_loaded())
-        filled = FilledCompartment(subject, *(_as_fill(rule.function(end, limits)) for end in ends))
+        filled = filled_by(self.plugins.rules[key], subject, self.code.limits[key])
         return judge_subject(self.plugins.rules[SPARE], filled, self.code.limits[SPARE])
-
-
-def _as_fill(verdict: Verdict) -> Fill:
-    told = Fill(verdict.value, verdict.limit, verdict.measure, verdict.basis, verdict.source, verdict.reason)
-    is_within = {Outcome.PASS: True, Outcome.FAIL: False}.get(verdict.outcome)
-    return replace(told, is_within=is_within, at_least=verdict.at_least, needs=verdict.needs)
 
 
 def in_own_words(verdict: Verdict) -> Verdict:

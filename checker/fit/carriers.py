@@ -38,7 +38,7 @@ def carrier_of(question: Question, carriers: Mapping[str, CarrierType], cables: 
     if question.kind is not CarrierKind.TRUNKING and not question.inside:
         raise InputError("--kind", f"it goes with --inside, and --{given[0]} is given", "leave it out")
     if question.carrier:
-        found = carriers.get(question.carrier) or carriers.get(question.carrier.lower())
+        found = type_named(question.carrier, carriers)
         if found is None:
             hint = _hint(question.carrier, carriers, cables)
             raise InputError("--carrier", f"there is no carrier {question.carrier!r}", hint)
@@ -55,6 +55,23 @@ def carrier_of(question: Question, carriers: Mapping[str, CarrierType], cables: 
         width, height, wall_mm=0.0, usable_depth_mm=height, lanes=(Lane(1, width),), source="the inside that was given"
     )
     return _made(question.kind, section, f"{question.kind}, inside {width:g} × {height:g} mm"), section.source
+
+
+def kind_with_sides(text: str) -> CarrierKind:
+    """The kind of a carrier that is asked about by its inside.
+
+    Raises:
+        InputError: It is none that has sides.
+    """
+    kinds = {kind.value: kind for kind in (CarrierKind.LADDER, CarrierKind.TRAY, CarrierKind.TRUNKING)}
+    if text not in kinds:
+        raise InputError("--kind", f"{text!r} is no kind of carrier with sides", f"one of: {', '.join(kinds)}")
+    return kinds[text]
+
+
+def type_named(key: str, carriers: Mapping[str, CarrierType]) -> CarrierType | None:
+    """The carrier of the catalogue with a key, in whatever letters it was typed; None: there is none."""
+    return carriers.get(key) or carriers.get(key.lower())
 
 
 def trade_size(found: CarrierType) -> str:

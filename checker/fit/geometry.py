@@ -3,12 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from checker.model import CarrierKind, LoadedCompartment, PlacedCable
-from checker.section.shapes import Body, Box, Channel, Inside, Round, circle
+from checker.model import LoadedCompartment, PlacedCable
+from checker.section.loaded import body_of, inside_of
+from checker.section.parts import MOST_DRAWN, OPEN
+from checker.section.shapes import Body, Channel, Inside
 
-OPEN = {CarrierKind.TRAY, CarrierKind.LADDER}
-#: Of more cables no drawing is looked for: it would take long, and a count by area says as much.
-MOST_DRAWN = 400
 #: Of more cables no proof is looked for that they don't go in.
 MOST_PROVED = 5000
 #: Where more might go in they aren't counted, which takes far longer than finding places for a number that is given.
@@ -28,17 +27,6 @@ class Going:
 NOT_LOOKED = Going()
 
 
-def inside_of(subject: LoadedCompartment) -> Inside | None:
-    """The inside of a compartment, a tray's up to its sides; the smaller one where the wall isn't known; None: no size is known."""
-    least = subject.most_loaded()
-    if least.bore_mm is not None:
-        return Round(least.bore_mm) if least.bore_mm > 0.0 else None
-    if not least.width_mm or not least.area_mm2:
-        return None
-    height = least.area_mm2 / least.width_mm
-    return Channel(least.width_mm, height) if subject.carrier.kind in OPEN else Box(least.width_mm, height)
-
-
 def as_high_as(inside: Inside, bodies: Iterable[Body]) -> Inside:
     """The inside, a tray's as high as its thickest cable: what lies on its floor may stand above its sides."""
     if not isinstance(inside, Channel):
@@ -55,17 +43,6 @@ def bodies_of(cables: Iterable[PlacedCable]) -> list[Body] | None:
             return None
         bodies += [] if body is None else [body] * cable.count
     return bodies
-
-
-def body_of(cable: PlacedCable) -> Body | None:
-    """The section of one cable; None: its size isn't known, or it stands for several."""
-    if cable.is_several:
-        return None
-    if cable.diameter_mm:
-        return circle(cable.diameter_mm)
-    if cable.width_mm and cable.height_mm:
-        return Body(cable.width_mm, cable.height_mm)
-    return None
 
 
 def count_by_geometry(subject: LoadedCompartment, one: PlacedCable) -> int | None:
@@ -95,10 +72,9 @@ def proof_against(subject: LoadedCompartment) -> str:
     inside = inside_of(subject)
     if inside is None or not bodies or len(bodies) > MOST_PROVED:
         return ""
-    from checker.section.proofs import bounds_of, proof_of_area, proof_of_width, sizes_of
+    from checker.section import proofs
 
-    sizes, bounds = sizes_of(bodies), bounds_of(inside)
-    return proof_of_area(sizes, bounds) or proof_of_width(sizes, bounds, inside)
+    return proofs.proof_against(inside, bodies)
 
 
 def goes_in(subject: LoadedCompartment, most: int = MOST_DRAWN) -> Going:
@@ -118,4 +94,4 @@ def goes_in(subject: LoadedCompartment, most: int = MOST_DRAWN) -> Going:
     if len(bodies) > MOST_MOVED and len(on_shelves(higher, bodies)) == len(bodies):
         return Going(Found.FOUND.value, above)
     packing = pack(higher, bodies, effort=Effort.USUAL if len(bodies) <= MOST_MOVED else Effort.QUICK)
-    return Going(packing.outcome.value.replace("_", " "), packing.proof or above)
+    return Going(packing.outcome.value, packing.proof or above)

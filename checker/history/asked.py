@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from checker.result.requests import QUESTION, question_id
+from checker.result.requests import question_id
 from checker.rule.question_kinds import kind_of
 
 #: Where a question may end in a line of a topic's text.
@@ -11,11 +11,6 @@ _ENDS = re.compile(r" \(|\. Answer:|$")
 
 #: Of the others of a kind a text has only the names.
 _MORE = "- and "
-
-
-def is_question(rule: str) -> bool:
-    """Whether a topic of such a rule asks something."""
-    return rule.partition(".")[0] == QUESTION
 
 
 def questions_in(text: str, project_key: str, wanted: Iterable[str]) -> dict[str, str]:

@@ -6,13 +6,14 @@ from dataclasses import dataclass, field
 
 from checker.history import outcome as words
 from checker.history.anew import Selected, findings_on, selected
-from checker.history.asked import is_question, questions_in
+from checker.history.asked import questions_in
 from checker.history.outcome import WORDS, Run, is_same_code, outcome, outcome_of
 from checker.history.topic import MOVED, Topic
 from checker.model.texts import listed, natural
 from checker.result.facts import Judgement
 from checker.result.notes import Note, State
 from checker.result.tables import CarrierRow
+from checker.rule.question_kinds import is_question
 
 _MOST_LINES = 20
 #: What passes, or is told elsewhere, is done with where something else of the topic fails. What isn't known must not be forgotten.

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from checker.history.asked import is_question
 from checker.history.identity import finding_id
 from checker.history.previous import Previous
 from checker.history.topic import MOVED, Topic
@@ -11,6 +10,7 @@ from checker.result.facts import Judgement, RunFacts, Subject
 from checker.result.gathering import ASK_FILL_AGAIN
 from checker.result.notes import Draft, State
 from checker.result.tables import CarrierRow
+from checker.rule.question_kinds import is_question
 
 PASSES = "pass"
 #: It passes, but in a run without a model that the notes know: circuits may be missing.

@@ -71,9 +71,11 @@ def extended_3(theirs: bytes, ours: bytes) -> bytes:
     is_changed = False
     for group in parsed(ours).getroot():
         lists = tree.getroot().find(group.tag)
-        if lists is None or (group.tag == "Users" and not len(lists)):
+        if lists is None:
             continue
         words = set(_texts(lists))
+        if group.tag == "Users" and not words:
+            continue
         for word in _texts(group):
             if word not in words:
                 added = etree.Element(group[0].tag)
@@ -84,7 +86,8 @@ def extended_3(theirs: bytes, ours: bytes) -> bytes:
 
 
 def _texts(group: etree._Element) -> Iterator[str]:
-    return ((word.text or "").strip() for word in group)
+    """The words of a list; what is in a comment is none."""
+    return ((word.text or "").strip() for word in group.iterchildren("*"))
 
 
 def _append(parent: etree._Element, element: etree._Element) -> None:

@@ -98,6 +98,11 @@ class Place:
         """What a person would call it."""
         return self.mark or self.tag or self.name or self.global_id
 
+    @property
+    def names(self) -> frozenset[str]:
+        """All that it goes by, its GlobalId among them, without blanks around."""
+        return frozenset(text.strip() for text in (self.mark, self.tag, self.name, self.global_id)) - {""}
+
 
 class Condition(StrEnum):
     """Whether an element is there already, by the ``Status`` of the common property sets. Demolished ones are left out of everything."""

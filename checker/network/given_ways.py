@@ -8,12 +8,39 @@ import networkx as nx
 from checker.model import Carrier, Circuit, Problem, ProblemKind
 from checker.model.geometry import Vec, distance
 from checker.model.texts import listed
-from checker.network.ends import Landing
+from checker.network.ends import Landing, Landings
 from checker.network.given import GivenRoutes, Unread
 from checker.network.graph import Network, Node, Path
 from checker.network.route import Leg, Route, RoutedBy, Visit, total_mm
 from checker.network.shortest import SPARED, Missing
 from checker.units import metres
+
+
+def ends_on(circuit: Circuit, carriers: list[Carrier], landings: Landings, reach_mm: float) -> list[Landing]:
+    """Where a circuit comes in on the carriers of a route: its origin on the first, its last call on the last, the rest on any.
+
+    Args:
+        circuit: Its ends that are named have one landing each.
+        carriers: Those that its route names, in order.
+        landings: Finds where ends come in.
+        reach_mm: How far an end may be from its route.
+    """
+    names = (circuit.origin, *circuit.calls)
+
+    def found(first: list[Carrier], last: list[Carrier]) -> list[Landing]:
+        allowed = [first, *([carriers] * (len(names) - 2)), last]
+        return [landings.on(text, among) for text, among in zip(names, allowed, strict=False) if text]
+
+    def misses(landing: Landing) -> bool:
+        return landing.node is None or (landing.drop_mm or 0.0) > reach_mm
+
+    is_ring = len(circuit.calls) > 1 and circuit.calls[-1] == circuit.origin
+    first, last = carriers[:1], carriers if is_ring else carriers[-1:]
+    ends = found(first, last)
+    # where that misses an end, the carriers may be named from its end to its origin, or in no order at all
+    orders = [(last, first), (carriers, carriers)] if len(ends) == 2 and any(map(misses, ends)) else []
+    others = (found(*order) for order in orders)
+    return next((other for other in others if not any(map(misses, other))), ends)
 
 
 class GivenWays:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checker.model import Cable, Circuit
+from checker.rule.catalogue import CableType
 from checker.units import awg_area_mm2
 
 #: Columns without which the live conductors aren't known.
@@ -108,6 +109,6 @@ def _alike(rows: Sequence[Cable], *, sized: bool = True) -> bool:
     return len(kinds) == 1
 
 
-def thickness(cable: Cable) -> float:
+def thickness(cable: Cable | CableType) -> float:
     """Cross-section of its conductors in mm², to order sizes by; 0: not known."""
     return cable.csa_mm2 or awg_area_mm2(cable.awg_kcmil) or 0.0

@@ -14,7 +14,7 @@ from checker.model import Carrier, CarrierKind, Circuit, Installation, RouteStep
 from checker.network.closures import Closures
 from checker.network.ends import Landing, Landings, Names
 from checker.network.given import GivenRoutes
-from checker.network.given_ways import GivenWays
+from checker.network.given_ways import GivenWays, ends_on
 from checker.network.graph import Network, Node, Path
 from checker.network.joins import Join
 from checker.network.route import Route, RoutedBy, Routing
@@ -157,12 +157,8 @@ class Detours:
         return RouteStep(name, name) if lane is None else RouteStep(f"{name}/{lane}", name, lane)
 
     def _ends_on(self, circuit: Circuit, carriers: list[Carrier]) -> list[Landing]:
-        """Where a circuit comes in on the carriers of a route: its origin on the first, its last call on the last, others on any."""
-        names = [text for text in (circuit.origin, *circuit.calls) if text]
-        is_ring = len(circuit.calls) > 1 and circuit.calls[-1] == circuit.origin
-        last = carriers if is_ring else carriers[-1:]
-        among = [carriers[:1], *([carriers] * (len(names) - 2)), last]
-        return [self._landings.on(text, some) for text, some in zip(names, among, strict=True)]
+        """Where a circuit comes in on the carriers of a route, as when a schedule's is read."""
+        return ends_on(circuit, carriers, self._landings, self._installation.reach_mm)
 
     def _keeps_runs(self, circuit: Circuit, route: Route, ends: Collection[Landing]) -> bool:
         """Whether it comes in on conduits where it did before: else runs would end elsewhere, which isn't tried."""

@@ -1,17 +1,17 @@
 """Finds the way of every circuit: as the schedule gives it, else as the model draws it, else the shortest that there is."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from itertools import groupby
 
-from checker.model import Carrier, Circuit, Installation, Problem, State
+from checker.model import Circuit, Installation, Problem, State
 from checker.model.texts import listed
 from checker.network.breaks import Break
 from checker.network.closures import Closures
 from checker.network.drawn_routes import DrawnRoutes
 from checker.network.ends import Landing, Landings
 from checker.network.given import GivenRoutes, Unread
-from checker.network.given_ways import GivenWays
+from checker.network.given_ways import GivenWays, ends_on
 from checker.network.graph import Network, Node
 from checker.network.joining import find_joins
 from checker.network.joins import Join
@@ -82,32 +82,13 @@ class _Router:
 
     def _ends_of(self, circuit: Circuit) -> list[Landing]:
         """Where a circuit comes in; with a route of its own, on the carriers that it names."""
-        names = (circuit.origin, *circuit.calls)
         if not circuit.route:
             closed = self._closures.of(circuit)
-            return [self._landings.find(text, circuit.service, closed) for text in names]
+            return [self._landings.find(text, circuit.service, closed) for text in (circuit.origin, *circuit.calls)]
         steps = self._given.steps(circuit)
         if isinstance(steps, Unread):
             return []
-        carriers = [carrier for carrier, _ in steps]
-        is_ring = len(circuit.calls) > 1 and circuit.calls[-1] == circuit.origin
-        first, last = carriers[:1], carriers if is_ring else carriers[-1:]
-        ends = self._ends_on(names, carriers, first, last)
-        # where that misses an end, the carriers may be named from its end to its origin, or in no order at all
-        orders = [(last, first), (carriers, carriers)] if len(ends) == 2 and any(map(self._misses, ends)) else []
-        others = (self._ends_on(names, carriers, *order) for order in orders)
-        return next((other for other in others if not any(map(self._misses, other))), ends)
-
-    def _ends_on(
-        self, names: Sequence[str], carriers: list[Carrier], first: list[Carrier], last: list[Carrier]
-    ) -> list[Landing]:
-        """Where a circuit comes in on the carriers of a route: its origin on some, its last call on others, the rest on any."""
-        allowed = [first, *([carriers] * (len(names) - 2)), last]
-        return [self._landings.on(text, among) for text, among in zip(names, allowed, strict=False) if text]
-
-    def _misses(self, landing: Landing) -> bool:
-        """Whether a route doesn't reach an end."""
-        return landing.node is None or (landing.drop_mm or 0.0) > self._reach_mm
+        return ends_on(circuit, [carrier for carrier, _ in steps], self._landings, self._reach_mm)
 
     def further_nodes(self) -> list[Node]:
         """Places where circuits could come in besides, if they have to keep apart from others."""

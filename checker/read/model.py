@@ -28,6 +28,7 @@ from checker.read.bend_radii import bend_radius_mm
 from checker.read.carriers import CarrierReader
 from checker.read.classify import Classified, Classifier, equipment_in
 from checker.read.context import Context, Notes, asked_for, tell_kind
+from checker.read.figures_of_types import DIFFER
 from checker.read.ifc_file import OpenModel
 from checker.read.layers import Layers
 from checker.read.length_units import angle_unit_rad, length_unit_mm
@@ -232,7 +233,7 @@ class ModelReader:
             radius = it.safely(element, lambda: bend_radius_mm(it.shapes, element, frame, it.mm), None)
         overruled = said.overruled_by(radius)
         if overruled:
-            it.notes.fold(ProblemKind.ASSUMPTION, overruled, "wayroom.toml and the model differ",
+            it.notes.fold(ProblemKind.ASSUMPTION, overruled, DIFFER,
                           "mend whichever of the two is wrong", it.label(element))  # fmt: skip
         radius = said.radius_mm if radius is None else radius
         return Fitting(it.key(element), place, kind, centre, body, said.partition, said.why, radius, type_name)

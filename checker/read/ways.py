@@ -69,10 +69,8 @@ class _Names:
             fitting = {
                 item.key
                 for item in self._carriers
-                if any(
-                    text.strip() and fits(text.strip())  # what has no name isn't what an empty pattern means
-                    for text in (item.place.mark, item.place.tag, item.place.name, item.type_name, item.place.global_id)
-                )
+                # what has no name isn't what an empty pattern means
+                if any(text and fits(text) for text in (*item.place.names, item.type_name.strip()))
             }
             if not fitting:
                 what = f"no carrier has a GlobalId, tag, name or type like {quoted(pattern)}"

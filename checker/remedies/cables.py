@@ -6,18 +6,14 @@ from dataclasses import replace
 from checker.model import Cable, Circuit
 from checker.network.live import thickness
 from checker.rule.catalogue import CableType
-from checker.units import awg_area_mm2
-
-
-def size_of(cable: CableType) -> float:
-    """Cross-section of its conductors in mm²; 0: not known."""
-    return cable.csa_mm2 or awg_area_mm2(cable.awg_kcmil) or 0.0
 
 
 def thicker(own: CableType, catalogue: Mapping[str, CableType]) -> list[CableType]:
     """The thicker cables of its family that differ in nothing but size, the thinnest first."""
-    found = [item for item in catalogue.values() if _alike(item) == _alike(own) and size_of(item) > size_of(own) > 0.0]
-    return sorted(found, key=lambda item: (size_of(item), item.key))
+    found = [
+        item for item in catalogue.values() if _alike(item) == _alike(own) and thickness(item) > thickness(own) > 0.0
+    ]
+    return sorted(found, key=lambda item: (thickness(item), item.key))
 
 
 def _alike(item: CableType) -> tuple[object, ...]:

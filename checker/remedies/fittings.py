@@ -1,23 +1,23 @@
 """Fittings that are changed: a box in place of a bend, a divider that is carried through."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from checker.model import FittingKind, Installation, Partition
+from checker.model import Fitting, FittingKind, Installation, Partition
 from checker.network.graph import Network
 from checker.trial.changes import Routes
 
 
 @dataclass(frozen=True, slots=True)
-class PutBox:
-    """A fitting becomes a box. ``met`` are the carriers of the runs that it parts."""
+class Refit:
+    """Fittings become others, each in the place of the one of its key. ``met``: carriers whose runs or compartments hang on them."""
 
-    fitting: str
+    fittings: tuple[Fitting, ...]
     met: tuple[str, ...]
 
     @property
     def carriers(self) -> frozenset[str]:
-        """All of the run."""
+        """Those that hang on them."""
         return frozenset(self.met)
 
     @property
@@ -26,38 +26,21 @@ class PutBox:
         return frozenset()
 
     def made(self, installation: Installation, routes: Routes) -> tuple[Installation, Routes]:
-        """With the box."""
-        fittings = tuple(
-            replace(item, kind=FittingKind.BOX, radius_mm=None) if item.key == self.fitting else item
-            for item in installation.fittings
-        )
+        """With the other fittings."""
+        others = {item.key: item for item in self.fittings}
+        fittings = tuple(others.get(item.key, item) for item in installation.fittings)
         return replace(installation, fittings=fittings), routes
 
 
-@dataclass(frozen=True, slots=True)
-class Keep:
-    """Fittings keep the compartments that meet in them apart. ``met`` are the carriers that are divided there."""
+def put_box(bend: Fitting, run: tuple[str, ...]) -> Refit:
+    """A box in place of a bend, which parts the run of these carriers."""
+    return Refit((replace(bend, kind=FittingKind.BOX, radius_mm=None),), run)
 
-    fittings: tuple[str, ...]
-    met: tuple[str, ...]
 
-    @property
-    def carriers(self) -> frozenset[str]:
-        """Those that are divided."""
-        return frozenset(self.met)
-
-    @property
-    def circuits(self) -> frozenset[str]:
-        """None is changed itself."""
-        return frozenset()
-
-    def made(self, installation: Installation, routes: Routes) -> tuple[Installation, Routes]:
-        """As if the project said so."""
-        fittings = tuple(
-            replace(item, partition=Partition.KEPT, partition_why="tried") if item.key in self.fittings else item
-            for item in installation.fittings
-        )
-        return replace(installation, fittings=fittings), routes
+def keep_apart(fittings: Iterable[Fitting], divided: tuple[str, ...]) -> Refit:
+    """Fittings keep the compartments of these carriers apart, as if the project said so."""
+    kept = (replace(item, partition=Partition.KEPT, partition_why="tried") for item in fittings)
+    return Refit(tuple(kept), divided)
 
 
 def bends_between(network: Network, meets: dict[str, set[str]], run: Sequence[str]) -> list[str]:

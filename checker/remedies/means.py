@@ -230,9 +230,17 @@ class Means:
                 carrier = sized[before.carrier.key]
                 inside = insides(carrier, self._code.sizes)[before.number - 1]
                 empty = empty_compartment(carrier, before.number, inside)
-                held = (before.cables, before.possible, before.possible_doubts, before.unbounded, before.run)
-                names = ("cables", "possible", "possible_doubts", "unbounded", "run")
-                yield row, replace(empty, **dict(zip(names, held, strict=True)))  # type: ignore[arg-type]
+                yield (
+                    row,
+                    replace(
+                        empty,
+                        cables=before.cables,
+                        possible=before.possible,
+                        possible_doubts=before.possible_doubts,
+                        unbounded=before.unbounded,
+                        run=before.run,
+                    ),
+                )
 
     def _may_pass(self, row: FindingRow, loaded: LoadedCompartment) -> bool:
         """What the rule of a finding says of one compartment alone; True where it asks about more than that."""

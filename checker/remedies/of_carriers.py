@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from checker.model import Carrier, CarrierKind, Fitting, Lane, Service
 from checker.remedies import texts
-from checker.remedies.fittings import Keep, PutBox, bends_between
+from checker.remedies.fittings import bends_between, keep_apart, put_box
 from checker.remedies.means import Means, Seen, Stretch, Try
 from checker.remedies.sizes import larger_sizes, with_size
 from checker.result.remedy_tables import LaneRow, RemedyKind, RemedyRow
@@ -38,7 +38,7 @@ def larger(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
     if any(carrier.laying.safe_load_kg_per_m is not None for carrier in carriers):
         seen.bar("what a larger one bears at its span isn't declared")
         return
-    is_type_shared, has_fittings = means.shares_type(carriers), bool(_within(means, stretch))
+    is_type_shared, has_fittings = means.shares_type(carriers), _joins_lengths(means, stretch)
     for item in _larger_for_all(means, carriers):
         sections = {
             carrier.key: section
@@ -114,7 +114,7 @@ def divider(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
             fittings = tuple(fitting.key for fitting in through)
             labels = sorted(fitting.place.label for fitting in through)
             yield Try(
-                (Divide(stretch.keys, lanes), *((Keep(fittings, stretch.keys),) if fittings else ())),
+                (Divide(stretch.keys, lanes), *((keep_apart(through, stretch.keys),) if through else ())),
                 RemedyRow(
                     RemedyKind.DIVIDER,
                     stretch.ids,
@@ -133,20 +133,25 @@ def divider(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
 
 def _through(means: Means, stretch: Stretch) -> Iterator[tuple[Fitting, ...]]:
     """The fittings that a divider is carried through, where nothing is declared of them: those within a stretch; those at its ends too."""
-    network, keys = means.situation.routing.network, set(stretch.keys)
-    met = sorted({key for own in keys for key in means.meets.get(own, ()) if key in network.fittings})
-    open_ones = [network.fittings[key] for key in met if network.fittings[key].partition is None]
+    keys = set(stretch.keys)
+    open_ones = [fitting for fitting in _met(means, stretch) if fitting.partition is None]
     within = tuple(fitting for fitting in open_ones if means.meets[fitting.key] <= keys)
     yield within
     if len(open_ones) > len(within):
         yield tuple(open_ones)
 
 
-def _within(means: Means, stretch: Stretch) -> list[str]:
-    """The fittings that join nothing but carriers of a stretch."""
-    keys, fittings = set(stretch.keys), means.situation.routing.network.fittings
-    met = {key for own in keys for key in means.meets.get(own, ()) if key in fittings}
-    return sorted(key for key in met if len(means.meets[key]) > 1 and means.meets[key] <= keys)
+def _joins_lengths(means: Means, stretch: Stretch) -> bool:
+    """Whether a fitting joins carriers of a stretch to each other and to nothing else."""
+    joined = (means.meets[fitting.key] for fitting in _met(means, stretch))
+    return any(len(elements) > 1 and elements <= set(stretch.keys) for elements in joined)
+
+
+def _met(means: Means, stretch: Stretch) -> list[Fitting]:
+    """The fittings that meet carriers of a stretch."""
+    fittings = means.situation.routing.network.fittings
+    met = {key for own in stretch.keys for key in means.meets.get(own, ()) if key in fittings}
+    return [fittings[key] for key in sorted(met)]
 
 
 def box(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
@@ -158,7 +163,7 @@ def box(means: Means, stretch: Stretch, seen: Seen) -> Iterator[Try]:
         for key in bends_between(means.situation.routing.network, means.meets, row.carriers):
             fitting = means.situation.routing.network.fittings[key]
             yield Try(
-                (PutBox(key, row.carriers),),
+                (put_box(fitting, row.carriers),),
                 RemedyRow(
                     RemedyKind.BOX,
                     (row.id,),

@@ -93,6 +93,28 @@ def publish(out: Path, files: Mapping[str, bytes], result: bytes, voucher: str =
         ) from error
 
 
+def write_beside(path: Path, content: bytes) -> Path:
+    """Writes a file beside where it goes, with the rights that a new one has there; whoever asks lets it take its place.
+
+    Raises:
+        OSError: It can't be written; nothing is left of it.
+    """
+    handle, name = tempfile.mkstemp(prefix=STAGING, suffix=path.suffix, dir=path.parent)
+    beside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        mask = os.umask(0)
+        os.umask(mask)
+        beside.chmod(0o666 & ~mask)
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
+    return beside
+
+
 def _write(path: Path, content: bytes) -> None:
     with path.open("wb") as stream:
         stream.write(content)

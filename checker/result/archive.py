@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from functools import lru_cache
 
+from checker.model import SourceFile
+
 #: What a time is where the input gives none: the first that a zip archive can hold. Never the wall clock.
 NO_TIME = datetime(1980, 1, 1, tzinfo=UTC)
 _LAST_YEAR = 2107
@@ -31,6 +33,11 @@ def xml_time(text: str) -> str | None:
 def created_time(text: str) -> str:
     """The time of a run for elements that must have one."""
     return xml_time(text) or f"{NO_TIME:%Y-%m-%dT%H:%M:%SZ}"
+
+
+def newest_time(files: Iterable[SourceFile]) -> str:
+    """The time of the newest model among some files, as XML wants it; empty where none says of when it is."""
+    return max((xml_time(file.timestamp) or "" for file in files if file.role == "model"), default="")
 
 
 def packed(files: Iterable[tuple[str, bytes]], created: str) -> bytes:

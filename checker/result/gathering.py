@@ -62,9 +62,11 @@ def _joined(groups: Sequence[Group]) -> list[Group]:
                 )
             members[place if leading is None else leading].append(finding)
     # what leads stays first: the others fail because of it
-    return [
-        tuple(sorted(group, key=lambda row: (row.rule in ASK_FILL_AGAIN, gravity(row)))) for group in members if group
-    ]
+    return [_leading_first(group) for group in members if group]
+
+
+def _leading_first(group: Sequence[FindingRow]) -> Group:
+    return tuple(sorted(group, key=lambda row: (row.rule in ASK_FILL_AGAIN, gravity(row))))
 
 
 def _few(groups: list[Group], carriers: Mapping[str, CarrierRow]) -> list[Group]:
@@ -78,9 +80,7 @@ def _few(groups: list[Group], carriers: Mapping[str, CarrierRow]) -> list[Group]
             together[tuple(facts[name] for name in alike)].extend(group)
         if len(together) <= MOST_OF_RULE:
             break
-    return [
-        tuple(sorted(group, key=lambda row: (row.rule in ASK_FILL_AGAIN, gravity(row)))) for group in together.values()
-    ]
+    return [_leading_first(group) for group in together.values()]
 
 
 def _facts(finding: FindingRow, row: CarrierRow) -> dict[str, object]:

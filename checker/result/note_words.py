@@ -49,13 +49,15 @@ class NoteWords:
 
     def type_of(self, rule: str) -> str:
         """The type of a topic by what judged it."""
-        family = rule.split(".", 1)[0]
-        known = {OTHER: _OTHER_TYPE} | _TYPE_OF_FAMILY | dict(self.types)
-        return known.get(rule) or known.get(family) or known[OTHER]
+        known = self._types()
+        return known.get(rule) or known.get(rule.split(".", 1)[0]) or known[OTHER]
 
     def all_types(self) -> list[str]:
         """Every type that a topic may have."""
-        return sorted(set(({OTHER: _OTHER_TYPE} | _TYPE_OF_FAMILY | dict(self.types)).values()))
+        return sorted(set(self._types().values()))
+
+    def _types(self) -> dict[str, str]:
+        return {OTHER: _OTHER_TYPE} | _TYPE_OF_FAMILY | dict(self.types)
 
     def priority(self, ours: str) -> str:
         """A priority as the project calls it."""

@@ -19,6 +19,7 @@ from checker.model.texts import listed, natural, number
 from checker.result.dialect import V2, Dialect
 from checker.result.note_words import NoteWords
 from checker.result.tables import FindingRow, Result, Topic
+from checker.rule.question_kinds import is_question
 
 #: CreationAuthor of our topics and Author of our comments.
 AUTHOR = "wayroom"
@@ -160,9 +161,7 @@ def topic_state(topic: Topic, findings: dict[str, FindingRow], code: str = "") -
     listed = tuple(parted.state.values) if parted.state else ()
     order = listed if sorted(listed) == sorted(topic.members) else topic.members
     rows = [findings[member] for member in order if member in findings]
-    values = dict.fromkeys(order, "unknown" if topic.rule.startswith("question.") else "") | {
-        row.id: _word(row) for row in rows
-    }
+    values = dict.fromkeys(order, "unknown" if is_question(topic.rule) else "") | {row.id: _word(row) for row in rows}
     return State(values, topic.rule, code or (rows[0].code if rows else ""), seal(topic.title), seal(parted.text))
 
 

@@ -15,7 +15,7 @@ SAID_AS = {"model": "Model", "schedule": "Schedule", "project": "Project file"}
 
 def document_words(revision: str, status: str) -> str:
     """Revision and status as the project names them, as ``revision P03, status S4``; empty where it names neither."""
-    return ", ".join([*([f"revision {revision}"] if revision else []), *([f"status {status}"] if status else [])])
+    return ", ".join(f"{word} {text}" for word, text in (("revision", revision), ("status", status)) if text)
 
 
 def provenance_lines(result: Result) -> list[str]:

@@ -15,11 +15,9 @@ from checker.result.topic_text import IDS_LINE, MOST_NAMED
 from checker.result.topics import NORMAL
 from checker.result.whereabouts import clip_m
 from checker.rule.needs import WAY
-from checker.rule.question_kinds import QuestionKind, kind_of
+from checker.rule.question_kinds import QUESTION, QuestionKind, kind_of
 from checker.units import metres
 
-#: What rules of these topics begin with.
-QUESTION = "question"
 LABEL = "Question"
 #: So many questions of one kind a note has, those that settle most.
 MOST_ASKED = 100
@@ -53,7 +51,7 @@ class RequestGroup:
 
 def question_id(project_key: str, question: str) -> str:
     """The id of a question: the same as long as it is asked in the same words."""
-    return stable_guid("question", project_key, question)
+    return stable_guid(QUESTION, project_key, question)
 
 
 def request_groups(result: Result, most: int) -> list[RequestGroup]:

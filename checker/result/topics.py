@@ -9,11 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from checker.model import Place
 from checker.model.setting import Setting
-from checker.result.camera import fit_camera
+from checker.result.camera import extent_mm, fit_camera
 from checker.result.gravity import gravity
 from checker.result.tables import CarrierRow, FindingRow, Topic
 from checker.result.topic_text import IDS_LINE, finding_lines, remedy_lines, selection_line, title_of, where_line
-from checker.result.whereabouts import clip_m, grid_words, middle
+from checker.result.whereabouts import clip_m, grid_words
 
 HIGH, NORMAL = "High", "Normal"
 
@@ -90,7 +90,7 @@ def make_topic(
     circuits = sorted({mark for finding in group for mark in finding.circuits})
     boxes = [box for row in rows for box in row.boxes]
     clip = clip_m(setting, boxes)
-    grid = grid_words(setting, middle(rows[0].boxes[0]) if rows[0].boxes else None)
+    grid = grid_words(setting, extent_mm(rows[0].boxes[:1])[0] if rows[0].boxes else None)
     lines = [
         f"{rule_title} ({worst.rule}).",
         where_line(rows, grid, is_in_floor=clip is not None),

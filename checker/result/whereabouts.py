@@ -5,10 +5,10 @@ import math
 from collections.abc import Sequence
 
 from checker.model import Body, Vec
-from checker.model.geometry import nearest_on_segment, scale
+from checker.model.geometry import nearest_on_segment
 from checker.model.setting import GridAxis, Setting
 from checker.model.texts import number
-from checker.result.camera import corners
+from checker.result.camera import corners, extent_mm
 from checker.result.tables import Box
 from checker.units import MM_PER_M, metres
 
@@ -52,12 +52,6 @@ def _away_mm(axis: GridAxis, point: Vec) -> float:
     return min((nearest_on_segment(flat, one, other)[1] for one, other in itertools.pairwise(ends)), default=math.inf)
 
 
-def middle(box: Box) -> Vec:
-    """The centre of a box, in mm."""
-    ends = list(corners(box))
-    return scale((ends[0][0] + ends[7][0], ends[0][1] + ends[7][1], ends[0][2] + ends[7][2]), 0.5)
-
-
 def clip_m(setting: Setting, boxes: Sequence[Box]) -> float | None:
     """How high a floor is cut so that what lies in it is seen, in m; None where not all of the boxes lie in floors.
 
@@ -77,4 +71,4 @@ def _lies_in(floor: Body, box: Box) -> bool:
     heights = [corner[2] for corner in corners(box)]
     if min(heights) < low - OUT_MM or max(heights) > high + OUT_MM:
         return False
-    return floor.off_mm(middle(box)) <= OUT_MM
+    return floor.off_mm(extent_mm([box])[0]) <= OUT_MM

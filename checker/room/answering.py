@@ -10,7 +10,7 @@ from checker.network.ends import Names
 from checker.network.routing import route_all
 from checker.progress import Progress
 from checker.read.installation import read_installation
-from checker.result.archive import xml_time
+from checker.result.archive import newest_time
 from checker.room.counting import Counting, Tried
 from checker.room.needed import needs_of
 from checker.room.question import Bundle, RoomQuestion, bundle_of
@@ -101,8 +101,7 @@ def answer(question: RoomQuestion, progress: Progress | None = None) -> Answer:
     code, _ = code_for(question.sources, question.code, plugins)
     carriers = tuple(plugins.carriers.values())
     installation = read_installation(question.sources, plugins.cables, progress.stage, carriers)
-    times = sorted(time for file in installation.files if file.role == "model" and (time := xml_time(file.timestamp)))
-    code, _ = in_force(code, times[-1] if times else "")
+    code, _ = in_force(code, newest_time(installation.files))
     bundle = bundle_of(question, installation, plugins)
     check_ends(installation, question.origin, question.call)
     return answer_for(question, installation, bundle, code, plugins, progress)

@@ -1,6 +1,5 @@
 """The command ``wayroom room``: its options made a question, the answer printed."""
 
-import gc
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -12,7 +11,7 @@ from checker.room.answering import answer
 from checker.room.objects import as_object
 from checker.room.question import RoomQuestion, also_of
 from checker.room.text import as_text
-from checker.run import shown_progress
+from checker.run import shown_progress, uncollected
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,7 @@ def places_of(given: Sequence[str]) -> tuple[tuple[Path, ...], str, str]:
 
 
 def run_room(options: RoomOptions, *, as_json: bool) -> int:
-    """Answers, and prints the answer. The collector of cycles is off meanwhile, as in a run of a check.
+    """Answers, and prints the answer.
 
     Returns:
         The exit status.
@@ -68,14 +67,8 @@ def run_room(options: RoomOptions, *, as_json: bool) -> int:
         options.avoid,
         options.via,
     )
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        with shown_progress(quiet=as_json) as progress:
-            found = answer(question, progress)
-    finally:
-        if was_on:
-            gc.enable()
+    with uncollected(), shown_progress(quiet=as_json) as progress:
+        found = answer(question, progress)
     text = json.dumps(as_object(found), ensure_ascii=False, indent=1) if as_json else as_text(found)
     print(text)  # noqa: T201 - this is the output
     return found.exit_status

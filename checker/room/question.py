@@ -191,20 +191,9 @@ def _led(question: RoomQuestion, circuit: Circuit, carriers: Sequence[Carrier], 
 
 def _fits_one(option: str, pattern: str, carriers: Sequence[Carrier]) -> None:
     fits = wildcard(pattern.strip()).fullmatch
-    names = [
-        name
-        for carrier in carriers
-        for text in (
-            carrier.place.mark,
-            carrier.place.tag,
-            carrier.place.name,
-            carrier.type_name,
-            carrier.place.global_id,
-        )
-        if (name := text.strip())
-    ]
+    names = {name for carrier in carriers for name in (*carrier.place.names, carrier.type_name.strip()) if name}
     if any(fits(name) for name in names):
         return
-    near = difflib.get_close_matches(pattern, sorted(set(names))[:2000], 3)
+    near = difflib.get_close_matches(pattern, sorted(names)[:2000], 3)
     hint = f"did you mean {', '.join(near)}?" if near else "name carriers by GlobalId, tag, name or type"
     raise InputError(option, f"no carrier is called {quoted(pattern)}", hint)

@@ -186,5 +186,5 @@ def room_left(row: FindingRow) -> str:
     """What is left up to the limit, with its unit; empty where that says nothing."""
     if row.value is None or row.limit is None or row.is_floor or row.value > row.limit:
         return ""
-    rest = replace(row, value=row.limit - row.value, limit=None, found="", wanted="")
-    return found_and_wanted(rest)[0].removeprefix("at least ")
+    rest = replace(row, value=row.limit - row.value, limit=None, found="", wanted="", at_least=False)
+    return found_and_wanted(rest)[0]

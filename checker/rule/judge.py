@@ -110,7 +110,7 @@ def _mixed(thin: Sequence[PlacedCable], thick: Sequence[PlacedCable]) -> Iterato
 def _between(verdict: Verdict, ranges: str) -> Verdict:
     """Unknown, as the answer is another one where only some of the sizes are at one end."""
     reason = f"{ranges}; with some of them at the upper end and others at the lower the answer is another one"
-    return replace(verdict, outcome=Outcome.UNKNOWN, value=None, limit=verdict.limit, reason=reason)
+    return replace(verdict, outcome=Outcome.UNKNOWN, value=None, reason=reason)
 
 
 def _thick(subject: LoadedCompartment) -> LoadedCompartment:

@@ -179,8 +179,8 @@ def _rule(item: Any, module: ModuleType, distribution: str) -> Rule:
 
 def _load_tables(package: ModuleType, distribution: str, finds: _Finds) -> int:
     """Takes tables by file name; those of cables and carriers are catalogues too. How many tables there are."""
-    found, number = finds.plugins, 0
-    for number, file in enumerate(_files(package, ".csv"), start=1):  # noqa: B007 - how many is asked after
+    found, files = finds.plugins, list(_files(package, ".csv"))
+    for file in files:
         table = _table(file, distribution)
         check_name(table, distribution)
         finds.put(found.tables, "table", file.name, table, _Spot(distribution, file.name))
@@ -190,17 +190,17 @@ def _load_tables(package: ModuleType, distribution: str, finds: _Finds) -> int:
         if file.name.startswith("carriers"):
             for line, carrier in enumerate(read_carriers(table, distribution), start=2):
                 finds.put(found.carriers, "carrier", carrier.key, carrier, _Spot(distribution, file.name, line))
-    return number
+    return len(files)
 
 
 def _find_codes(package: ModuleType, distribution: str, finds: _Finds) -> int:
     """Takes the files of codes by key; how many. They are read when all are there, since one may extend another's."""
-    number = 0
-    for number, file in enumerate(_files(package, ".toml"), start=1):  # noqa: B007 - how many is asked after
+    files = list(_files(package, ".toml"))
+    for file in files:
         text, sha256 = _text(file, distribution)
         code = parse_code(text, where=file.name, distribution=distribution, sha256=sha256)
         finds.put(finds.files, "code", code.key, code, _Spot(distribution, f"code {file.name}"))
-    return number
+    return len(files)
 
 
 #: Entry point → what takes what it leads to, and what is said where it leads to nothing.

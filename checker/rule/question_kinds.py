@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from checker.rule.needs import NOUNS
 
+#: What rules of topics that ask something begin with.
+QUESTION = "question"
 _OF = re.compile(rf"the (?P<what>.+?) of (?P<noun>{NOUNS}) (?P<name>.+)")
 #: Those that are told of several with an s.
 _COUNTED = frozenset({"cable", "data cable", "circuit", "type", "carrier", "fitting", "conduit", "the bend"})
@@ -20,13 +22,19 @@ class QuestionKind:
     @property
     def key(self) -> str:
         """A word for it, as ``question.way``; that of one of its own is ``question.other``."""
-        return f"question.{re.sub(r'[^a-z]+', '-', self.what.lower()).strip('-')}" if self.noun else "question.other"
+        word = re.sub(r"[^a-z]+", "-", self.what.lower()).strip("-") if self.noun else "other"
+        return f"{QUESTION}.{word}"
 
     def words(self, names: str, *, are_many: bool) -> str:
         """The question in words, of one or of several things."""
         if not self.noun:
             return self.what
         return f"the {self.what} of {self.noun}{'s' if are_many and self.noun in _COUNTED else ''} {names}"
+
+
+def is_question(rule: str) -> bool:
+    """Whether a topic of such a rule asks something."""
+    return rule.partition(".")[0] == QUESTION
 
 
 def kind_of(question: str) -> tuple[QuestionKind, str]:

@@ -33,7 +33,7 @@ class Waiver:
         """What it names, in words."""
         if self.issue:
             return f"issue {self.issue}"
-        place = [*([", ".join(self.carriers)] if self.carriers else [])]
+        place = list(self.carriers)
         if self.compartment is not None:
             place.append(f"compartment {self.compartment}")
         if self.circuits:

@@ -6,8 +6,8 @@ from dataclasses import replace
 from checker.model import PlacedCable
 from checker.model.texts import natural
 from checker.section.cores import conductor_mm2
+from checker.section.loaded import body_of
 from checker.section.parts import Bundle
-from checker.section.shapes import Body
 
 
 def bundles_of(cables: Sequence[PlacedCable], *, is_possible: bool) -> tuple[Bundle, ...]:
@@ -34,15 +34,13 @@ def _uncounted(count: int | None) -> str:
 
 def _bundle(cable: PlacedCable) -> Bundle:
     """One sort of cables, not yet counted."""
-    body, size, why = None, "", ""
-    if cable.is_several:
-        why = "only their area is known"
+    body, size, why = body_of(cable), "", ""
+    if body is None:
+        why = "only their area is known" if cable.is_several else "their size isn't known"
     elif cable.diameter_mm:
-        body, size = Body(cable.diameter_mm, cable.diameter_mm), f"{cable.diameter_mm:.4g} mm"
-    elif cable.width_mm and cable.height_mm:
-        body, size = Body(cable.width_mm, cable.height_mm), f"{cable.width_mm:.4g} × {cable.height_mm:.4g} mm"
+        size = f"{cable.diameter_mm:.4g} mm"
     else:
-        why = "their size isn't known"
+        size = f"{body.width_mm:.4g} × {body.height_mm:.4g} mm"
     return Bundle(
         mark=cable.circuit,
         service=cable.service,

@@ -24,7 +24,11 @@ _AMONG_CORES = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """A cable where it lies on the sheet, its size in pixels as it lies, and by how much its text may be covered by nothing."""
+    """A cable where it lies on the sheet, and its size in pixels as it lies.
+
+    ``metal``: the radius of the metal in its middle, which a text is not to hide; 0 where none is drawn, infinite where there are several
+    cores.
+    """
 
     bundle: Bundle
     x: float

@@ -4,14 +4,12 @@ import math
 from dataclasses import dataclass
 
 from checker.section.shapes import Body
+from checker.units import awg_area_mm2
 
 #: What sheath and filling take of a multicore cable's radius in a drawing.
 _WITHIN = 0.86
-#: The centre's share of a ring is taken by what is left; more cores than this aren't drawn singly.
+#: Of cables with more cores than this none is drawn.
 MOST_CORES = 127
-#: American wire gauges go by a rule: no. 36 is 0.005 inch thick, no. 0000 0.46 inch, and 39 equal ratios lie between.
-_GAUGE_36_MM, _GAUGE_RATIO, _GAUGE_STEPS = 0.127, 92.0, 39
-_KCMIL_MM2 = math.pi / 4.0 * 25.4**2 / 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +26,7 @@ def conductor_mm2(csa_mm2: float | None, awg_kcmil: str) -> float | None:
     """The area of one conductor's metal, in mm²; None where nothing tells it."""
     if csa_mm2 is not None:
         return csa_mm2 if csa_mm2 > 0.0 else None
-    text = awg_kcmil.strip()
-    if not text.removesuffix("/0").isdecimal() or len(text) > 6:
-        return None
-    number = int(text.removesuffix("/0"))
-    if text.endswith("/0"):
-        gauge = 1 - number
-        return _gauge_mm2(gauge) if 1 <= number <= 4 else None
-    if number >= 250:
-        return number * _KCMIL_MM2
-    return _gauge_mm2(number) if 0 <= number <= 40 else None
-
-
-def _gauge_mm2(gauge: int) -> float:
-    diameter: float = _GAUGE_36_MM * _GAUGE_RATIO ** ((36 - gauge) / _GAUGE_STEPS)
-    return math.pi / 4.0 * diameter * diameter
+    return awg_area_mm2(awg_kcmil)
 
 
 def cores_of(body: Body, cores: int | None, area_mm2: float | None) -> tuple[Core, ...] | None:
@@ -91,7 +75,7 @@ def _round(cores: int) -> tuple[list[tuple[float, float]], float]:
     if cores <= 5:
         return around, ring_size
     inner = math.sin(math.pi / (cores - 1))
-    # one in the middle: the ring's circles touch neither it nor each other
+    # one in the middle: so large that those of the ring touch it or each other, whichever is sooner
     inner_size = min(inner / (1.0 + inner), 1.0 / 3.0)
     if cores in {6, 7, 8, 9}:
         return [(0.0, 0.0), *_ring(cores - 1, 1.0 - inner_size)], inner_size

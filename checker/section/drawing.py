@@ -13,7 +13,7 @@ from checker.section.outline import Frame, Plan, closed_by_lid, outline, plan_of
 from checker.section.parts import Bundle, SectionView
 from checker.section.shapes import extent_mm
 from checker.section.sheet import Sheet, fits
-from checker.section.sketch import INK, MIDDLE, SOFT_INK, Box, Line, Mark, Sketch, Style, Text
+from checker.section.sketch import INK, MIDDLE, SOFT_INK, Box, Line, Mark, Point, Sketch, Style, Text
 
 #: So high the drawing is at most, and where there are many cables, so that their numbers can be read.
 _HIGHEST_PX, _HIGHEST_OF_MANY_PX = 440.0, 640.0
@@ -78,7 +78,7 @@ def picture_of(view: SectionView, area: Box) -> Picture | None:
     plan = plan_of(view)
     if plan is None:
         return None
-    high_mm = max(plan.height_mm, _top_mm(view, plan))
+    high_mm = top_mm(view, plan)
     head = 12.0  # a lid stands above the carrier
     scale = min((area[2] - area[0] - 12.0) / plan.width_mm, (area[3] - area[1] - head) / high_mm, _LARGEST_SCALE)
     left = (area[0] + area[2] - plan.width_mm * scale) / 2.0
@@ -125,7 +125,7 @@ def _section(sheet: Sheet, view: SectionView, plan: Plan, keys: Sequence[Key]) -
     count = sum(len(lane.placed) for lane in view.lanes)
     texts = _texts_by_lane(view, keys)
     widths = widest([text for lane in texts for text in lane]) if count <= _MOST_LEADERS else 0.0
-    high_mm = max(plan.height_mm, _top_mm(view, plan))
+    high_mm = top_mm(view, plan)
     is_wide = plan.width_mm > WIDE * high_mm
     room = sheet.right - sheet.left - 2.0 * (widths + (40.0 if widths else 10.0))
     highest = _HIGHEST_OF_MANY_PX if count > _MANY else _HIGHEST_PX
@@ -149,7 +149,9 @@ def _section(sheet: Sheet, view: SectionView, plan: Plan, keys: Sequence[Key]) -
     sheet.y = bottom + pad + 8.0
     if len(view.lanes) > 1:
         _name_lanes(sheet, view, plan, frame)
-    _scale_bar(sheet, left, wide, scale, lid=any(closed_by_lid(inside) for inside, _ in plan.insides))
+    more = ", lid drawn on top" if any(closed_by_lid(inside) for inside, _ in plan.insides) else ""
+    sheet.add(*scale_bar((left, sheet.y + 12.0), wide, scale, more))
+    sheet.y += 36.0
     return has_leaders or not unmarked
 
 
@@ -161,8 +163,8 @@ def _texts_by_lane(view: SectionView, keys: Sequence[Key]) -> list[list[str]]:
     ]
 
 
-def _top_mm(view: SectionView, plan: Plan) -> float:
-    """How high cables lie that lie above the carrier."""
+def top_mm(view: SectionView, plan: Plan) -> float:
+    """How high the carrier is, or the cables where they stand out above it."""
     tops = [plan.height_mm]
     for lane, (_, (_, y)) in zip(view.lanes, plan.insides, strict=True):
         for placed in lane.placed:
@@ -205,13 +207,17 @@ def _name_lanes(sheet: Sheet, view: SectionView, plan: Plan, frame: Frame) -> No
     sheet.y += 22.0
 
 
-def _scale_bar(sheet: Sheet, left: float, wide: float, scale: float, *, lid: bool) -> None:
-    """A length that can be measured."""
+def scale_bar(at: Point, wide: float, scale: float, more: str = "") -> list[Mark]:
+    """A length that can be measured.
+
+    Args:
+        at: Its left end.
+        wide: How wide the drawing is.
+        scale: Pixels per mm.
+        more: What is said behind it.
+    """
     size = max((one for one in _BAR_SIZES_MM if one * scale <= max(wide / 2.0, 60.0)), default=_BAR_SIZES_MM[0])
-    y, right = sheet.y + 12.0, left + size * scale
-    style = Style(None, INK, 1.5)
-    sheet.add(Line(((left, y), (right, y)), style))
-    sheet.add(*(Line(((x, y - 4.0), (x, y + 4.0)), style) for x in (left, right)))
-    more = ", lid drawn on top" if lid else ""
-    sheet.add(Text(right + 8.0, y + 4.5, f"{size} mm{more}", 13.0, INK))
-    sheet.y = y + 24.0
+    left, y = at
+    right, style = left + size * scale, Style(None, INK, 1.5)
+    ends = [Line(((x, y - 4.0), (x, y + 4.0)), style) for x in (left, right)]
+    return [Line((at, (right, y)), style), *ends, Text(right + 8.0, y + 4.5, f"{size} mm{more}", 13.0, INK)]

@@ -52,9 +52,7 @@ def laid_in(view: LaneView, kind: CarrierKind, way: Way, *, single_layer: bool =
             return replace(view, drawn=drawn, placed=_side_by_side(bodies), way=_ONE_LAYER)
         told = f"The project declares one layer, and side by side they take {across:.0f} mm of {view.inside.width_mm:.0f} mm."
         cautions = (told, *cautions)
-    placed, said = (
-        _dropped(view.inside, bodies, way.seed) if way.as_laid else _packed(view.inside, bodies, kind, way.look)
-    )
+    placed, said = _dropped(view.inside, bodies, way) if way.as_laid else _packed(view.inside, bodies, kind, way.look)
     return replace(view, drawn=drawn, placed=placed, way=said, cautions=cautions)
 
 
@@ -118,10 +116,11 @@ def _at_once(inside: Inside, bodies: Sequence[Body], look: Look) -> tuple[Placed
     return max(fallen or dropped_in(inside, bodies), rows, key=len)
 
 
-def _dropped(inside: Inside, bodies: Sequence[Body], seed: int) -> tuple[tuple[Placed, ...], str]:
+def _dropped(inside: Inside, bodies: Sequence[Body], way: Way) -> tuple[tuple[Placed, ...], str]:
     from checker.section.laying import as_laid
 
-    laid = as_laid(inside, bodies, seed=seed).median
+    trials = as_laid(inside, bodies, seed=way.seed, trials=way.trials)
+    laid = trials.median
     if not laid.placed:
         return (), "Not drawn as laid by hand: a cable is wider than the inside."
     edge = "the sides" if isinstance(inside, Channel) else "the lid"
@@ -130,7 +129,9 @@ def _dropped(inside: Inside, bodies: Sequence[Body], seed: int) -> tuple[tuple[P
     else:
         where = f"all lie under {edge}" if laid.lies_under_lid else f"they stand out above {edge}"
     told = f"the pile is {laid.height_mm:.0f} mm high, and {where}"
-    return (
-        laid.placed,
-        f"Drawn as laid by hand, one cable after the other where it falls (seed {seed}): {told}. Laid again they lie otherwise.",
-    )
+    said = f"Drawn as laid by hand, one cable after the other where it falls (seed {way.seed}): {told}."
+    if way.trials == 1:
+        return laid.placed, f"{said} Laid again they lie otherwise."
+    within = "within" if isinstance(inside, Round) else f"under {edge}"
+    many = f"the highest pile is {trials.highest_mm:.0f} mm high, and all lie {within} in {trials.under_lid}"
+    return laid.placed, f"{said} It is the middle one of {way.trials} trials by height: {many}."

@@ -11,12 +11,9 @@ from dataclasses import dataclass
 
 from checker.section import compiled
 from checker.section.kernel_walls import wall_room
-from checker.section.prepared import CONCAVE, Prepared, prepare
+from checker.section.prepared import CONCAVE, NEAR_MM, Prepared, prepare
 from checker.section.shapes import Body, Inside, Placed
 from checker.section.starts import Chance
-
-#: How far bodies may stand out and still lie under the lid: what a packing may, too.
-NEAR_MM = 4e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +43,14 @@ class Trials:
         return self.laid[len(self.laid) // 2]
 
     @property
-    def median_height_mm(self) -> float:
-        """Of the trial in the middle."""
-        return self.median.height_mm
-
-    @property
     def highest_mm(self) -> float:
         """The height of the highest pile; infinite where a cable is wider than the inside."""
         return self.laid[-1].height_mm
 
     @property
-    def share_under_lid(self) -> float:
-        """Of how many of the trials all lies under the lid, 0 to 1."""
-        return sum(one.lies_under_lid for one in self.laid) / len(self.laid)
+    def under_lid(self) -> int:
+        """In how many of the trials all lies under the lid."""
+        return sum(one.lies_under_lid for one in self.laid)
 
 
 def as_laid(inside: Inside, bodies: Sequence[Body], *, seed: int = 0, trials: int = 1, shuffled: bool = True) -> Trials:

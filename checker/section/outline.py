@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from checker.model import CarrierKind
 from checker.section.parts import OPEN, SectionView
 from checker.section.shapes import Box, Channel, Inside, Round, extent_mm
-from checker.section.sketch import INK, PAPER, SOFT_INK, Colour, Disc, Line, Mark, Point, Polygon, Style, rectangle
+from checker.section.sketch import INK, PAPER, SOFT_INK, Colour, Disc, Line, Mark, Point, Style, rectangle
 from checker.section.sketch import Box as Area
 
 METAL: Colour = (196, 200, 205)
@@ -161,6 +161,3 @@ def _open(view: SectionView, plan: Plan, frame: Frame) -> list[Mark]:
 def closed_by_lid(inside: Inside) -> bool:
     """Whether an inside has a lid on it."""
     return isinstance(inside, Box)
-
-
-__all__ = ["Frame", "Plan", "Polygon", "closed_by_lid", "outline", "plan_of"]

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from checker.section.shapes import Body, Corner, Inside, Placed, Round, corners_mm
 
 Segment = tuple[Corner, Corner]
+#: Bodies that overlap by this or more have no place.
+OVERLAP_UM = 1.0
 
 
 def overlap_um(inside: Inside, bodies: Sequence[Body], placed: Sequence[Placed]) -> float:

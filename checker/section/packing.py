@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from checker.section import compiled
-from checker.section.overlap import overlap_um
-from checker.section.prepared import Prepared, prepare
-from checker.section.proofs import bounds_of, proof_of_area, proof_of_width, sizes_of
+from checker.section.overlap import OVERLAP_UM, overlap_um
+from checker.section.prepared import NEAR_MM, Prepared, prepare
+from checker.section.proofs import bounds_of, proof_against, proof_of_area, proof_of_width, sizes_of
 from checker.section.rows import most_in_rows
 from checker.section.searching import Budget, search
 from checker.section.shapes import Body, Inside, Placed
@@ -19,8 +19,8 @@ from checker.section.starts import LOWS, MANY, Chance, dropped, orders
 
 __all__ = ["Effort", "Found", "Packing", "Tier", "dropped_in", "most_that_go_in", "overlap_um", "pack", "smallest"]
 
-#: A packing that overlaps by this or more isn't one; the packer itself allows a part of it.
-OVERLAP_UM, NEAR_MM, NEAR = 1.0, 4e-4, 1e-7
+#: What the packer itself allows bodies to overlap by is no more than NEAR_MM, nor than this in the question's own unit.
+NEAR = 1e-7
 #: Of more bodies than these it would take minutes.
 MOST_DROPPED, MOST_RELAXED = 1500, 800
 
@@ -218,8 +218,7 @@ def _goes_in(inside: Inside, bodies: Sequence[Body]) -> bool:
     """As ``pack`` answers, but where there are many without dropping them in vain first."""
     if len(bodies) <= MANY:
         return _found(inside, bodies)
-    sizes, bounds = sizes_of(bodies), bounds_of(inside)
-    if proof_of_area(sizes, bounds) or proof_of_width(sizes, bounds, inside):
+    if proof_against(inside, bodies):
         return False
     asked = prepare(inside, bodies)
     return bool(_checked(asked, _by_relaxing(asked, Effort.USUAL)))

@@ -61,7 +61,7 @@ class LaneView:
         number: Of the compartment, from 1.
         inside: Its shape; None: not known, and nothing in it is drawn.
         is_side_known: Whether the height of a tray's sides is known, or only drawn.
-        bundles: What lies in it, and what may, in the order of their keys.
+        bundles: What lies in it, and what may, in the order of their marks, what may lie there last.
         drawn: The bundle of each body that was to be placed.
         placed: Where bodies lie.
         way: How they came to lie so, in a sentence.
@@ -110,10 +110,14 @@ class Look(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """How cables are laid for a drawing: the best that is found, or as they fall in by hand (``seed`` says in which disorder)."""
+    """How cables are laid for a drawing: the best that is found, or as they fall in by hand.
+
+    ``seed`` says in which disorder, ``trials`` how often; of several the one in the middle is drawn, and all are told of.
+    """
 
     as_laid: bool = False
     seed: int = 0
+    trials: int = 1
     look: Look = Look.LONG
 
 

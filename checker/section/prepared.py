@@ -10,6 +10,8 @@ from checker.section.shapes import Body, Inside, Placed, Round, area_mm2, corner
 CIRCLE, CONVEX, CONCAVE = 0, 1, 2
 #: The share of the inside that bodies fill at a scale of 1.
 FILLED = 0.8
+#: What bodies may overlap by, or stand out, while they are packed or laid: a part of what is then held to be none.
+NEAR_MM = 4e-4
 
 
 @dataclass(frozen=True, slots=True)

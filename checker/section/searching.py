@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.section.compiled import Kernels
+from checker.section.kernel_relax import MEMORY
 from checker.section.prepared import Prepared
 from checker.section.starts import Start, starts
-
-MEMORY = 7  # as kernel_relax keeps
 
 
 @dataclass(frozen=True, slots=True)

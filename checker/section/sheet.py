@@ -38,10 +38,6 @@ class Sheet:
             y += size * _LEADING
         return y
 
-    def height_of(self, text: str, width: float, size: float) -> float:
-        """How high a text would be."""
-        return len(wrapped(clean(text), size, width)) * size * _LEADING
-
     def sketch(self, title: str, told: str) -> Sketch:
         """The sheet as it is, cut below."""
         return Sketch(self.width, round(self.y + MARGIN_PX), tuple(self.marks), clean(title), clean(told))

@@ -3,13 +3,12 @@
 import math
 from collections.abc import Sequence
 
-from checker.section.overlap import overlap_um
+from checker.section.overlap import OVERLAP_UM, overlap_um
 from checker.section.rows import most_in_rows
 from checker.section.shapes import Body, Box, Channel, Inside, Placed, Round, extent_mm
 
 #: In a round inside the lowest row begins so far up, as shares of the thickest body; that with the most bodies is taken.
 _BEGINS = tuple(step / 8.0 for step in range(9))
-_OVERLAP_UM = 1.0
 
 
 def on_shelves(inside: Inside, bodies: Sequence[Body]) -> tuple[Placed, ...]:
@@ -32,7 +31,7 @@ def on_shelves(inside: Inside, bodies: Sequence[Body]) -> tuple[Placed, ...]:
         placed = list(most_in_rows(inside, first.length_mm, len(bodies))[1])
     else:
         placed = _from(inside, bodies, 0.0)
-    if overlap_um(inside, bodies, placed) >= _OVERLAP_UM:
+    if overlap_um(inside, bodies, placed) >= OVERLAP_UM:
         return ()
     return tuple(sorted(placed, key=lambda place: place.body))
 

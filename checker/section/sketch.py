@@ -48,17 +48,13 @@ class Disc:
 
 @dataclass(frozen=True, slots=True)
 class Stadium:
-    """A strip with round ends around a centre: ``width`` across and ``height`` down, the smaller of which its ends are round with.
-
-    ``turned_deg`` turns it clockwise on the sheet.
-    """
+    """A strip with round ends around a centre: ``width`` across and ``height`` down, the smaller of which its ends are round with."""
 
     x: float
     y: float
     width: float
     height: float
     style: Style
-    turned_deg: float = 0.0
 
     @property
     def radius(self) -> float:
@@ -68,9 +64,7 @@ class Stadium:
     @property
     def spine(self) -> tuple[Point, Point]:
         """The centres of its two ends."""
-        long = max(self.width, self.height) / 2.0 - self.radius
-        angle = math.radians(self.turned_deg + (90.0 if self.height > self.width else 0.0))
-        across, down = long * math.cos(angle), long * math.sin(angle)
+        across, down = self.width / 2.0 - self.radius, self.height / 2.0 - self.radius
         return (self.x - across, self.y - down), (self.x + across, self.y + down)
 
     def outline(self, steps: int = 24) -> tuple[Point, ...]:

@@ -54,12 +54,9 @@ def _element(mark: Mark) -> str:
 
 def _stadium(mark: Stadium) -> str:
     left, top = mark.x - mark.width / 2.0, mark.y - mark.height / 2.0
-    turned = ""
-    if mark.turned_deg:
-        turned = f' transform="rotate({_number(mark.turned_deg)} {_number(mark.x)} {_number(mark.y)})"'
     return (
         f'<rect x="{_number(left)}" y="{_number(top)}" width="{_number(mark.width)}" height="{_number(mark.height)}" '
-        f'rx="{_number(mark.radius)}"{turned}{_style(mark.style)}/>'
+        f'rx="{_number(mark.radius)}"{_style(mark.style)}/>'
     )
 
 

@@ -7,8 +7,9 @@ from checker.model import Carrier, CarrierKind, LoadedCompartment
 from checker.model.texts import listed, natural, number
 from checker.rule import Verdict
 from checker.section.bundles import bundles_of
+from checker.section.loaded import inside_of
 from checker.section.parts import OPEN, Asked, Bundle, LaneView, SectionView, Way
-from checker.section.shapes import Box, Channel, Inside, Round
+from checker.section.shapes import Channel, Inside
 
 __all__ = ["Asked", "Bundle", "LaneView", "SectionView", "Way", "view_of"]
 
@@ -81,19 +82,11 @@ def _lane(part: LoadedCompartment, asked: tuple[Asked, ...], way: Way) -> LaneVi
 
 def _inside(part: LoadedCompartment, bundles: Sequence[Bundle]) -> tuple[Inside | None, bool]:
     """The shape of a compartment, where the wall isn't known the smallest, and whether the height of its sides is known."""
-    least = part.most_loaded()
-    if least.bore_mm is not None:
-        return (Round(least.bore_mm) if least.bore_mm > 0.0 else None), True
-    if not least.width_mm or least.width_mm <= 0.0:
-        return None, False
-    is_open = part.carrier.kind in OPEN
-    if least.area_mm2:
-        height = least.area_mm2 / least.width_mm
-        return (Channel(least.width_mm, height) if is_open else Box(least.width_mm, height)), True
-    if not is_open:
-        return None, False
+    inside, width = inside_of(part), part.most_loaded().width_mm
+    if inside is not None or part.carrier.kind not in OPEN or not width or width <= 0.0:
+        return inside, inside is not None
     thick = max((bundle.body.thickness_mm for bundle in bundles if bundle.body is not None), default=0.0)
-    return Channel(least.width_mm, thick * _SIDE_SHARE + _SIDE_MM), False
+    return Channel(width, thick * _SIDE_SHARE + _SIDE_MM), False
 
 
 def _room(part: LoadedCompartment, verdict: Verdict | None) -> str:

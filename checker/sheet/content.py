@@ -12,6 +12,7 @@ from checker.fit_text import (
     covered,
     decides,
     end_words,
+    left_words,
     limit_words,
     planning,
     size_words,
@@ -28,6 +29,8 @@ VERDICTS = {
     Outcome.UNKNOWN: "It can't be said",
     Outcome.WAIVED: "Waived",
 }
+#: The answers that one can tick where they are to be worked out.
+BOXES = tuple(VERDICTS[outcome] for outcome in (Outcome.PASS, Outcome.FAIL, Outcome.UNKNOWN))
 METHODS = {
     "area": "By area: what the cables take of the inside, against the share of it that they may take.",
     "term": "By factors: tables give each cable and each conduit a figure, its term. Terms stand for how cables go in as they are drawn,"
@@ -97,7 +100,7 @@ def sheet_of(answer: Answer, code: Code, *, blanks: bool = False) -> Sheet:
         verdict=f"{VERDICTS[answer.outcome]} ({answer.outcome.value})",
         reason=answer.decisive.reason,
         notes=_notes(answer, code),
-        cautions=(covered(verdict), *_ranges(answer), *planning(answer), CAUTION),
+        cautions=(covered(verdict), *_ranges(answer), *planning(subject.cables), CAUTION),
         is_blank=blanks,
     )
 
@@ -141,13 +144,7 @@ def _notes(answer: Answer, code: Code) -> tuple[str, ...]:
         notes.append(f"How many of the last kind go in besides, by {code.key}: {most}.")
         if answer.geometry_only_count is not None:
             notes.append(f"A place was found for {answer.geometry_only_count} in a drawing: {GEOMETRY_ONLY}.")
-    left = [f"{one.count} more {one.cable}" for one in answer.left if one.count]
-    if left:
-        notes.append(f"Room left by {code.key} for: {', or '.join(left)}.")
-    unsaid = [one.cable for one in answer.left if one.count is None]
-    if unsaid:
-        notes.append(f"How many more can't be said: {', '.join(unsaid)}.")
-    return tuple(notes)
+    return (*notes, *left_words(answer, code))
 
 
 def as_plain_text(sheet: Sheet) -> str:

@@ -3,7 +3,7 @@
 from html import escape
 
 from checker.sheet.blanks import Line
-from checker.sheet.content import Sheet
+from checker.sheet.content import BOXES, Sheet
 
 CSS = """
 @page { size: A4; margin: 11mm 15mm; }
@@ -91,10 +91,7 @@ def _cables(sheet: Sheet) -> str:
 
 def _answer(sheet: Sheet) -> list[str]:
     if sheet.is_blank:
-        boxes = "".join(
-            f'<li><span role="img" aria-label="box to tick"></span>{text}</li>'
-            for text in ("Within the limit", "Not within the limit", "It can't be said")
-        )
+        boxes = "".join(f'<li><span role="img" aria-label="box to tick"></span>{text}</li>' for text in BOXES)
         return [f'<ul class="boxes">{boxes}</ul>', f"<p>Why: {'_' * 70}</p>"]
     notes = [f"<p>{escape(text)}</p>" for text in sheet.notes]
     return [f'<p class="verdict">{escape(sheet.verdict)}</p>', f"<p>{escape(sheet.reason)}</p>", *notes]

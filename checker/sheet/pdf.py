@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 from checker.errors import InputError
 from checker.section.sketch import Sketch
 from checker.sheet.blanks import Line
-from checker.sheet.content import Sheet
+from checker.sheet.content import BOXES, Sheet
 from checker.sheet.pdf_font import BOLD, FONT, letters, load_fonts
 
 INK, SOFT, THIN = "#16191d", "#464d55", "#b9bfc6"
@@ -127,7 +127,7 @@ def _answer(sheet: Sheet, told: Any, large: Any, plain: Any) -> list[Any]:
     if not sheet.is_blank:
         return [told(sheet.verdict, large), told(sheet.reason), *(told(text) for text in sheet.notes)]
     box = '<font backColor="#ffffff">[\u00a0\u00a0\u00a0]</font>'
-    boxes = (f"{box}\u00a0{text}" for text in ("Within the limit", "Not within the limit", "It can't be said"))
+    boxes = (f"{box}\u00a0{text}" for text in BOXES)
     return [Paragraph("\u00a0\u00a0\u00a0 ".join(boxes), plain), Spacer(0, 6), told(f"Why: {'_' * 80}")]
 
 

@@ -4,16 +4,16 @@ from checker.fit import Answer
 from checker.fit.carriers import as_drawn
 from checker.fit_text import GEOMETRY_ONLY
 from checker.section.cable_marks import cable_marks, lying, text_within
+from checker.section.drawing import scale_bar, top_mm
 from checker.section.letters import clean
 from checker.section.outline import Frame, outline, plan_of
 from checker.section.parts import MOST_DRAWN
-from checker.section.sketch import INK, SOFT_INK, Line, Mark, Sketch, Style, Text
+from checker.section.sketch import MIDDLE, SOFT_INK, Mark, Sketch, Text
 from checker.section.view import view_of
 
 WIDE_PX, MARGIN_PX = 660.0, 12.0
 #: No carrier is drawn larger than this, in pixels a millimetre.
 LARGEST_SCALE = 9.0
-BAR_SIZES_MM = (5, 10, 20, 50, 100, 200, 500)
 
 
 def section_of(answer: Answer, high_px: float) -> Sketch | None:
@@ -28,12 +28,7 @@ def section_of(answer: Answer, high_px: float) -> Sketch | None:
         return None
     lane = view.lanes[0]
     origin = plan.insides[0][1]
-    tops = [plan.height_mm]
-    for placed in lane.placed:
-        body = lane.bundles[lane.drawn[placed.body]].body
-        if body is not None:
-            tops.append(origin[1] + placed.y_mm + (body.width_mm if placed.turned else body.height_mm) / 2.0)
-    high_mm = max(tops)
+    high_mm = top_mm(view, plan)
     scale = min((WIDE_PX - 2.0 * MARGIN_PX) / plan.width_mm, (high_px - 60.0) / high_mm, LARGEST_SCALE)
     wide, high = plan.width_mm * scale, high_mm * scale
     left = (WIDE_PX - wide) / 2.0
@@ -47,16 +42,12 @@ def section_of(answer: Answer, high_px: float) -> Sketch | None:
         lies = lying(bundle, placed, origin, frame)
         marks += cable_marks(lies, frame)
         marks += text_within(lies, str(numbers.get(bundle.key, "")), over_metal=True)
-    bottom = MARGIN_PX + high
-    size = max((one for one in BAR_SIZES_MM if one * scale <= max(wide / 2.0, 60.0)), default=BAR_SIZES_MM[0])
-    style, y, right = Style(None, INK, 1.5), bottom + 14.0, left + size * scale
-    marks.append(Line(((left, y), (right, y)), style))
-    marks += [Line(((x, y - 4.0), (x, y + 4.0)), style) for x in (left, right)]
-    marks.append(Text(right + 8.0, y + 4.5, f"{size} mm", 13.0, INK))
+    y = MARGIN_PX + high + 14.0
+    marks += scale_bar((left, y), wide, scale)
     is_whole = not any(cable.is_several for cable in subject.cables)
     wanted = sum(cable.count or 0 for cable in subject.cables if not cable.is_several)
     told = caption(len(lane.placed), wanted, is_whole=is_whole)
-    marks.append(Text(WIDE_PX / 2.0, y + 28.0, clean(told), 11.0, SOFT_INK, "middle"))
+    marks.append(Text(WIDE_PX / 2.0, y + 28.0, clean(told), 11.0, SOFT_INK, MIDDLE))
     what = ", ".join(f"{cable.count} × {cable.key}" for cable in subject.cables)
     title = f"Section of {subject.carrier.place.label}"
     return Sketch(WIDE_PX, round(y + 34.0), tuple(marks), clean(title), clean(f"It holds {what}. {told}"))

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from checker.fit import Answer
 from checker.fit_text import MOST, decides
-from checker.model import CarrierKind, LoadedCompartment, PlacedCable, cable_area_mm2
+from checker.model import LoadedCompartment, PlacedCable, cable_area_mm2
 from checker.rule import Outcome, Verdict
+from checker.section.parts import OPEN
 from checker.sheet.blanks import FIGURE, Line, Piece, factors, given, worked
 from checker.units import circle_area_mm2, stadium_area_mm2
 
@@ -140,7 +141,7 @@ def _inside(subject: LoadedCompartment, line: str, known: set[str]) -> Line:
     elif section.bore_mm is not None:
         formula = f"π/4 · {section.bore_mm:g}²"
     elif section.width_mm is not None and section.height_mm is not None and section.wall_mm is not None:
-        is_open = subject.carrier.kind in {CarrierKind.TRAY, CarrierKind.LADDER}
+        is_open = subject.carrier.kind in OPEN
         depth = section.usable_depth_mm if is_open else section.height_mm
         wall = f" − 2 · {section.wall_mm:g}" if section.wall_mm else ""
         down = "" if is_open else wall

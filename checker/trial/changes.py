@@ -6,7 +6,7 @@ Each says what it touches: the carriers of which the section or the content chan
 from dataclasses import dataclass, replace
 from typing import Protocol
 
-from checker.model import Cable, Circuit, Installation, Lane, Section
+from checker.model import Cable, Installation, Lane, Section
 from checker.network.route import Route
 
 Routes = tuple[Route, ...]
@@ -76,37 +76,6 @@ class Divide:
 
 
 @dataclass(frozen=True, slots=True)
-class TakeLane:
-    """Circuits take a compartment in carriers, by number."""
-
-    marks: tuple[str, ...]
-    keys: tuple[str, ...]
-    number: int
-
-    @property
-    def carriers(self) -> frozenset[str]:
-        """Those in which they change."""
-        return frozenset(self.keys)
-
-    @property
-    def circuits(self) -> frozenset[str]:
-        """Those that change."""
-        return frozenset(self.marks)
-
-    def made(self, installation: Installation, routes: Routes) -> tuple[Installation, Routes]:
-        """With the compartment said in their ways."""
-        keys = self.carriers
-
-        def moved(route: Route) -> Route:
-            visits = (
-                visit._replace(compartment=self.number) if visit.carrier in keys else visit for visit in route.visits
-            )
-            return replace(route, visits=tuple(visits))
-
-        return installation, tuple(moved(route) if route.circuit in self.marks else route for route in routes)
-
-
-@dataclass(frozen=True, slots=True)
 class Reroute:
     """Circuits take other ways. ``left`` are the carriers that they have left, or pass otherwise than before."""
 
@@ -154,28 +123,6 @@ class Recable:
             for circuit in installation.circuits
         )
         return replace(installation, circuits=circuits), routes
-
-
-@dataclass(frozen=True, slots=True)
-class AddCircuit:
-    """A circuit more, with its way."""
-
-    circuit: Circuit
-    way: Route
-
-    @property
-    def carriers(self) -> frozenset[str]:
-        """All that it passes."""
-        return self.way.carriers
-
-    @property
-    def circuits(self) -> frozenset[str]:
-        """The one."""
-        return frozenset({self.circuit.mark})
-
-    def made(self, installation: Installation, routes: Routes) -> tuple[Installation, Routes]:
-        """With it at the schedule's end."""
-        return replace(installation, circuits=(*installation.circuits, self.circuit)), (*routes, self.way)
 
 
 def _with_sections(installation: Installation, sections: dict[str, Section]) -> Installation:

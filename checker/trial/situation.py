@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from checker.answers import Touches, ask_all
+from checker.answers import Answers, Touches, ask_all
 from checker.findings import finding_rows
 from checker.model import Installation
 from checker.network.graph import Network
@@ -28,11 +28,12 @@ class Silent(Progress):
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """What is judged, and what was found. ``findings`` are by id; ways that are a little longer aren't asked about."""
+    """What is judged, what the rules said, and the findings of that by id; ways that are a little longer aren't asked about."""
 
     installation: Installation
     routing: Routing
     loading: Loading
+    answers: Answers
     findings: dict[str, FindingRow]
 
 
@@ -54,7 +55,7 @@ def situation_of(
     near = NearWays(installation, routing.network, routing.routes)
     answers = ask_all(installation, routing, loading, grouped, near, code, plugins, Silent(), touches)
     rows = finding_rows(installation, answers.judged, answers.rated, code, answers.others)
-    return Situation(installation, routing, loading, {row.id: row for row in rows})
+    return Situation(installation, routing, loading, answers, {row.id: row for row in rows})
 
 
 def routing_of(installation: Installation, before: Routing, routes: tuple[Route, ...]) -> Routing:

@@ -52,15 +52,6 @@ class Effects:
             set(row.carriers) < set(old.carriers) and old.verdict in {Outcome.UNKNOWN, Outcome.FAIL} for old in gone
         )
 
-    @property
-    def mended(self) -> list[FindingRow]:
-        """The findings that failed and pass with it, or of which nothing is left to ask, as they were."""
-        return [
-            row
-            for key, row in sorted(self.before.items())
-            if row.verdict == Outcome.FAIL and self.verdict(key) in {"", Outcome.PASS}
-        ]
-
 
 class Trials:
     """Tries changes on parts of an installation that are cut out around what they touch.

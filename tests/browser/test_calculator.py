@@ -70,6 +70,7 @@ def test_the_page_opens_without_a_word_on_the_console_and_asks_for_nothing(opene
     assert (
         opened.run("return getComputedStyle(document.querySelector('.bar .used')).fill") == "rgb(111, 121, 132)"
     )  # its style was let in
+    # three codes, four kinds of carriers with three of each, two questions of each of these: 3 · 4 · 3 · 2
     assert "72 answers" in text_of(opened, "#repeated")
 
 

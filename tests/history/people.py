@@ -17,13 +17,20 @@ from checker.result.tables import Result
 PERSON = "reviewer@example.org"
 
 
-def run(result: Result, previous: bytes | None = None, dialect: Dialect = V2, words: NoteWords | None = None) -> bytes:
+def run(
+    result: Result,
+    previous: bytes | None = None,
+    dialect: Dialect = V2,
+    words: NoteWords | None = None,
+    *,
+    reopen: bool = False,
+) -> bytes:
     """Notes of a result, merged with those of an earlier run, as the command does it."""
     guids = topic_identity(previous, [topic.members for topic in result.topics])
     named = tuple(replace(topic, guid=guid) for topic, guid in zip(result.topics, guids, strict=True))
     result = replace(result, topics=named)
     notes = draft(result, dialect, words)
-    return pack(notes) if previous is None else merged(previous, notes, run_facts(result))
+    return pack(notes) if previous is None else merged(previous, notes, run_facts(result), reopen=reopen)
 
 
 def again(result: Result, notes: bytes) -> bytes:

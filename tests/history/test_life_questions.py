@@ -12,11 +12,13 @@ from checker.result.requests import request_groups, request_topics
 from checker.result.tables import Result
 from tests.history.people import repacked
 from tests.history.revisions import (
+    OTHER,
     PERSON,
     Revision,
     comments,
     length,
     of_length,
+    of_roof,
     run_of,
     says,
     sets,
@@ -28,7 +30,6 @@ from tests.history.revisions import (
 from tests.report.results import MODEL
 
 NOTHING_FAILS = Revision({1: 0.2, 2: 0.2})
-OTHER = "roof.ifc"
 MASSES = ("the mass of cable A", "the mass of cable B")
 
 
@@ -101,15 +102,6 @@ def test_what_people_wrote_on_a_question_stays_and_a_closed_one_gets_one_comment
     assert comments(notes, guid) == [
         "Closed, but it is still asked. It is not reopened: that is for a person to decide."
     ]
-
-
-def of_roof(result: Result, number: int) -> Result:
-    """The same with one length in the other model."""
-    rows = (
-        replace(row, place=replace(row.place, model=OTHER)) if row.place.tag == f"T-{number:03}" else row
-        for row in result.carriers
-    )
-    return replace(result, carriers=tuple(rows))
 
 
 @pytest.mark.parametrize(

@@ -8,13 +8,14 @@ import pytest
 from checker.history.outcome import is_same_code
 from checker.model.geometry import Vec
 from checker.result.dialect import V2
-from checker.result.tables import Result
 from tests.history.people import repacked, unpacked
 from tests.history.revisions import (
+    OTHER,
     Revision,
     checked,
     comments,
     of_length,
+    of_roof,
     related,
     run_of,
     says,
@@ -109,20 +110,10 @@ def test_what_is_waived_is_not_called_mended_and_is_told_when_it_is_not_waived_a
     assert "T-003, compartment 1: fails now, 60 % / 45 % (before: waived)" in comments(later, guid)[1]
 
 
-OTHER = "containment roof.ifc"
 TWO = replace(
     FIRST, files=(MODEL.name, OTHER), projects={MODEL.name: MODEL.ifc_project, OTHER: "1Zu5Bv0LOHrPC10026FoQQ"}
 )
 MENDED = Revision({1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
-
-
-def of_roof(result: Result, number: int) -> Result:
-    """The same with one length in the other model."""
-    rows = tuple(
-        replace(row, place=replace(row.place, model=OTHER)) if row.place.tag == f"T-{number:03}" else row
-        for row in result.carriers
-    )
-    return replace(result, carriers=rows)
 
 
 def test_what_passes_in_a_run_without_a_model_that_the_notes_know_is_not_called_mended() -> None:

@@ -3,8 +3,10 @@
 import random
 import socket
 import uuid
+from pathlib import Path
 
 import pytest
+from lxml import etree
 
 from checker.errors import InputError
 from checker.history import previous
@@ -17,17 +19,40 @@ from tests.history.test_reading_hostile import FIRST, THEIRS, told
 from tests.report.results import small_result
 
 FULLER = small_result((0.55, 0.481, 0.31, 0.6, 0.12, 0.4))
-BOMB = "".join(f'<!ENTITY e{k} "{f"&e{k - 1};" * 10}">' for k in range(1, 12))
+GUID = 'Guid="c2a3f2d8-1d55-4b6e-9c7a-0a1b2c3d4e60"'
+BOMB = '<!ENTITY e0 "x">' + "".join(f'<!ENTITY e{k} "{f"&e{k - 1};" * 10}">' for k in range(1, 8))  # e7: 10 MB
+#: But for the harm in them, those with a Guid are topics that can be read; a parser that let the harm through would tell of none.
 HARM = {
-    "bomb": f'<!DOCTYPE Markup [<!ENTITY e0 "x">{BOMB}]><Markup><Topic Guid="&e11;"/></Markup>',
-    "file": '<!DOCTYPE Markup [<!ENTITY x SYSTEM "file:///etc/hostname">]><Markup><Topic Guid="&x;"/></Markup>',
-    "include": '<Markup xmlns:xi="http://www.w3.org/2001/XInclude"><xi:include href="/etc/hostname" parse="text"/><Topic/></Markup>',
-    "deep": "<Markup>" + "<a>" * 100_000 + "</a>" * 100_000 + "</Markup>",
-    "cut": "<Markup><Topic",
+    "bomb": f'<!DOCTYPE Markup [{BOMB}]><Markup><Topic {GUID} TopicStatus="&e7;"/></Markup>',
+    "bomb in a text": f"<!DOCTYPE Markup [{BOMB}]><Markup><Topic {GUID}><Title>&e7;</Title></Topic></Markup>",
+    "file": f'<!DOCTYPE Markup [<!ENTITY x SYSTEM "file:///etc/hostname">]><Markup><Topic {GUID} TopicStatus="&x;"/></Markup>',
+    "deep": f"<Markup><Topic {GUID}/>" + "<a>" * 300 + "</a>" * 300 + "</Markup>",
+    "very deep": f"<Markup><Topic {GUID}/>" + "<a>" * 100_000 + "</a>" * 100_000 + "</Markup>",
+    "long": f"<Markup><Topic {GUID}><Title>{'x' * 10_000_001}</Title></Topic></Markup>",
+    "cut": f"<Markup><Topic {GUID}",
     "nothing": "",
     "zeros": "\0" * 100,
-    "namespace": '<Markup xmlns="urn:other"><Topic Guid="c2a3f2d8-1d55-4b6e-9c7a-0a1b2c3d4e5f"/></Markup>',
+    "namespace": f'<Markup xmlns="urn:other"><Topic {GUID}/></Markup>',
 }
+#: What comes before the markup, and a title that asks for something: each would be filled in by a parser that trusts what it reads.
+ASKING = {
+    "file": ('<!DOCTYPE Markup [<!ENTITY x SYSTEM "{folder}/secret.txt">]>', "&x;"),
+    "definitions": ('<!DOCTYPE Markup SYSTEM "{folder}/secret.dtd">', "&x;"),
+    "parameter": ('<!DOCTYPE Markup [<!ENTITY % p SYSTEM "{folder}/secret.dtd"> %p;]>', "&x;"),
+    "definitions that are nowhere": ('<!DOCTYPE Markup SYSTEM "{folder}/none.dtd">', "&x;"),
+    "include": (
+        "",
+        '<xi:include xmlns:xi="http://www.w3.org/2001/XInclude" href="{folder}/secret.txt" parse="text"/>',
+    ),
+}
+
+
+def asking(kind: str, folder: Path) -> tuple[str, str]:
+    """What asks for a secret in a folder: what comes before the markup, and what stands in a text."""
+    (folder / "secret.txt").write_text("a secret")
+    (folder / "secret.dtd").write_text('<!ENTITY x "a secret">')
+    before, text = (part.replace("{folder}", folder.as_uri()) for part in ASKING[kind])
+    return before, text
 
 
 @pytest.mark.parametrize("dialect", DIALECTS.values(), ids=DIALECTS)
@@ -41,6 +66,46 @@ def test_a_topic_that_would_do_harm_or_cannot_be_read_is_kept_as_it_is_and_told(
     assert after["t/markup.bcf"] == HARM[kind].encode()
     assert after["kept/markup.bcf"] == THEIRS
     assert told(data) == [("old.bcf, t/markup.bcf", "no topic can be read in it")]
+
+
+@pytest.mark.parametrize("kind", ASKING)
+def test_a_topic_that_asks_for_other_files_is_read_without_them(kind: str, tmp_path: Path) -> None:
+    before, text = asking(kind, tmp_path)
+    theirs = f"{before}<Markup><Topic {GUID}><Title>Door {text}</Title></Topic></Markup>".encode()
+    data = repacked({"t/markup.bcf": theirs})
+
+    previous_notes = read_previous(data, "old.bcf")
+
+    assert [topic.title for topic in previous_notes.topics] == ["Door "]
+    assert previous_notes.problems == []
+    tree = previous_notes.topics[0].tree
+    assert tree.docinfo.externalDTD is None
+    assert b"a secret" not in etree.tostring(tree)
+    assert unpacked(run(FIRST, data))["t/markup.bcf"] == theirs
+
+
+@pytest.mark.parametrize("kind", ASKING)
+@pytest.mark.parametrize("dialect", DIALECTS.values(), ids=DIALECTS)
+def test_nothing_of_other_files_gets_into_a_list_of_words_that_is_written_anew(
+    kind: str, dialect: Dialect, tmp_path: Path
+) -> None:
+    before, text = asking(kind, tmp_path)
+    words = {
+        "2.1": '<schema xmlns="http://www.w3.org/2001/XMLSchema"><redefine schemaLocation="markup.xsd">'
+        '<simpleType name="TopicStatus"><annotation><documentation>{}</documentation></annotation>'
+        '<restriction base="TopicStatus"><enumeration value="Parked"/></restriction></simpleType></redefine></schema>',
+        "3.0": "<Extensions><TopicStatuses><TopicStatus>Parked {}</TopicStatus></TopicStatuses></Extensions>",
+    }[dialect.version]
+    version = f'<Version VersionId="{dialect.version}"/>'.encode()
+    path = {"2.1": "extensions.xsd", "3.0": "extensions.xml"}[dialect.version]
+
+    after = unpacked(
+        run(FIRST, repacked({"bcf.version": version, path: (before + words.format(text)).encode()}), dialect)
+    )
+
+    assert b"Review" in after[path]  # ours are added
+    assert text.removesuffix("/>").encode() in after[path]  # and what they wrote stays
+    assert b"a secret" not in after[path]
 
 
 def test_of_very_much_that_is_odd_so_much_is_told() -> None:
@@ -86,11 +151,13 @@ def test_nothing_is_fetched(how: str) -> None:
         doctype = f"<!DOCTYPE Markup {how.format(f'http://127.0.0.1:{server.getsockname()[1]}/x')}>".encode()
         theirs = doctype + THEIRS.replace(b"too low", b"too low &x;" if b"ENTITY x" in doctype else b"too low")
 
-        after = unpacked(run(FIRST, repacked({"t/markup.bcf": theirs})))
+        data = repacked({"t/markup.bcf": theirs})
+        after = unpacked(run(FIRST, data))
 
         with pytest.raises(BlockingIOError):  # nobody has called
             server.accept()
     assert after["t/markup.bcf"] == theirs
+    assert told(data) == []  # it was read: a parser that tried, and wasn't let, would have given up on it
 
 
 def test_a_topic_that_is_there_twice_is_told() -> None:

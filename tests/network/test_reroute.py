@@ -3,6 +3,8 @@
 import itertools
 from dataclasses import replace
 
+import pytest
+
 from checker.model import CarrierKind, Installation, Section
 from checker.network.reroute import Detours
 from checker.network.route import RoutedBy
@@ -80,6 +82,16 @@ def test_compartments_that_the_route_names_stay_where_it_goes_on_as_before() -> 
     found = around(site(route="A/1;B/1;C"), "B")
     assert found is not None
     assert found.text == "A/1; U1; U2; U3; C"
+
+
+@pytest.mark.parametrize(("origin", "calls"), [("DB", ()), ("", ("S1",)), ("", ())])
+def test_of_a_circuit_with_one_end_or_none_nothing_tells_that_it_passes_all_that_is_named(
+    origin: str, calls: tuple[str, ...]
+) -> None:
+    inst = site(route="A;B;C")
+    inst = replace(inst, circuits=(replace(inst.circuits[0], origin=origin, calls=calls),))
+    routing = route_all(inst)
+    assert Detours(inst, routing).by(inst.circuits[0], routing.routes[0], ["A", "B", "C"], {"B": 1}) is None
 
 
 def test_what_doesnt_hang_together_is_no_way() -> None:

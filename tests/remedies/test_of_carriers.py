@@ -111,6 +111,7 @@ def test_a_divider_parts_services_where_both_go_in_then() -> None:
     assert row.lanes[0].services == ("data", "elv")
     assert (row.length_m, row.carriers) == (4.0, ("T1",))
     assert RemedyKind.DIVIDER not in narrow
+    assert found.tried
     assert all("a divider" in told for told in found.tried.values())
 
 

@@ -27,6 +27,13 @@ def test_a_circuit_that_would_overload_the_other_compartment_isnt_moved() -> Non
     assert half[RemedyKind.COMPARTMENT].circuits == ("P1",)
 
 
+def test_a_circuit_of_which_only_one_end_is_named_isnt_moved() -> None:
+    section = replace(STEEL_100, lanes=lanes(None, None))
+    one_end = replace(laid("P1", 16, route="T1/1"), calls=())
+    rows, _ = offered(site(straight(section), one_end))
+    assert set(rows) == {RemedyKind.CARRIER}
+
+
 def test_a_circuit_isnt_moved_where_its_service_may_not_lie() -> None:
     section = replace(STEEL_100, lanes=lanes(Service.POWER, Service.DATA))
     rows, _ = offered(site(straight(section), laid("P1", 8), laid("P2", 8)))

@@ -12,6 +12,7 @@ from lxml import html
 from checker.model import Problem, ProblemKind
 from checker.report.html import report_html
 from checker.result.tables import Result
+from tests.contrast import contrast, of_hex
 from tests.report.html_pages import circuit, mapped, page, rating, said
 from tests.report.results import small_result
 
@@ -140,28 +141,17 @@ def test_tables_have_captions_and_scoped_headers_and_headings_skip_no_level() ->
         assert all(row[0].tag == "th" and row[0].get("scope") == "row" for row in table.xpath("./tbody/tr"))
 
 
-def _contrast(one: str, two: str) -> float:
-    """Of two colours, after the Web Content Accessibility Guidelines 2.1, where 4.5 is asked of text."""
-
-    def luminance(colour: str) -> float:
-        parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
-        linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
 def test_text_stands_out_in_light_in_dark_and_on_paper() -> None:
     style = files("checker.report").joinpath("page.css").read_text(encoding="utf-8")
     schemes = [
-        dict(re.findall(r"--(\w+): (#\w{6})", root)) for root in re.findall(r":root \{(.*?)\}", style, re.DOTALL)
+        {name: of_hex(colour) for name, colour in re.findall(r"--(\w+): (#\w{6})", root)}
+        for root in re.findall(r":root \{(.*?)\}", style, re.DOTALL)
     ]
 
     assert len(schemes) == 3
     for colours in schemes:
         for ink in ("ink", "soft", "link", "fail"):
             for ground in ("paper", "panel"):
-                assert _contrast(colours[ink], colours[ground]) >= 4.5
-        assert _contrast(colours["rule"], colours["paper"]) >= 3.0  # frames of controls and bars
-        assert _contrast(colours["used"], colours["paper"]) >= 3.0
+                assert contrast(colours[ink], colours[ground]) >= 4.5
+        assert contrast(colours["rule"], colours["paper"]) >= 3.0  # frames of controls and bars
+        assert contrast(colours["used"], colours["paper"]) >= 3.0

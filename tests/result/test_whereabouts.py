@@ -8,9 +8,10 @@ import pytest
 from checker.model import Body
 from checker.model.geometry import box_around
 from checker.model.setting import Grid, GridAxis, Setting
+from checker.result.camera import extent_mm
 from checker.result.tables import Box, Topic
 from checker.result.topics import make_topic
-from checker.result.whereabouts import clip_m, grid_words, middle
+from checker.result.whereabouts import clip_m, grid_words
 from tests.report.results import box_mm, small_result
 
 
@@ -59,7 +60,8 @@ def test_nothing_is_told_of_a_building_without_a_grid() -> None:
 
 
 def test_the_middle_of_a_box_is_half_way_along_its_edges() -> None:
-    assert middle(Box((100.0, 0.0, 10.0), ((0.0, 60.0, 0.0), (20.0, 0.0, 0.0), (0.0, 0.0, -4.0)))) == (110.0, 30.0, 8.0)
+    box = Box((100.0, 0.0, 10.0), ((0.0, 60.0, 0.0), (20.0, 0.0, 0.0), (0.0, 0.0, -4.0)))
+    assert extent_mm([box])[0] == (110.0, 30.0, 8.0)
 
 
 @pytest.mark.parametrize(

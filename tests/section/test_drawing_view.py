@@ -201,6 +201,18 @@ def test_a_drawing_says_whether_it_is_the_best_found_or_as_laid() -> None:
     assert "all lie under the lid" in told
 
 
+def test_of_many_trials_the_middle_one_is_drawn_and_all_are_told_of() -> None:
+    # nine cables of 5 mm side by side take 45 of 48 mm: none stands higher than nine on each other, 45 mm, and the inside has 48
+    part = loaded((cable("P1", 9),))
+    told = seen(part, way=Way(as_laid=True, seed=2, trials=30)).way
+    assert "It is the middle one of 30 trials by height: the highest pile is " in told
+    assert told.endswith("and all lie under the lid in 30.")
+    # one cable is no pile: it lies on the floor each time
+    alone = seen(loaded((cable("P1", 1),)), way=Way(as_laid=True, trials=30)).way
+    assert "the pile is 5 mm high" in alone
+    assert "the highest pile is 5 mm high" in alone
+
+
 def test_cables_of_one_layer_lie_side_by_side_on_the_floor() -> None:
     tray = replace(carrier(CarrierKind.TRAY), laying=Laying(single_layer=True))
     lane = seen(loaded((cable("A", 2, 10.0), cable("B", 1, None, width_mm=6.0, height_mm=12.0)), carrier=tray))

@@ -58,12 +58,12 @@ def test_flat_ones_lie_flat_and_stand_where_they_must() -> None:
 
 def test_what_is_wider_than_the_inside_is_not_laid() -> None:
     trials = as_laid(Box(20, 20), [circle(21)], trials=3)
-    assert (trials.share_under_lid, trials.median_height_mm, trials.median.placed) == (0.0, math.inf, ())
+    assert (trials.under_lid, trials.median.height_mm, trials.median.placed) == (0, math.inf, ())
 
 
 def test_nothing_has_no_height() -> None:
     trials = as_laid(Box(20, 20), [], trials=2)
-    assert (trials.share_under_lid, trials.highest_mm) == (1.0, 0.0)
+    assert (trials.under_lid, trials.highest_mm) == (2, 0.0)
 
 
 @pytest.mark.parametrize("inside", [Box(80, 40), Channel(80, 40)])
@@ -73,7 +73,7 @@ def test_the_lid_closes_over_what_is_lower(inside: Box | Channel) -> None:
     heights = [one.height_mm for one in trials.laid]
     assert heights == sorted(heights)
     assert heights[-1] == trials.highest_mm
-    assert trials.median_height_mm == heights[6]
+    assert trials.median.height_mm == heights[6]
     for one in trials.laid:
         assert overlap_um(Box(80, 1000), bodies, one.placed) < 1.0
         assert one.lies_under_lid == (one.height_mm <= 40.0005)
@@ -86,7 +86,7 @@ def test_the_lid_closes_over_what_is_lower(inside: Box | Channel) -> None:
             near = [bodies[other.body] if other is not place else fallen for other in [*lower, place]]
             at = [type(place)(i, other.x_mm, other.y_mm, other.turned) for i, other in enumerate([*lower, place])]
             assert overlap_um(Box(80, 1000), near, at) > 1.0
-    assert 0.0 < trials.share_under_lid <= 1.0
+    assert trials.under_lid == sum(height <= 40.0005 for height in heights) > 0
 
 
 def test_the_same_seed_gives_the_same_and_others_others() -> None:
