@@ -15,10 +15,20 @@ from checker.assemble import (
 from checker.findings import model_problems, rating_rows
 from checker.found import find
 from checker.history.merge import topic_identity
+from checker.history.project_key import earlier_key
 from checker.loosening import in_force, not_run_waivers, unused_waivers
 from checker.model import Installation, Problem, SourceFile
 from checker.model.texts import natural
-from checker.network_rows import break_rows, equipment_rows, join_rows, near_way_rows, open_end_rows, take_off_rows
+from checker.network.route import ways_of
+from checker.network_rows import (
+    break_rows,
+    equipment_rows,
+    join_rows,
+    near_miss_rows,
+    near_way_rows,
+    open_end_rows,
+    take_off_rows,
+)
 from checker.noting import never_due, odd_notes, unused_words
 from checker.pictures import sections_of
 from checker.progress import Progress
@@ -27,10 +37,11 @@ from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME, Project
 from checker.read.sources import Sources
 from checker.remedies import remedies_of
-from checker.result.archive import created_time, newest_time
+from checker.result.archive import File, created_time, newest_time
 from checker.result.cautions import CAUTIONS
 from checker.result.gathering import gathered
-from checker.result.requests import request_groups, request_topics
+from checker.result.request_groups import request_groups
+from checker.result.requests import request_topics
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
 from checker.rule.code import Code
@@ -54,7 +65,7 @@ class Request:
 
     sources: Sources
     code: str | None = None
-    previous: bytes | None = None
+    previous: File | None = None
     previous_name: str = ""
     now: str | None = None
 
@@ -70,6 +81,10 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     sources = request.sources
     code, unused = code_for(sources, request.code, plugins)
     installation = read_installation(request.sources, plugins.cables, progress.stage, tuple(plugins.carriers.values()))
+    if request.previous is not None and not sources.project.project.key:
+        projects = {file.ifc_project for file in installation.files if file.ifc_project}
+        key = earlier_key(request.previous, installation.project_key, projects, request.previous_name)
+        installation = replace(installation, project_key=key)
     files = (*installation.files, *table_files(code, plugins))
     unused += never_due(sources.project.notes, files, request.now)
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
@@ -130,7 +145,7 @@ def check_installation(
     code: Code,
     plugins: Plugins,
     *,
-    previous: bytes | None = None,
+    previous: File | None = None,
     previous_name: str = "",
     now: str | None = None,
     progress: Progress | None = None,
@@ -184,7 +199,7 @@ def check_installation(
                     *unknowns.problems(),
                     *run_out,
                     *unused_waivers(code, answers.verdicts()),
-                    *odd_notes(previous, previous_name),
+                    *odd_notes(previous, previous_name, installation.project_key),
                 ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )
@@ -196,6 +211,7 @@ def check_installation(
         demolished=installation.demolished,
         joins=join_rows(routing),
         breaks=break_rows(routing),
+        near_misses=near_miss_rows(routing),
         open_ends=open_end_rows(routing),
         take_off=take_off,
         near_ways=near_way_rows(found.near),
@@ -204,10 +220,11 @@ def check_installation(
         questions=questions,
         revision=installation.revision,
         status=installation.status,
+        grids=installation.setting.grids,
     )
     progress.stage("grouping findings")
     carriers = {row.key: row for row in result.carriers}
-    groups = group_findings(findings, carriers, routing.network.neighbours())
+    groups = group_findings(findings, carriers, routing.network.neighbours(), ways_of(routing))
     progress.stage("trying what would help")
     if installation.near_mm is None:
         situation = Situation(installation, routing, loading, found.judged, {row.id: row for row in found.as_judged})
@@ -230,7 +247,7 @@ def _with_topics(
     groups: Sequence[tuple[FindingRow, ...]],
     installation: Installation,
     plugins: Plugins,
-    previous: tuple[bytes | None, str],
+    previous: tuple[File | None, str],
 ) -> Result:
     carriers = {row.key: row for row in result.carriers}
     asked = request_groups(result, installation.most_requests)

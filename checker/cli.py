@@ -70,7 +70,9 @@ def check(
     previous: Annotated[
         Path | None, typer.Option(help="Issue notes of an earlier run, to go on with; else those in --out.")
     ] = None,
-    fresh: Annotated[bool, typer.Option("--fresh", help="Begin the issue notes anew, whatever is in --out.")] = False,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Begin the issue notes anew; those in --out are kept beside them.")
+    ] = False,
     reopen: Annotated[
         bool, typer.Option("--reopen", help="Open issue notes again that people closed, but that still fail.")
     ] = False,
@@ -81,8 +83,8 @@ def check(
     annotate: Annotated[
         Path | None,
         typer.Option(
-            help="Also write the model to this .ifc or .ifczip with the verdicts on its carriers, and nothing else changed; of several "
-            "models, into this folder."
+            help="Also write the model to this .ifc or .ifczip with the verdicts on its carriers, as a property set Wayroom_Check, and "
+            "nothing else changed; of several models, into this folder."
         ),
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the counts and where the files are as JSON.")] = False,
@@ -209,6 +211,16 @@ def draw(
     compartment: Annotated[int | None, typer.Option(help="Draw this compartment alone, counted from 1.")] = None,
     circuits: Annotated[Path | None, typer.Option(help="The circuit schedule, as for check.")] = None,
     code: Annotated[str | None, typer.Option(help="The code of practice; see: wayroom list codes.")] = None,
+    previous: Annotated[
+        Path | None,
+        typer.Option(
+            help="Issue notes that a waiver may name an issue of, as for check; else those in wayroom-out, if there are some."
+        ),
+    ] = None,
+    now: Annotated[
+        str | None,
+        typer.Option(help="A time (ISO 8601) by which waivers hold, in place of the model's own, as for check."),
+    ] = None,
     out: Annotated[Path | None, typer.Option(help="Where the drawing goes: a name ending in .svg or .png.")] = None,
     as_laid: Annotated[
         bool, typer.Option("--as-laid", help="Cables as they fall in by hand, not in the best way that is found.")
@@ -237,7 +249,7 @@ def draw(
     from checker.draw import DrawOptions, draw_and_write
 
     options = DrawOptions(tuple(where or ()), compartment, circuits, code, out, as_laid, seed, carrier, inside, bore, kind,
-                          tuple(cable or ()), length, bends, space_factor, trials)  # fmt: skip
+                          tuple(cable or ()), length, bends, space_factor, trials, previous, now)  # fmt: skip
     typer.echo(draw_and_write(options))
 
 

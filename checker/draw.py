@@ -38,6 +38,8 @@ class DrawOptions:
     bends: float | None
     space_factor: str | None = None
     trials: int | None = None
+    previous: Path | None = None
+    now: str | None = None
 
     @property
     def without_model(self) -> dict[str, object]:
@@ -49,7 +51,12 @@ class DrawOptions:
     @property
     def with_model(self) -> dict[str, object]:
         """The options that are for a carrier of a model, as far as they are given."""
-        given = {"--compartment": self.compartment, "--circuits": self.circuits}
+        given = {
+            "--compartment": self.compartment,
+            "--circuits": self.circuits,
+            "--previous": self.previous,
+            "--now": self.now,
+        }
         return {name: value for name, value in given.items() if value is not None}
 
 
@@ -72,7 +79,10 @@ def draw_and_write(options: DrawOptions) -> str:
             hint = "write: wayroom draw WHERE SEGMENT, the carrier by its GlobalId, Tag or Name"
             raise InputError("wayroom draw", "a model and a carrier in it are needed", hint)
         models = tuple(Path(text) for text in options.where[:-1])
-        wanted = Wanted(models, options.where[-1], options.compartment, options.circuits, options.code, way)
+        wanted = Wanted(
+            models, options.where[-1], options.compartment, options.circuits, options.code, way, options.previous,
+            options.now,
+        )  # fmt: skip
         return _told(write(draw_carrier(wanted), options.out))
     if not options.without_model:
         hint = "write: wayroom draw WHERE SEGMENT, or --carrier KEY --cable KEY=COUNT --code KEY"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from checker.checking import code_for
 from checker.draw_file import Drawn, safe_name
+from checker.earlier_notes import opened
 from checker.errors import InputError
 from checker.found import find
 from checker.loosening import in_force
@@ -16,18 +17,23 @@ from checker.pictures import AskedOf
 from checker.progress import Progress
 from checker.read.installation import read_installation
 from checker.read.sources import find_sources
-from checker.result.archive import newest_time
+from checker.result.archive import newest_time, xml_time
 from checker.rule.plugins import load_plugins
 from checker.section.drawing import sketch_of
 from checker.section.view import Way, view_of
 
 #: So many choices are named where a name is of several carriers.
 _MOST_CHOICES = 12
+#: Where a check leaves its notes, and goes on with them, unless it is told otherwise.
+USUAL_NOTES = Path("wayroom-out") / "issues.bcf"
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What of a model is drawn: the carrier as it is called, one compartment (None: all), with which schedule and code."""
+    """What of a model is drawn: the carrier as it is called, one compartment (None: all), with which schedule and code.
+
+    ``previous`` and ``now`` are what a check may be given: earlier notes, whose issues waivers may name, and a time, by which waivers hold.
+    """
 
     where: tuple[Path, ...]
     segment: str
@@ -35,14 +41,18 @@ class Wanted:
     circuits: Path | None = None
     code: str | None = None
     way: Way = field(default_factory=Way)
+    previous: Path | None = None
+    now: str | None = None
 
 
 def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
-    """Draws a carrier of a model, with the verdicts that ``wayroom check`` has at the model's own time and without earlier notes.
+    """Draws a carrier of a model, with the verdicts that ``wayroom check`` has.
 
     Raises:
         WayroomError: There is no such carrier, or nothing could be read.
     """
+    if wanted.now is not None and xml_time(wanted.now) is None:
+        raise InputError("--now", f"{wanted.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     progress = progress or Progress()
     plugins = load_plugins()
     sources = find_sources(list(wanted.where), wanted.circuits)
@@ -55,9 +65,14 @@ def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
         raise InputError(
             "--compartment", what, f"it has {len(numbers)}, counted from 1" if len(numbers) > 1 else "it has one"
         )
-    time = newest_time(installation.files)
+    time = wanted.now or newest_time(installation.files)
     code, _ = in_force(code, time)
-    found = find(installation, code, plugins, [spec.waiver for spec in sources.project.waivers], time, progress)
+    waivers = [spec.waiver for spec in sources.project.waivers]
+    notes = wanted.previous or (USUAL_NOTES if any(one.issue for one in waivers) and USUAL_NOTES.is_file() else None)
+    with opened(notes) as data:
+        found = find(
+            installation, code, plugins, waivers, time, progress, previous=data, previous_name=str(notes or "")
+        )
     parts = [part for part in found.loading.compartments if part.carrier.key == carrier.key]
     if wanted.compartment is not None:
         parts = [part for part in parts if part.number == wanted.compartment]

@@ -36,7 +36,8 @@ def finding_rows(
     for one in circuits:
         mark, place = one.subject.load.mark, one.place
         row = _finding(id_of(installation, one), one.rule, code, one.verdict, (place,) if place else (), None, (mark,))
-        rows.append(replace(row, is_of_circuit=True, other_ways=one.other_ways))
+        along = tuple(key for key in one.rating.short if key != place) if one.verdict.outcome is Outcome.FAIL else ()
+        rows.append(replace(row, is_of_circuit=True, other_ways=one.other_ways, along=along))
     for at in others:
         about = at.subject.about
         row = _finding(

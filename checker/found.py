@@ -12,12 +12,14 @@ from checker.network.near_ways import NearWays
 from checker.network.route import Routing
 from checker.network.routing import route_all
 from checker.progress import Progress
+from checker.result.archive import File
 from checker.result.tables import FindingRow
 from checker.rule.code import Code
 from checker.rule.plugins import Plugins
 from checker.rule.waiver import Waiver
 from checker.tolerance import FillRange, with_ranges
 from checker.waivers import Waived, waive
+from checker.waivers_bounds import Extents
 from checker.waivers_issues import Issues
 
 
@@ -52,7 +54,7 @@ def find(
     time: str,
     progress: Progress,
     *,
-    previous: bytes | None = None,
+    previous: File | None = None,
     previous_name: str = "",
 ) -> Found:
     """Routes, loads, judges and waives.
@@ -77,5 +79,6 @@ def find(
     judged = replace(answers, judged=tuple(ranged))
     rows = finding_rows(installation, judged.judged, judged.rated, code, judged.others)
     issues = Issues(installation, routing, loading, judged, previous, previous_name)
-    waived = waive(waivers, rows, installation, code, time, issues)
+    extents = Extents(installation, judged, plugins.rules, code)
+    waived = waive(waivers, rows, installation, code, time, issues, extents)
     return Found(routing, loading, grouped, near, judged, rows, ranges, waived)

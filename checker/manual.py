@@ -127,7 +127,8 @@ def _waivable(rule: Rule, width: int) -> str:
     if rule.tells is Tells.MODEL:
         return ""
     told = "A single finding that fails can be waived by somebody, until a day: [[waivers]], with the issue, or with the rule and place."
-    return _fill(told, width)
+    reach = "Its up_to is the figure up to which that holds, in the unit of value in failing.csv: wayroom explain waiver.exceeded."
+    return _fill(f"{told} {reach}", width)
 
 
 def limits_explained(limits: type[Limits]) -> str:

@@ -20,6 +20,7 @@ from checker.result.network_tables import (
     ComingIn,
     EquipmentRow,
     JoinRow,
+    NearMissRow,
     NearWayRow,
     OpenEndRow,
     TakeOffRow,
@@ -51,6 +52,19 @@ def break_rows(routing: Routing) -> tuple[BreakRow, ...]:
         BreakRow(item.one, item.other, item.gap_mm, item.one_mm, item.other_mm, *item.carriers, item.circuits)
         for item in routing.breaks
         if item.gap_mm is not None and item.one_mm is not None and item.other_mm is not None
+    )
+
+
+def near_miss_rows(routing: Routing) -> tuple[NearMissRow, ...]:
+    """Open ends that have something near which they aren't joined to, the nearest first."""
+    used = {(end.carrier, end.end): end.comes_in > 0 for end in open_ends(routing)}
+    rows = [
+        NearMissRow(miss.end[0], miss.other[0], miss.names, miss.said, miss.gap_mm, miss.point_mm,
+                    is_used=used.get(miss.end, False) and used.get(miss.other, True))
+        for miss in routing.near_misses
+    ]  # fmt: skip
+    return tuple(
+        sorted(rows, key=lambda row: (round(row.gap_mm, 1), [natural(name) for name in row.names], row.one, row.other))
     )
 
 

@@ -1,13 +1,15 @@
 """What ``[notes]`` of the project file, and an earlier file of notes, have that can't be gone by."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import PurePath
 
-from checker.history.previous import read_previous
+from checker.history.previous import read_known
 from checker.model import Problem, SourceFile
 from checker.read.project import FILE_NAME
 from checker.read.project_notes import NotesSpec
-from checker.result.archive import newest_time
+from checker.result.archive import File, newest_time
+from checker.result.notes import NO_SEAL, project_seal
 from checker.rule.code import Code
 
 #: Families of what is noted without a rule of the code.
@@ -36,10 +38,29 @@ def never_due(spec: NotesSpec, files: Iterable[SourceFile], now: str | None) -> 
     ]  # fmt: skip
 
 
-def odd_notes(previous: bytes | None, where: str) -> Sequence[Problem]:
-    """What can't be gone by in an earlier file of notes.
+def odd_notes(previous: File | None, where: str, project_key: str) -> Sequence[Problem]:
+    """What can't be gone by in an earlier file of notes, and topics in it that are of another project.
 
     Raises:
         InputError: It can't be read at all.
     """
-    return () if previous is None else read_previous(previous, PurePath(where).name or where).problems
+    if previous is None:
+        return ()
+    known = read_known(previous, where)
+    name = PurePath(where).name or where
+    told = [replace(one, where=one.where.replace(where, name, 1)) for one in known.problems]
+    seals = [topic.project_seal for topic in known.topics if topic.is_ours]
+    others = [one for one in seals if one not in {NO_SEAL, project_seal(project_key)}]
+    if others:
+        is_named = project_seal(known.project_id) in others
+        earlier = f'key = "{known.project_id}"' if is_named else "key"
+        told.append(
+            Problem(
+                name,
+                f"{len(others)} of its topics {'is' if len(others) == 1 else 'are'} of another project",
+                f"made for another key than “{project_key}”; they stay as they are, and nothing in them was checked again",
+                f"give the notes of this project; where only its key was changed, put the earlier one back: {earlier} under [project]",
+                elements=len(others),
+            )
+        )
+    return told

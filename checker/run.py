@@ -2,21 +2,29 @@
 
 import dataclasses
 import gc
-import hashlib
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checker.checking import Request, check
+from checker.earlier_notes import NOTES, kept_beside, notes_to_go_on_with, opened, spool, standing
 from checker.errors import InputError
 from checker.progress import Progress
 from checker.read.sources import find_sources
-from checker.report.publish import check_out, disagreeing, publish
+from checker.report.publish import RESULT, check_out, disagreeing, publish
 from checker.result.archive import xml_time
 
-NOTES = "issues.bcf"
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from checker.result.archive import File
+    from checker.result.dialect import Dialect
+    from checker.result.tables import Result
+
 PAGE = "report.html"
 #: Columns of the summary in a pipe, where nothing says how wide a line may be.
 WIDE = 120
@@ -69,89 +77,83 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
         WayroomError: Nothing could be checked; earlier results are as they were.
     """
     from checker.annotate.files import fill_rules, targets, written
-    from checker.history.merge import merged
+    from checker.history.merge import merged_files
     from checker.history.previous import check_version
     from checker.report import bcf
     from checker.report.csv_files import WRITERS
     from checker.report.html import report_html
     from checker.report.json_file import result_json
+    from checker.report.publish import digest
     from checker.result.accounting import count, exit_status
-    from checker.result.dialect import DIALECTS
+    from checker.result.archive import pack
     from checker.result.facts import run_facts
 
-    dialect = DIALECTS.get(options.bcf)
-    if dialect is None:
-        raise InputError("--bcf", f"BCF {options.bcf} can't be written", f"say --bcf {' or --bcf '.join(DIALECTS)}")
+    dialect = _dialect(options.bcf)
     if options.now is not None and xml_time(options.now) is None:
         raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
     sources = find_sources(list(options.where), options.circuits)
     check_out(options.out, sources.inputs(), [*WRITERS, PAGE, NOTES], [] if options.fresh else [NOTES])
     wanted = () if options.annotate is None else targets(sources, options.annotate)
-    previous = _previous(options)
-    data = _read(previous)
-    if data is not None:
-        check_version(data, str(previous), dialect)
+    previous = notes_to_go_on_with(options.out, options.previous, fresh=options.fresh, reopen=options.reopen)
     broken = disagreeing(options.out)
-    with shown_progress(quiet=as_json) as progress:
+    with shown_progress(quiet=as_json) as progress, opened(previous) as data, spool() as notes:
+        if data is not None:
+            check_version(data, str(previous), dialect)
+        stands = standing(options.out, previous, data, broken)
         request = Request(sources, options.code, data, str(previous or ""), options.now)
         result = check(request, progress)
         progress.stage("writing results")
-        files = {name: writer(result) for name, writer in WRITERS.items()}
+        files: dict[str, File] = {name: writer(result) for name, writer in WRITERS.items()}
         draft = bcf.draft(result, dialect, sources.project.notes.words)
         files[PAGE] = report_html(result)
-        files[NOTES] = (
-            bcf.pack(draft)
-            if data is None
-            else merged(data, draft, run_facts(result), str(previous), reopen=options.reopen)
-        )
-        outputs = {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())}
+        going_on = partial(merged_files, where=str(previous), reopen=options.reopen)
+        noted = dict(draft.files()) if data is None else going_on(data, draft, run_facts(result))
+        pack(notes, noted.items(), draft.created)
+        files[NOTES] = notes
+        earlier = bcf.topics_in(notes) - len(result.topics) - len(result.requests)
+        outputs = {name: digest(content) for name, content in sorted(files.items())}
+        kept = kept_beside(stands) if options.fresh else {}
         with written(result, wanted, fill_rules()) as annotated:
-            publish(options.out, files, result_json(result, exit_status(result), outputs))
+            sums = {one.path.name: one.sha256 for one in annotated}
+            stands.check_unchanged()
+            publish(options.out, {**files, **kept}, result_json(result, exit_status(result), outputs, sums))
     if as_json:
         summary = {"counts": dataclasses.asdict(count(result)), "exit_status": exit_status(result), "code": result.code,
-                   "out": str(options.out), "files": sorted([*files, "result.json"]), "cautions": list(result.cautions)}  # fmt: skip
-        if wanted:
-            summary["annotated"] = [dataclasses.asdict(one) | {"path": str(one.path)} for one in annotated]
+                   "out": str(options.out), "files": sorted([*files, *kept, RESULT]), "cautions": list(result.cautions)}  # fmt: skip
+        annotated_as = [dataclasses.asdict(one) | {"path": str(one.path)} for one in annotated]
+        summary |= {"annotated": annotated_as} if wanted else {}
         print(json.dumps(summary, ensure_ascii=False, indent=1))  # noqa: T201 - this is the output
     else:
-        from rich.console import Console
-
-        from checker.report.terminal import print_summary
-
-        changed = [name for name in broken if name != NOTES]
-        if changed:
-            told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
-            Console(stderr=True).print(told, highlight=False)
-        console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
-        print_summary(
-            console, result, str(options.out), bcf.topics_in(files[NOTES]) - len(result.topics) - len(result.requests)
-        )
+        console = _tell(result, options, broken, earlier)
+        for name in kept:
+            console.print(f"The notes that stood in {options.out} are kept there as {name}.", markup=False)
         for one in annotated:
             console.print(one.told, markup=False)
     return exit_status(result)
 
 
-def _previous(options: RunOptions) -> Path | None:
-    """The notes to go on with: as asked, else those in the output folder."""
-    if options.fresh and options.reopen:
-        raise InputError(
-            "--fresh", "it says to begin anew, and --reopen to go on with what was closed", "give one of them"
-        )
-    if options.previous is not None:
-        if options.fresh:
-            raise InputError("--fresh", "it says to begin anew, and --previous to go on", "give one of them")
-        return options.previous
-    found = options.out / NOTES
-    return found if not options.fresh and found.is_file() else None
+def _dialect(version: str) -> "Dialect":
+    """The version of BCF that was asked for."""
+    from checker.result.dialect import DIALECTS
+
+    if version not in DIALECTS:
+        raise InputError("--bcf", f"BCF {version} can't be written", f"say --bcf {' or --bcf '.join(DIALECTS)}")
+    return DIALECTS[version]
 
 
-def _read(path: Path | None) -> bytes | None:
-    try:
-        return None if path is None else path.read_bytes()
-    except OSError as error:
-        raise InputError(
-            str(path), f"it can't be read: {error.strerror}", "check the name and the permissions"
-        ) from error
+def _tell(result: "Result", options: RunOptions, broken: Sequence[str], earlier: int) -> "Console":
+    """The summary, for people; what it was printed on."""
+    from rich.console import Console
+
+    from checker.report.terminal import print_summary
+
+    changed = [name for name in broken if name != NOTES]
+    if changed:
+        told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
+        Console(stderr=True).print(told, highlight=False)
+    console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
+    print_summary(console, result, str(options.out), earlier)
+    return console
 
 
 @contextmanager

@@ -6,8 +6,9 @@ counts. Limits aren't touched, and neither are other findings; what is tried as 
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import TypeVar
 
 from checker.answers import Answers
@@ -16,14 +17,15 @@ from checker.findings import id_of
 from checker.judging import Judged, JudgedCircuit, JudgedSubject
 from checker.loosening import day_of
 from checker.model import Installation
-from checker.model.words import wildcard
 from checker.questions.unknowns import Unknown
 from checker.result.tables import FindingRow
 from checker.result.waiver_tables import WaivedBy, WaiverRow
 from checker.rule import Outcome, Rule, Tells, Verdict
 from checker.rule.code import Code
 from checker.rule.waiver import Waiver
+from checker.waivers_bounds import Extents, bound_of, why_beyond
 from checker.waivers_issues import Issues
+from checker.waivers_named import Named
 from checker.waivers_told import Stands, about_waiver
 
 AnyJudged = TypeVar("AnyJudged", Judged, JudgedCircuit, JudgedSubject)
@@ -43,7 +45,7 @@ class Change:
 
     def of_row(self, row: FindingRow) -> FindingRow:
         """The finding of such an answer with it."""
-        by = tuple(WaivedBy(one.who, one.why, one.until.isoformat()) for one in self.by)
+        by = tuple(WaivedBy(one.who, one.why, one.until.isoformat(), one.up_to) for one in self.by)
         return replace(row, verdict=self.outcome.value, reason=f"{row.reason}{self.more}", waived_by=by)
 
 
@@ -115,6 +117,7 @@ def waive(
     code: Code,
     time: str,
     issues: Issues | None = None,
+    extents: Extents | None = None,
 ) -> Waived:
     """Puts waivers to what was found.
 
@@ -125,16 +128,14 @@ def waive(
         code: By which they were judged.
         time: Of the run, ISO 8601; empty: there is none.
         issues: What each issue holds; asked only if a waiver names one. None: there are none.
+        extents: How far findings may go; asked only if a waiver gives how far it reaches. None: as far as they tell.
     """
     ordered = sorted(set(waivers), key=_longest_first)
     if not ordered:
         return Waived(installation, tuple(findings))
     day, why = day_of(time)
-    named = _Named(findings, installation, code, issues)
-    stands = [
-        Stands(waiver, found := named.by(waiver), day, why, "" if found else named.why_none(waiver))
-        for waiver in ordered
-    ]
+    named = Named(findings, installation, code, issues)
+    stands = [_stands(waiver, named, day, why, extents) for waiver in ordered]
     by_finding: dict[str, list[Stands]] = defaultdict(list)
     for one in stands:
         for row in one.named:
@@ -152,71 +153,18 @@ def waive(
     )
 
 
+def _stands(waiver: Waiver, named: Named, day: date | None, no_day: str, extents: Extents | None) -> Stands:
+    meant = named.by(waiver)
+    failing = [row for row in meant.rows if row.verdict == Outcome.FAIL and row.id not in meant.unsure]
+    beyond = {row.id: why for row in failing if (why := why_beyond(waiver, row, extents))}
+    none = "" if meant.rows else named.why_none(waiver)
+    return Stands(waiver, meant.rows, day, no_day, none, {**meant.unsure, **beyond})
+
+
 def _longest_first(waiver: Waiver) -> tuple[object, ...]:
-    whose = (waiver.who, waiver.why, waiver.issue, waiver.rule, waiver.carriers, waiver.circuits)
-    return (-waiver.until.toordinal(), *whose, waiver.compartment or 0)
-
-
-class _Named:
-    """Which findings waivers name."""
-
-    def __init__(
-        self, findings: Sequence[FindingRow], installation: Installation, code: Code, issues: Issues | None
-    ) -> None:
-        self._by_id = {row.id: row for row in findings}
-        self._by_rule: dict[str, list[FindingRow]] = defaultdict(list)
-        for row in findings:
-            self._by_rule[row.rule].append(row)
-        self._called = {carrier.key: carrier.place.names for carrier in installation.carriers}
-        self._code, self._issues = code, issues
-        self._held: Mapping[str, Collection[str]] | None = None
-
-    def by(self, waiver: Waiver) -> tuple[FindingRow, ...]:
-        """The findings that it names, in their order."""
-        if waiver.issue:
-            ids = {waiver.issue} if waiver.issue in self._by_id else set(self._of_issue(waiver.issue))
-            return tuple(row for key, row in self._by_id.items() if key in ids)
-        return tuple(row for row in self._by_rule.get(waiver.rule, ()) if self._fits(waiver, row))
-
-    def why_none(self, waiver: Waiver) -> str:
-        """Why it names no finding, as far as that can be told."""
-        if waiver.issue:
-            return "no finding and no issue of this run, or of the earlier notes that it goes on with, has that GUID"
-        if waiver.rule not in self._code.limits:
-            return f"the code {self._code.key} doesn't run that rule"
-        for pattern in waiver.carriers:
-            if not any(_fits(names, [pattern]) for names in self._called.values()):
-                return f"no carrier is called {pattern!r}"
-        near = [row for row in self._by_rule.get(waiver.rule, ()) if self._touches(waiver, row)]
-        if near:
-            return "what the rule found there names other carriers, circuits or compartments besides, or instead"
-        return "the rule found nothing of that place"
-
-    def _of_issue(self, guid: str) -> Collection[str]:
-        if self._held is None:
-            self._held = {} if self._issues is None else self._issues.held(tuple(self._by_id.values()))
-        return self._held.get(guid, ())
-
-    def _fits(self, waiver: Waiver, row: FindingRow) -> bool:
-        """Whether all that it gives fits, and the finding names nothing besides."""
-        if waiver.compartment is not None and row.compartment != waiver.compartment:
-            return False
-        if waiver.carriers and not (row.carriers and all(self._is_of(key, waiver) for key in row.carriers)):
-            return False
-        if not waiver.circuits:
-            return True
-        return bool(row.circuits) and all(_fits([mark], waiver.circuits) for mark in row.circuits)
-
-    def _touches(self, waiver: Waiver, row: FindingRow) -> bool:
-        is_there = any(self._is_of(key, waiver) for key in row.carriers)
-        return is_there or any(_fits([mark], waiver.circuits) for mark in row.circuits)
-
-    def _is_of(self, key: str, waiver: Waiver) -> bool:
-        return _fits(self._called.get(key, ()), waiver.carriers)
-
-
-def _fits(names: Iterable[str], patterns: Sequence[str]) -> bool:
-    return any(wildcard(pattern).fullmatch(name) for name in names for pattern in patterns)
+    whose = (waiver.who, waiver.why, waiver.issue, waiver.rule, waiver.carriers, waiver.storeys, waiver.circuits)
+    reach = float("inf") if waiver.up_to is None else waiver.up_to
+    return (-waiver.until.toordinal(), *whose, waiver.compartment or 0, reach)
 
 
 def _change(row: FindingRow, stands: Sequence[Stands]) -> Change | None:
@@ -226,7 +174,8 @@ def _change(row: FindingRow, stands: Sequence[Stands]) -> Change | None:
     if row.verdict == Outcome.UNKNOWN:
         whose = " and ".join(dict.fromkeys(one.waiver.who for one in stands))
         return Change(Outcome.UNKNOWN, f"; {whose} would have it waived, but only a fail can be waived")
-    holding = tuple(one.waiver for one in stands if one.holds)
+    holding = tuple(one.waiver for one in stands if one.waives(row))
     if holding:
-        return Change(Outcome.WAIVED, f"; waived {'; also '.join(one.told for one in holding)}", holding)
-    return Change(Outcome.FAIL, "".join(f"; {one.why_not}" for one in stands))
+        told = "; also ".join(f"by {one.who} until {one.until}{bound_of(one, row)}: {one.why}" for one in holding)
+        return Change(Outcome.WAIVED, f"; waived {told}", holding)
+    return Change(Outcome.FAIL, "".join(f"; {one.why_not(row)}" for one in stands))

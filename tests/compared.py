@@ -22,6 +22,11 @@ def causes(comparison: Comparison) -> dict[str, str]:
     return {row.where: row.cause.value for row in comparison.findings if row.cause is not Cause.NONE}
 
 
+def first(comparison: Comparison) -> tuple[str, str]:
+    """The class of what became of T-001, and its cause."""
+    return changes(comparison)[LENGTHS[0]], causes(comparison).get(LENGTHS[0], "")
+
+
 def with_carrier(result: Result, place: int, row: CarrierRow) -> Result:
     """A result in which a carrier is another, and all that names it names that."""
     old = result.carriers[place].key

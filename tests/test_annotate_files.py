@@ -1,6 +1,7 @@
 """``wayroom check --annotate`` as a user meets it: where annotated models go, and over what they never do."""
 
 import gzip
+import hashlib
 import json
 import os
 import zipfile
@@ -12,6 +13,7 @@ import pytest
 from checker import cli
 from checker.checking import Request, check
 from checker.errors import OutputError
+from checker.read.ifc_file import file_digest
 from checker.read.sources import find_sources
 from checker.report import publish
 from tests.small_models import SmallModel, two_trunkings
@@ -88,12 +90,18 @@ def test_the_results_are_the_same_with_and_without_it(site: Path, capsys: pytest
     wayroom(capsys, site)
     before = {path.name: path.read_bytes() for path in (site / "out").iterdir()}
     wayroom(capsys, site, "--annotate", site / "made.ifc")
-    assert {path.name: path.read_bytes() for path in (site / "out").iterdir()} == before
+    after = {path.name: path.read_bytes() for path in (site / "out").iterdir()}
+    told = json.loads(after.pop("result.json")), json.loads(before.pop("result.json"))
+    assert (after, told[0]["result"], told[0]["outputs"]) == (before, told[1]["result"], told[1]["outputs"])
+    digest = hashlib.sha256((site / "made.ifc").read_bytes()).hexdigest()
+    assert (told[0]["annotated"], told[1]["annotated"]) == ({"made.ifc": digest}, {})
 
 
 def test_json_says_where_it_is(site: Path, capsys: pytest.CaptureFixture[str]) -> None:
     _, out, _ = wayroom(capsys, site, "--annotate", site / "made.ifc", "--json")
-    assert json.loads(out)["annotated"] == [{"path": str(site / "made.ifc"), "carriers": 2, "missed": []}]
+    assert json.loads(out)["annotated"] == [
+        {"path": str(site / "made.ifc"), "carriers": 2, "missed": [], "sha256": file_digest(site / "made.ifc")}
+    ]
     _, out, _ = wayroom(capsys, site, "--json")
     assert "annotated" not in json.loads(out)
 
@@ -172,11 +180,50 @@ def test_no_other_file_is_written_over(site: Path, capsys: pytest.CaptureFixture
     other = SmallModel().write(site / "other.ifc")
     before = other.read_bytes()
     status, _, err = wayroom(capsys, site, "--annotate", other)
-    assert (status, "didn't annotate" in err) == (2, True)
+    assert (status, "nobody changed since" in err) == (2, True)
     assert other.read_bytes() == before
     other.write_bytes((site / "model.ifc").read_bytes())  # a plain copy is no loss
     wayroom(capsys, site, "--annotate", other)
     assert verdicts(other) == {"T1": "fail", "T2": "fail"}
+
+
+@pytest.mark.parametrize("name", ["made.ifc", "made.ifczip"])
+def test_what_somebody_went_on_working_on_is_not_written_over(
+    site: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    wayroom(capsys, site, "--annotate", site / name)
+    work = ifcopenshell.open(str(site / name))
+    work.by_type("IfcBuildingStorey")[0].LongName = "as agreed on site"
+    work.write(str(site / name))
+    before = (site / name).read_bytes()
+    status, _, err = wayroom(capsys, site, "--annotate", site / name)
+    assert (status, "nobody changed since" in err) == (2, True)
+    assert (site / name).read_bytes() == before
+    (site / name).write_bytes(b"\xff" * 99)  # nor what is no model at all
+    assert wayroom(capsys, site, "--annotate", site / name)[0] == 2
+
+
+def test_no_file_goes_where_the_project_would_take_it_for_a_revision(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (site / "wayroom.toml").write_text('[project]\nmodels = ["Mod*.ifc"]\ncode = "bs-7671"\n', encoding="utf-8")
+    (site / "linked").symlink_to(site)
+    for out in (site / "model-checked.ifc", site / "linked" / "MODEL2.IFC", site / "new" / ".." / "model3.ifc"):
+        status, _, err = wayroom(capsys, site, "--annotate", out, models=("wayroom.toml",))
+        assert (status, "take it for a revision" in err) == (2, True)
+        assert not out.exists()
+    assert wayroom(capsys, site, "--annotate", site / "new" / "model.ifc", models=("wayroom.toml",))[0] == 1
+
+
+def test_a_model_that_cannot_be_annotated_is_told_before_it_is_checked(
+    site: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("checker.run.check", None)
+    with (site / "model.ifc").open("ab") as stream:
+        stream.write(b"SIGNATURE;\nMIIB\nENDSEC;\n")
+    status, _, err = wayroom(capsys, site, "--annotate", site / "made.ifc")
+    assert (status, "it is signed" in err) == (2, True)
+    assert not (site / "made.ifc").exists()
 
 
 def test_a_name_that_is_too_long_is_told(site: Path, capsys: pytest.CaptureFixture[str]) -> None:

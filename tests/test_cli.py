@@ -191,6 +191,9 @@ def test_what_people_wrote_into_the_notes_survives_the_next_run(
     wayroom(capsys, *arguments, "--fresh")
     with zipfile.ZipFile(notes) as fresh:
         assert "notes-of-mine.txt" not in fresh.namelist()
+    kept = next((tmp_path / "out").glob("issues-*.bcf"))
+    with zipfile.ZipFile(kept) as there:
+        assert there.read("notes-of-mine.txt") == b"keep me"
 
 
 def test_notes_that_people_changed_are_no_reason_for_alarm(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -106,7 +106,7 @@ def test_the_terminal_counts_it_and_says_by_whom() -> None:
     at = lines.index("Waived, and by whom:")
     assert lines[at + 1].startswith("  T1/1: ")
     assert lines[at + 1].endswith("waived to 50 % by R. Okafor until 2027-06-30: one pull only")
-    assert not any("aived" in line for line in printed(checked(13)))
+    assert not any("aived" in line.replace("waived.csv", "") for line in printed(checked(13)))
 
 
 def test_the_page_counts_it_and_lists_it_with_its_reason() -> None:

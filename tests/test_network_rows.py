@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from checker.model import Cable, Circuit, Installation, Place, State
 from checker.network.routing import route_all
-from checker.network_rows import cable_name, equipment_rows, join_rows, open_end_rows, take_off_rows
+from checker.network_rows import cable_name, equipment_rows, join_rows, near_miss_rows, open_end_rows, take_off_rows
 from checker.report.csv_files import cables_csv
 from checker.result.network_tables import TakeOffRow
 from checker.result.tables import CarrierRow
@@ -178,3 +178,17 @@ def test_the_file_has_a_row_for_each_cable_of_each_leg() -> None:
         "cable": "cat6", "circuit": "'=P1", "from": "DB", "to": "S2", "length_m": "6.8", "carriers": key, "count": "2",
         "total_m": "13.6", "way_m": "6.0", "drops_m": "0.8", "state": "new", "leg": "2", "tags": "T-1", "reason": "",
     }  # fmt: skip
+
+
+def test_an_end_that_misses_something_is_used_where_circuits_come_in_there() -> None:
+    # 40 mm from the end of C another begins; and 60 mm beyond the side of B a stub ends, where nothing comes in
+    more = (carrier("D", (6040, 0, 0), (8000, 0, 0)), carrier("S", (3000, 85, 0), (3000, 900, 0)))
+    idle, used = installation(*LINE, *more), installation(*LINE, *more, circuit("P1", "DB", "S2"))
+    ends = [(row.one, row.other, row.is_used) for row in near_miss_rows(route_all(idle))]
+    assert ends == [("C", "D", False), ("S", "B", False)]
+    # S2 lies below the end of C; D's own end is open still, so that one of the two is dead
+    assert [row.is_used for row in near_miss_rows(route_all(used))] == [False, False]
+    both = installation(
+        *LINE, *more, outlet("S3", (6040, 0, -900)), circuit("P1", "DB", "S2"), circuit("P2", "S3", "D")
+    )
+    assert [row.is_used for row in near_miss_rows(route_all(both))] == [True, False]

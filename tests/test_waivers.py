@@ -3,10 +3,11 @@
 import csv
 import io
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
-from checker.report.csv_files import failing_csv, segments_csv
+from checker.report.csv_files import failing_csv, segments_csv, waived_csv
 from checker.report.html import report_html
 from checker.result.accounting import count, exit_status
 from checker.rule import Outcome, Verdict
@@ -20,7 +21,7 @@ from tests.waived import CODE, FILL, NOW, W, about, cables, checked, fill, fills
 def test_a_fail_that_is_named_is_waived_and_says_by_whom_and_until_when() -> None:
     before, after = fill(checked(plain())), fill(checked(plain(), W))
     assert (before.verdict, after.verdict) == ("fail", "waived")
-    assert after.reason == f"{before.reason}; waived by R. Okafor until 2027-06-30: one pull only"
+    assert after.reason == f"{before.reason}; waived by R. Okafor until 2027-06-30, whatever the figure: one pull only"
     assert [(one.who, one.why, one.until) for one in after.waived_by] == [("R. Okafor", "one pull only", "2027-06-30")]
     # all else stays as the rule said it
     same = replace(after, verdict="fail", reason=before.reason, waived_by=())
@@ -64,7 +65,7 @@ def test_no_note_is_made_of_it_it_is_in_no_list_of_failing_and_nothing_is_tried(
 def test_the_table_of_segments_says_waived() -> None:
     (row,) = csv.DictReader(io.StringIO(segments_csv(checked(plain(), W)).decode("utf-8")))
     assert (row["verdict"], row["limit"]) == ("waived", "0.45")
-    assert "waived by R. Okafor until 2027-06-30: one pull only" in row["reason"]
+    assert "waived by R. Okafor until 2027-06-30, whatever the figure: one pull only" in row["reason"]
 
 
 def test_page_and_terminal_say_by_whom_until_when_and_why() -> None:
@@ -72,11 +73,12 @@ def test_page_and_terminal_say_by_whom_until_when_and_why() -> None:
     page = report_html(result).decode("utf-8")
     section = page[page.index("Waived (1)") :]
     assert "47.7 %" in section
-    assert "waived by R. Okafor until 2027-06-30: one pull only" in section
+    assert "waived by R. Okafor until 2027-06-30, whatever the figure: one pull only" in section
     assert "Waivers of findings (1)" in section
+    assert "<td>whatever the figure</td>" in section
     lines = printed(result)
     at = lines.index("Waived, and by whom:")
-    assert lines[at + 1].endswith("waived by R. Okafor until 2027-06-30: one pull only")
+    assert lines[at + 1].endswith("waived by R. Okafor until 2027-06-30, whatever the figure: one pull only")
     assert "Waivers to see to:" not in lines
 
 
@@ -183,7 +185,7 @@ def test_an_answer_says_by_whom_it_is_waived_as_its_finding_does() -> None:
     found = waive([W], [fill(checked(plain()))], plain(), CODE, NOW)
     verdict = Verdict(Outcome.FAIL, "over")
     (change,) = found.changes.values()
-    told = "over; waived by R. Okafor until 2027-06-30: one pull only"
+    told = "over; waived by R. Okafor until 2027-06-30, whatever the figure: one pull only"
     assert change.of(verdict) == replace(verdict, outcome=Outcome.WAIVED, reason=told, waived_by=(W,))
 
 
@@ -196,3 +198,23 @@ def test_what_is_not_known_stays_unknown_and_says_so() -> None:
     assert fill(after).reason == f"{fill(before).reason}; R. Okafor would have it waived, but only a fail can be waived"
     assert about(after) == [("waiver.unmatched", "unknown")]
     assert "1 is unknown, and only a fail can be waived" in after.waivers[0].reason
+
+
+def test_a_table_has_all_that_is_waived_with_whose_decision_it_is() -> None:
+    other = replace(W, who="=L. Strand", why="measured", until=date(2028, 1, 31), up_to=0.5)
+    (row,) = csv.DictReader(io.StringIO(waived_csv(checked(plain(), W, other)).decode("utf-8")))
+    assert (row["segment"], row["rule"], row["found"], row["wanted"]) == ("T1", FILL, "47.7 %", "45 %")
+    # a text that a spreadsheet would run begins with an apostrophe
+    assert row["waived_by"] == "'=L. Strand; R. Okafor"
+    assert (row["why"], row["until"]) == ("measured; one pull only", "2028-01-31; 2027-06-30")
+    assert row["up_to"] == "0.5; "
+    assert list(csv.DictReader(io.StringIO(waived_csv(checked(plain())).decode("utf-8")))) == []
+
+
+def test_words_of_a_waiver_are_no_markup_on_the_page_and_in_the_terminal() -> None:
+    hostile = replace(W, who="<script>alert(1)</script>", why="[bold]x[/bold] & <b>")
+    result = checked(plain(), hostile)
+    page = report_html(result).decode("utf-8")
+    assert "<script>alert(1)" not in page
+    assert "&lt;script&gt;alert(1)" in page
+    assert any("[bold]x[/bold] & <b>" in line for line in printed(result))

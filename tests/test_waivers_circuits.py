@@ -47,9 +47,11 @@ def test_a_circuit_is_waived_and_stays_at_the_length_where_it_was_told(load: dic
     assert [row.verdict for row in after.ratings] == ["waived"]
     (row,) = csv.DictReader(io.StringIO(routes_csv(after).decode("utf-8")))
     assert row["verdict"] == "waived"
-    assert row["reason"].endswith("; waived by R. Okafor until 2027-06-30: load measured")
+    assert row["reason"].endswith("; waived by R. Okafor until 2027-06-30, whatever the figure: load measured")
     assert count(after).circuits_rated == count(before).circuits_rated == 1
-    assert "waived by R. Okafor until 2027-06-30: load measured" in report_html(after).decode("utf-8")
+    assert "waived by R. Okafor until 2027-06-30, whatever the figure: load measured" in report_html(after).decode(
+        "utf-8"
+    )
 
 
 def test_a_circuit_is_meant_by_the_length_that_it_is_told_at_too() -> None:

@@ -90,7 +90,7 @@ def test_the_note_of_a_waived_issue_says_so_once_and_again_when_the_waiver_runs_
     assert second.topics == ()
     after = noted(second, notes, dialect)
     (told,) = [text for text in comments(after, issue) if "waived" in text]
-    assert "by R. Okafor until 2027-06-30: one pull only" in told
+    assert "by R. Okafor until 2027-06-30, whatever the figure: one pull only" in told
     again = checked(row_of(2), waiver(issue), previous=after)
     assert noted(again, after, dialect) == after
     late = checked(row_of(2), waiver(issue), previous=after, now="2027-07-01T00:00:00Z")
@@ -135,13 +135,14 @@ WAIVERS = st.lists(
         carriers=PATTERNS,
         circuits=PATTERNS,
         compartment=st.sampled_from([None, None, 1, 2]),
+        up_to=st.sampled_from([None, None, 0.5, 1.1]),
     ).filter(lambda one: bool(one.carriers or one.circuits)),
     min_size=1,
     max_size=4,
 )
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(installations(), WAIVERS)
 def test_waivers_turn_fails_into_waived_and_change_nothing_else(inst: Installation, waivers: list[Waiver]) -> None:
     before, after = checked(inst), checked(inst, *waivers)
@@ -157,7 +158,8 @@ def test_waivers_turn_fails_into_waived_and_change_nothing_else(inst: Installati
     # nobody's waiver goes unseen: each waives something, or is a finding
     about = {row.id: row for row in after.findings if row.rule.startswith("waiver.")}
     assert len(after.waivers) == len(set(waivers))
-    assert all(bool(row.findings) != (row.finding in about) for row in after.waivers)
+    assert all(row.findings or row.finding in about for row in after.waivers)
+    assert all(not row.findings or row.finding not in about for row in after.waivers if row.state != "exceeded")
     assert len(about) == sum(bool(row.finding) for row in after.waivers)
     fails = {row.carriers for row in of_rules.values() if row.verdict == "fail"}
     assert all(row.verdict == "unknown" or fails for row in about.values())

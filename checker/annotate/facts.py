@@ -1,6 +1,7 @@
 """What is said of each carrier: names, types and values of the properties, from the result and nothing else."""
 
 import math
+import re
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
@@ -12,6 +13,12 @@ from checker.rule.verdict import SEVERITY, Outcome
 
 #: Of a ratio: more than any limit has, and no noise of the last figures.
 DIGITS = 9
+#: The property that every set has, and the names of all that sets may have. A name that isn't written any more stays, since models have it.
+ALWAYS = "WorstVerdict"
+NAMES = re.compile(
+    r"(?:Compartment\d{1,9})?(?:Fill(?:IsAtLeast|Limit|Measure|Verdict|Rule)?|WorstVerdict)|FillCompartment|Worst(?:Rule|Reason|Clause)"
+    r"|(?:Findings|Rules)(?:Fail|Unknown|Waived)|WaivedBy|Code|CodeEdition|CheckedAt|CheckedBy"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +80,7 @@ def _of_carrier(
         yield from _fill("", fullest, rules)
         if len(compartments) > 1:
             yield Fact("FillCompartment", "IfcInteger", fullest.number)
-    yield Fact("WorstVerdict", "IfcLabel", row.worst_verdict)
+    yield Fact(ALWAYS, "IfcLabel", row.worst_verdict)
     worst = next((finding for finding in findings if finding.verdict == row.worst_verdict), None)
     if worst is not None:
         yield Fact("WorstRule", "IfcIdentifier", worst.rule)
@@ -84,9 +91,21 @@ def _of_carrier(
             yield from _fill(f"Compartment{one.number}", one, rules)
             yield Fact(f"Compartment{one.number}WorstVerdict", "IfcLabel", one.worst_verdict)
     for verdict in (Outcome.FAIL, Outcome.UNKNOWN, Outcome.WAIVED):
-        ids = tuple(finding.id for finding in findings if finding.verdict == verdict.value)
-        if ids:
-            yield Fact(f"Findings{verdict.value.capitalize()}", "IfcIdentifier", ids)
+        those = [finding for finding in findings if finding.verdict == verdict.value]
+        if those:
+            yield Fact(f"Rules{verdict.value.capitalize()}", "IfcIdentifier", _once(one.rule for one in those))
+            yield Fact(f"Findings{verdict.value.capitalize()}", "IfcIdentifier", tuple(one.id for one in those))
+    waivers = _once(
+        f"{finding.rule}: {waiver.who}, until {waiver.until}: {waiver.why}"
+        for finding in findings
+        for waiver in finding.waived_by
+    )
+    if waivers:
+        yield Fact("WaivedBy", "IfcText", waivers)
+
+
+def _once(texts: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(texts))
 
 
 def _by_fill(row: CompartmentRow) -> tuple[int, float, int]:

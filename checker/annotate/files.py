@@ -1,5 +1,6 @@
 """Where annotated models go: over no input and nothing of somebody else's, each file whole or not at all."""
 
+import hashlib
 import os
 import tempfile
 from collections.abc import Collection, Iterator, Sequence
@@ -8,17 +9,17 @@ from dataclasses import dataclass
 from pathlib import Path, PurePath
 
 from checker.annotate.facts import annotations
-from checker.annotate.step_values import string
-from checker.annotate.writing import Annotated, annotated
+from checker.annotate.writing import Annotated, annotated, is_as_written, see_annotatable
 from checker.errors import InputError, OutputError
 from checker.model.texts import listed
 from checker.read.ifc_file import file_digest, nearest_schema
 from checker.read.packed import inside
 from checker.read.properties import OURS
+from checker.read.revisions import is_pattern, would_match
 from checker.read.sources import Sources
 from checker.read.step_header import HEAD_BYTES, read_header
 from checker.report.publish import write_beside
-from checker.result.archive import packed
+from checker.result.archive import NO_TIME, packed, utc
 from checker.result.tables import Result
 from checker.rule import Tells
 from checker.rule.plugins import load_plugins
@@ -43,12 +44,13 @@ class Made:
     path: Path
     carriers: int
     missed: tuple[str, ...]
+    sha256: str
 
     @property
     def told(self) -> str:
         """It in a sentence or two."""
         some = (
-            f" {len(self.missed)} have none, since their GlobalIds are damaged or others' too: {listed(self.missed)}."
+            f" {len(self.missed)} have none, since their GlobalIds or numbers are damaged or others' too: {listed(self.missed)}."
             if self.missed
             else ""
         )
@@ -64,7 +66,7 @@ def targets(sources: Sources, out: Path) -> tuple[Target, ...]:
     """Sees before a run where the annotated models go: into a file, or of several models, into a folder under their own names.
 
     Raises:
-        InputError: The name says no file for them.
+        InputError: The name says no file for them, or a model can't be annotated.
         OutputError: An input, or a file that isn't ours, stands there.
     """
     in_folder = os.path.isdir(out) or (len(sources.models) > 1 and not out.suffix)  # noqa: PTH112 - no error for odd names
@@ -85,9 +87,22 @@ def targets(sources: Sources, out: Path) -> tuple[Target, ...]:
     found = []
     for model, path in zip(sources.models, paths, strict=True):
         real = Path(os.path.realpath(path))
+        _see_no_revision(path, real, sources)
         _check(path, real, model, sources)
+        see_annotatable(_text(model), str(model))
         found.append(Target(model, sources.name(model), real))
     return tuple(found)
+
+
+def _see_no_revision(path: Path, real: Path, sources: Sources) -> None:
+    """A next run would take an annotated model for a revision, where a pattern of the project file fits it."""
+    project = sources.project_file
+    if project is None:
+        return
+    for pattern in sources.project.project.models:
+        if is_pattern(pattern) and would_match(pattern, project.parent.resolve(), real):
+            what = f"{project.name} would take it for a revision of the model, by its pattern {pattern!r}"
+            raise InputError(f"{OPTION} {path}", what, "write it into a folder that no pattern names")
 
 
 def _check(path: Path, real: Path, model: Path, sources: Sources) -> None:
@@ -99,15 +114,15 @@ def _check(path: Path, real: Path, model: Path, sources: Sources) -> None:
         )
     if not real.is_file():
         raise OutputError(str(path), "what stands there is no file", f"name another one with {OPTION}")
-    if not (_is_ours(real) or file_digest(real) == file_digest(model)):
-        what = "a file of that name stands there, and wayroom didn't annotate it"
+    if not (_is_as_written(real) or file_digest(real) == file_digest(model)):
+        what = "a file of that name stands there, and it isn't one that wayroom annotated and nobody changed since"
         raise OutputError(str(path), what, f"move it, or name another one with {OPTION}")
 
 
-def _is_ours(path: Path) -> bool:
-    """Whether a model has a property set of ours."""
+def _is_as_written(path: Path) -> bool:
+    """Whether it is an annotated model that nobody changed since: another program may have saved somebody's work there."""
     try:
-        return string(OURS).encode() in _text(path)
+        return is_as_written(_text(path), str(path))
     except InputError:
         return False
 
@@ -138,7 +153,7 @@ def written(result: Result, wanted: Sequence[Target], fill_rules: Collection[str
                 target.path.parent.mkdir(parents=True, exist_ok=True)
                 content = _packed(target.path, one.text, result.created)
                 beside.append((write_beside(target.path, content), target.path))
-                made.append(Made(target.path, one.carriers, one.missed))
+                made.append(Made(target.path, one.carriers, one.missed, hashlib.sha256(content).hexdigest()))
         yield made
         with _told():
             for unfinished, path in beside:
@@ -166,7 +181,9 @@ def _annotated(result: Result, target: Target, fill_rules: Collection[str]) -> A
     release = next((known for word in schemas if (known := nearest_schema(word))), "")
     is_old = release == "IFC2X3"
     said = annotations(result, target.name, fill_rules, has_times=not is_old)
-    return annotated(text, str(target.model), said, needs_owner=is_old)
+    time = utc(result.created)
+    seconds = 0 if time is None or time == NO_TIME else int(time.timestamp())
+    return annotated(text, str(target.model), said, needs_owner=is_old, seconds=seconds)
 
 
 def _packed(path: Path, text: bytes, created: str) -> bytes:

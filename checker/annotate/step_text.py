@@ -13,13 +13,14 @@ from checker.read.step_header import HEAD_BYTES, read_header
 #: What may stand between two words; a statement up to its semicolon. A comment or string that nothing closes fits nowhere.
 BETWEEN = rb"(?:\s++|/\*.*?\*/)*+"
 STATEMENT = re.compile(
-    BETWEEN + rb"(?P<whole>(?:#(?P<id>\d++)" + BETWEEN + rb"=" + BETWEEN + rb"(?P<word>[A-Za-z]\w*+)?+"
+    BETWEEN + rb"(?P<whole>(?:#(?P<id>\d{1,18})(?!\d)" + BETWEEN + rb"=" + BETWEEN + rb"(?P<word>[A-Za-z]\w*+)?+"
     rb"(?:" + BETWEEN + rb"\(" + BETWEEN + rb"'(?P<first>[^']*+)')?+)?+(?P<rest>(?:[^;'/]++|'[^']*+'|/\*.*?\*/|/(?!\*))*+);)",
     re.DOTALL,
 )  # fmt: skip
 #: What says nothing of references.
 UNSAID = re.compile(rb"'[^']*+'|/\*.*?\*/", re.DOTALL)
-REFERENCE = re.compile(rb"#(\d++)")
+#: No reader counts instances further than its figures, so that what has more is no instance.
+REFERENCE = re.compile(rb"#(\d{1,18})(?!\d)")
 LINE_END = re.compile(rb"\r?\n")
 END_SECTION, END = b"ENDSEC", b"END-ISO-10303-21"
 
@@ -43,8 +44,16 @@ class Statement(NamedTuple):  # a frozen dataclass takes three times as long to 
         """The instances that it refers to, in order."""
         if b"#" not in self.rest:
             return []
-        plain = UNSAID.sub(b"", self.rest) if b"'" in self.rest or b"/" in self.rest else self.rest
-        return [int(number) for number in REFERENCE.findall(plain)]
+        return [int(number) for number in REFERENCE.findall(self._plain)]
+
+    @property
+    def words(self) -> bytes:
+        """What marks a section, ``ENDSEC``: the statement without strings and comments, in upper case."""
+        return self._plain.strip().upper()
+
+    @property
+    def _plain(self) -> bytes:
+        return UNSAID.sub(b"", self.rest) if b"'" in self.rest or b"/" in self.rest else self.rest
 
 
 def statements(text: bytes, where: str) -> Iterator[Statement]:
@@ -56,10 +65,11 @@ def statements(text: bytes, where: str) -> Iterator[Statement]:
     at = read_header(text[:HEAD_BYTES], where).data_at
     while (found := STATEMENT.match(text, at)) is not None:
         whole, number, word, first, rest = found.groups(b"")
-        if not number and rest.strip().upper() == END:
-            return
         at = found.end()
-        yield Statement(at - len(whole), at, int(number or 0), word.upper(), first, rest)
+        one = Statement(at - len(whole), at, int(number or 0), word.upper(), first, rest)
+        if not number and one.words == END:
+            return
+        yield one
     line = text.count(b"\n", 0, at) + 1
     what = f"after line {line} a string or a comment is never closed, or the end is missing"
     raise InputError(where, what, "export the model again; without --annotate it is checked as it is")

@@ -2,7 +2,7 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from checker.compare.matching import Match
 from checker.compare.places import MOVED_MM, extent_of, lies_elsewhere, shift_mm
@@ -19,13 +19,16 @@ SAME_MM = 0.01
 _ORDER = tuple(CarrierChange)
 
 
-def carrier_changes(old: Result, new: Result, match: Match, *, same_figures: bool) -> tuple[CarrierRow, ...]:
+def carrier_changes(
+    old: Result, new: Result, match: Match, unread: Collection[str], *, same_figures: bool
+) -> tuple[CarrierRow, ...]:
     """A row for each carrier of both, those that changed first.
 
     Args:
         old: The earlier result.
         new: The later one.
         match: Which carrier is which.
+        unread: Models of OLD that NEW was checked without.
         same_figures: Whether both were had by the same code and tables, so that insides that differ were built otherwise.
     """
     lanes = [_lanes(result.compartments) for result in (old, new)]
@@ -42,7 +45,10 @@ def carrier_changes(old: Result, new: Result, match: Match, *, same_figures: boo
     for row in old.carriers:
         if row.key not in match.new_of:
             is_demolished = row.place.global_id in demolished
-            rows.append(_one_sided(row, CarrierChange.REMOVED, "marked as demolished now" if is_demolished else ""))
+            if row.place.model in unread and not is_demolished:
+                rows.append(_one_sided(row, CarrierChange.NOT_READ, f"its model wasn't read: {row.place.model}"))
+            else:
+                rows.append(_one_sided(row, CarrierChange.REMOVED, "marked as demolished now" if is_demolished else ""))
     return tuple(sorted(rows, key=lambda row: (_ORDER.index(row.change), natural(row.label), row.key_new, row.key_old)))
 
 

@@ -27,7 +27,9 @@ class _Wiring:
     needs_a: float | None
 
 
-def circuit_changes(old: Result, new: Result, match: Match, *, same_figures: bool) -> tuple[CircuitRow, ...]:
+def circuit_changes(
+    old: Result, new: Result, match: Match, *, same_figures: bool, is_unread: bool
+) -> tuple[CircuitRow, ...]:
     """A row for each circuit of both, those that changed first.
 
     Args:
@@ -35,16 +37,26 @@ def circuit_changes(old: Result, new: Result, match: Match, *, same_figures: boo
         new: The later one.
         match: Which carrier is which.
         same_figures: Whether both were had by the same code and tables, so that what it needs was asked otherwise where it differs.
+        is_unread: Whether NEW was checked without a schedule.
     """
     labels = [{row.key: row.place.label for row in result.carriers} for result in (old, new)]
     wirings = [_wirings(result, with_needs=same_figures) for result in (old, new)]
     before = {row.circuit: row for row in old.circuits}
     after = {row.circuit for row in new.circuits}
+    gone = [row for row in old.circuits if row.circuit not in after]
+    renamed = _renamed(gone, [row for row in new.circuits if row.circuit not in before], wirings)
+    mark_of = {mark: one for one, mark in renamed.items()}
+    left, why = (
+        (CircuitChange.NOT_READ, "NEW was checked without a schedule") if is_unread else (CircuitChange.REMOVED, "")
+    )
     rows = []
     for row in new.circuits:
         way = _way(row, labels[1])
         if row.circuit not in before:
-            rows.append(CircuitRow(CircuitChange.ADDED, row.circuit, None, row.length_m, (), way, "", is_material=True))
+            told = f"ends and cables as of {mark_of[row.circuit]} in OLD" if row.circuit in mark_of else ""
+            rows.append(
+                CircuitRow(CircuitChange.ADDED, row.circuit, None, row.length_m, (), way, told, is_material=True)
+            )
             continue
         one = before[row.circuit]
         rows.append(
@@ -53,11 +65,28 @@ def circuit_changes(old: Result, new: Result, match: Match, *, same_figures: boo
             )
         )
     rows += [
-        CircuitRow(CircuitChange.REMOVED, row.circuit, row.length_m, None, _way(row, labels[0]), (), "", is_material=True)
-        for row in old.circuits
-        if row.circuit not in after
+        CircuitRow(
+            left, row.circuit, row.length_m, None, _way(row, labels[0]), (),
+            f"ends and cables as of {renamed[row.circuit]} in NEW" if row.circuit in renamed else why, is_material=True,
+        )
+        for row in gone
     ]  # fmt: skip
     return tuple(sorted(rows, key=lambda row: (_ORDER.index(row.change), natural(row.circuit), row.circuit)))
+
+
+def _renamed(
+    gone: Sequence[Circuit], come: Sequence[Circuit], wirings: Sequence[Mapping[str, _Wiring]]
+) -> dict[str, str]:
+    """Marks of NEW by those of OLD, where the ends, service and cables of one alone are those of another alone."""
+    sides: list[dict[object, list[str]]] = [defaultdict(list), defaultdict(list)]
+    for side, rows, wired in zip(sides, (gone, come), wirings, strict=True):
+        for row in rows:
+            if row.origin and row.calls and (wiring := wired.get(row.circuit)) is not None and wiring.cables:
+                side[row.origin, row.calls, row.service, wiring.cables].append(row.circuit)
+    ones, others = sides
+    return {
+        marks[0]: others[fact][0] for fact, marks in ones.items() if len(marks) == 1 and len(others.get(fact, ())) == 1
+    }
 
 
 def _way(row: Circuit, labels: Mapping[str, str]) -> tuple[str, ...]:
@@ -105,7 +134,7 @@ def _both(
         else CircuitChange.CHANGED if others
         else CircuitChange.SAME
     )  # fmt: skip
-    lost = old.is_routed and not new.is_routed and new.state != "removed"
+    lost = new.state != "removed" and ((old.is_routed and not new.is_routed) or _is_in_part_now(old, new))
     told = "; ".join([*rerouted, *recabled, *others])
     return CircuitRow(
         change,
@@ -124,6 +153,8 @@ def _rerouted(old: Circuit, new: Circuit, match: Match, ways: tuple[tuple[str, .
         yield f"no way now{f': {new.reason}' if new.reason else ''}"
     elif new.is_routed and not old.is_routed:
         yield f"has a way now, {length_of(new.length_m)}"
+    elif _is_in_part_now(old, new):
+        yield f"its whole way isn't known now{f': {new.reason}' if new.reason else ''}"
     keys = [match.new_of.get(key, f"gone {key}") for key in old.carriers]
     if new.is_routed and old.is_routed and keys != list(new.carriers):
         yield _otherwise(keys, new.carriers, ways)
@@ -131,6 +162,11 @@ def _rerouted(old: Circuit, new: Circuit, match: Match, ways: tuple[tuple[str, .
         yield f"way {length_of(old.length_m)} → {length_of(new.length_m)}"
     if new.is_routed and old.is_routed and not same(old.cable_m, new.cable_m, SAME_M):
         yield f"cable {length_of(old.cable_m)} → {length_of(new.cable_m)}"
+
+
+def _is_in_part_now(old: Circuit, new: Circuit) -> bool:
+    """Whether its whole way was known, and only a part of it is."""
+    return old.is_routed and new.is_routed and old.length_m is not None and new.length_m is None
 
 
 def _otherwise(old: Sequence[str], new: Sequence[str], ways: tuple[tuple[str, ...], tuple[str, ...]]) -> str:

@@ -1,11 +1,21 @@
 """Compares two results; reads like the list of what there is to compare."""
 
 from checker.compare.carriers import carrier_changes
+from checker.compare.causes import Both, touched
 from checker.compare.circuits import circuit_changes
-from checker.compare.findings import Both, finding_changes, touched
-from checker.compare.heads import code_figures, differences, figures, other_project, same_inputs, side_of, unread_models
+from checker.compare.findings import finding_changes
+from checker.compare.heads import (
+    code_figures,
+    differences,
+    figures,
+    other_project,
+    same_inputs,
+    side_of,
+    unread_models,
+    without_schedule,
+)
 from checker.compare.matching import match_carriers
-from checker.compare.tables import Comparison
+from checker.compare.tables import CircuitChange, Comparison
 from checker.result.tables import Result
 
 
@@ -18,8 +28,10 @@ def compare(old: Result, new: Result) -> Comparison:
     """
     match = match_carriers(old.carriers, new.carriers)
     other_figures = bool(figures(old, new))
-    carriers = carrier_changes(old, new, match, same_figures=not other_figures)
-    circuits = circuit_changes(old, new, match, same_figures=not other_figures)
+    unread = frozenset(unread_models(old, new, match))
+    is_unread = without_schedule(old, new)
+    carriers = carrier_changes(old, new, match, unread, same_figures=not other_figures)
+    circuits = circuit_changes(old, new, match, same_figures=not other_figures, is_unread=is_unread)
     keys, marks = touched(old, new, match, carriers, circuits)
     if same_inputs(old, new):  # whatever differs is a matter of how it was judged
         keys, marks = frozenset(), frozenset()
@@ -30,7 +42,8 @@ def compare(old: Result, new: Result) -> Comparison:
         keys,
         marks,
         match.anew,
-        frozenset(unread_models(old, new, match)),
+        unread,
+        lost=frozenset(row.circuit for row in circuits if row.lost_way or row.change is CircuitChange.NOT_READ),
         other_code=any(True for _ in code_figures(old, new)),
         other_figures=other_figures,
         other_limits=other_project(old, new),

@@ -8,7 +8,8 @@ from typing import Any
 
 from pydantic_core import to_json
 
-from checker.compare.tables import CarrierChange, CircuitChange, Comparison, FindingChange
+from checker.compare.sources import source_pairs
+from checker.compare.tables import CarrierChange, Cause, CircuitChange, Comparison, FindingChange
 from checker.report.csv_files import Cell, text_of
 
 FORMAT = "wayroom-comparison"
@@ -22,7 +23,8 @@ COLUMNS = (
 def changes_csv(comparison: Comparison) -> bytes:
     """A row for each finding, carrier and circuit that isn't the same; ``sort`` says which it is.
 
-    ``id_old`` and ``id_new`` are a finding's id, a carrier's GlobalId, or a circuit's mark.
+    ``id_old`` and ``id_new`` are a finding's id, a carrier's GlobalId, or a circuit's mark. Last come rows of the sorts ``difference``, by
+    what both differ as a whole, and ``source``, of what each side is: what it is in ``where``, a file's SHA-256 in ``old`` and ``new``.
     """
     buffer = io.StringIO()
     writer = csv.writer(buffer, lineterminator="\n")
@@ -57,6 +59,10 @@ def _rows(comparison: Comparison) -> Iterable[dict[str, Cell]]:
                 "id_old": "" if circuit.change is CircuitChange.ADDED else circuit.circuit,
                 "id_new": "" if circuit.change is CircuitChange.REMOVED else circuit.circuit,
             }  # fmt: skip
+    for one in comparison.differences:
+        yield {"sort": "difference", "cause": Cause.FIGURES.value if one.is_figures else "", "what": one.what}
+    for where, before, now in source_pairs(comparison):
+        yield {"sort": "source", "where": where, "old": before, "new": now}
 
 
 def as_object(comparison: Comparison, outputs: dict[str, str]) -> dict[str, Any]:

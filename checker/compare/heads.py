@@ -1,5 +1,6 @@
 """By what two results differ as a whole: code, edition, tables, version, files."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from checker.compare.carriers import as_point
@@ -13,9 +14,6 @@ from checker.result.tables import Result
 
 def side_of(result: Result) -> Side:
     """What a comparison says of one of its results."""
-    files = tuple(
-        f"{file.role} {file.name} {file.sha256[:12]}" for file in result.files if file.role not in {"code", "table"}
-    )
     return Side(
         result.project_name,
         result.project_key,
@@ -25,7 +23,7 @@ def side_of(result: Result) -> Side:
         result.created,
         result.revision,
         result.status,
-        files,
+        result.files,
         len(result.findings),
         len(result.carriers),
         len(result.circuits),
@@ -83,17 +81,17 @@ def _others(old: Result, new: Result, match: Match) -> Iterable[Difference]:
         yield Difference(
             f"other project key: {old.project_key or 'none'} → {new.project_key or 'none'}; findings are matched by rule and place"
         )
+    if old.carriers and not match.new_of:
+        yield Difference(
+            "no carrier of OLD is in NEW: they may be of different buildings, or one of them has no carriers"
+        )
     if other_project(old, new):
-        yield Difference("the project file is another, which may have limits of its own")
+        yield Difference("the project file is another, which may have other limits, waivers or answers")
     before, after = (sorted(_files(result, "model").values()) for result in (old, new))
     if before == after and before:
-        yield Difference("the models are the same, byte for byte")
-    schedules = [_files(result, "schedule") for result in (old, new)]
-    for whose, schedule, other in (("OLD", *schedules), ("NEW", *reversed(schedules))):
-        if other and not schedule:
-            yield Difference(f"{whose} was checked without a schedule")
-    if missing := unread_models(old, new, match):
-        yield Difference(f"models of OLD that NEW was checked without: {listed(sorted(missing))}")
+        same = "models, schedule and project file" if same_inputs(old, new) else "the models"
+        yield Difference(f"{same} are the same, byte for byte")
+    yield from _unread(old, new, match)
     if old.near_m != new.near_m:
         told = ["not asked" if near is None else f"{near:g} m" for near in (old.near_m, new.near_m)]
         yield Difference(f"ways that are a little longer (near_m): {told[0]} → {told[1]}")
@@ -104,13 +102,33 @@ def _others(old: Result, new: Result, match: Match) -> Iterable[Difference]:
         yield Difference(f"all carriers that are in both moved by the same, in mm: {shift}")
 
 
+def _unread(old: Result, new: Result, match: Match) -> Iterable[Difference]:
+    for whose, one, other in (("OLD", new, old), ("NEW", old, new)):
+        if without_schedule(one, other):
+            yield Difference(f"{whose} was checked without a schedule")
+    if missing := unread_models(old, new, match):
+        yield Difference(f"models of OLD that NEW was checked without: {listed(sorted(missing))}")
+
+
 def unread_models(old: Result, new: Result, match: Match) -> set[str]:
-    """Names of models of OLD that NEW doesn't have: neither their project nor their name nor any carrier of theirs."""
+    """Names of models of OLD that NEW doesn't have: neither their name, nor any carrier of theirs, nor their project.
+
+    Models of one building often have one project in common, so by that only as many are there as NEW has that are no others'.
+    """
     models = [[file for file in result.files if file.role == "model"] for result in (old, new)]
-    projects = {file.ifc_project for file in models[1] if file.ifc_project}
-    names = {file.name for file in models[1]}
-    matched = {row.place.model for row in old.carriers if row.key in match.new_of}
-    return {file.name for file in models[0] if file.name not in names | matched and file.ifc_project not in projects}
+    names = [{file.name for file in side} for side in models]
+    of_new = {row.key: row.place.model for row in new.carriers}
+    shared = [(row.place.model, of_new[match.new_of[row.key]]) for row in old.carriers if row.key in match.new_of]
+    both = names[0] & names[1]
+    found = (both | {one for one, _ in shared}, both | {other for _, other in shared})
+    left = [[file for file in side if file.name not in taken] for side, taken in zip(models, found, strict=True)]
+    wanted, offered = (Counter(file.ifc_project for file in side if file.ifc_project) for side in left)
+    return {file.name for file in left[0] if not 0 < wanted[file.ifc_project] <= offered[file.ifc_project]}
+
+
+def without_schedule(old: Result, new: Result) -> bool:
+    """Whether NEW was checked without a schedule and OLD with one, so that which circuits there are isn't known."""
+    return bool(_files(old, "schedule")) and not _files(new, "schedule")
 
 
 def _shift(old: Result, new: Result, match: Match) -> str | None:

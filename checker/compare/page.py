@@ -1,5 +1,6 @@
 """``compare.html``: one page for people, with the style, the script and the policy of ``report.html``."""
 
+from checker.compare.sources import source_pairs
 from checker.compare.tables import (
     CarrierChange,
     CarrierRow,
@@ -17,6 +18,7 @@ from checker.report.html_places import NOT_GIVEN, cut, many
 from checker.report.html_sections import contents, time_of
 from checker.report.html_tables import Cell, Column, live_table, number_cell, plain_table, verdict
 from checker.result.cautions import CAUTIONS
+from checker.result.provenance import document_words
 
 _UNCHANGED = "nothing changed"
 
@@ -38,8 +40,8 @@ def compare_html(comparison: Comparison) -> bytes:
         tag(
             "header",
             tag("h1", name(title)),
-            tag("p", "From the model of ", time_of(comparison.old.created), " to the model of ",
-                time_of(comparison.new.created), class_="muted"),
+            tag("p", "From the model of ", time_of(comparison.old.created), name(_document(comparison.old)), " to the model of ",
+                time_of(comparison.new.created), name(_document(comparison.new)), class_="muted"),
             tag("p", tag("strong", headline(comparison)), class_="summary"),
             tag("aside", tag("p", CAUTIONS[0], " ", CAUTIONS[-1]), class_="caution", aria_label="Cautions in short"),
         ),
@@ -186,17 +188,22 @@ def _circuit(row: CircuitRow) -> list[Cell]:
 
 
 def _provenance(comparison: Comparison) -> Html:
-    return join([_side("OLD", comparison.old), _side("NEW", comparison.new)])
+    rows = [
+        (what, _source(before), _source(now), "yes" if before == now else tag("strong", "no"))
+        for what, before, now in source_pairs(comparison)
+    ]
+    told = "What OLD and NEW are; compare.json has every file of code and tables besides"
+    return plain_table(told, ("What", "OLD", "NEW", "The same"), rows)
 
 
-def _side(which: str, side: Side) -> Html:
-    facts = (
-        ("Project", join([side.project_name, f" ({side.project_key})"])),
-        ("Code of practice", join([side.code, ": ", side.code_title])),
-        ("Time of the model", time_of(side.created)),
-        ("Revision, status", ", ".join(filter(None, (side.revision, side.status))) or NOT_GIVEN),
-        ("Made by", f"Wayroom {side.version}"),
-        ("Files, with the beginning of their SHA-256", many(side.files, "; ")),
-    )
-    listed = [part for label, text in facts for part in (tag("dt", label), tag("dd", text))]
-    return join([tag("h3", which), tag("dl", *listed)])
+def _source(text: str) -> Html:
+    before, sha, rest = text.partition("SHA-256 ")
+    if not sha:
+        return name(text or NOT_GIVEN)
+    digest, comma, time = rest.partition(", ")
+    return join([name(before + sha), tag("code", digest), name(comma + time)])
+
+
+def _document(side: Side) -> str:
+    said = document_words(side.revision, side.status)
+    return f" ({said})" if said else ""

@@ -8,6 +8,7 @@ from pydantic import ValidationError
 from pydantic_core import from_json
 
 from checker.checking import Request, check
+from checker.earlier_notes import NOTES
 from checker.errors import InputError
 from checker.progress import Progress
 from checker.read.sources import find_sources
@@ -16,7 +17,6 @@ from checker.report.publish import RESULT, disagreeing
 from checker.result.accounting import count
 from checker.result.tables import Result
 from checker.rule import Outcome
-from checker.run import NOTES
 
 AGAIN = "check the model again, or name another folder"
 

@@ -7,15 +7,17 @@ from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
 
+from checker.model import SourceFile
+
 
 class FindingChange(StrEnum):
     """What became of a finding, what a person would look at first first.
 
-    ``NEW`` fails and didn't before; ``WORSE`` and ``BETTER`` fail still, farther beyond the limit or less far; ``NEWLY_UNKNOWN`` is
-    unknown and wasn't; ``NOT_CHECKED`` was judged and isn't any more, though what it is about may be there: that is no mending.
-    ``CHANGED`` has the same verdict with other figures, circuits or reasons. ``GONE``: what it was about, or the question to it, isn't
-    there. ``FIXED`` passes after it failed, or was waived; ``KNOWN``
-    passes after it was unknown; ``WAIVED`` is waived and wasn't; ``ADDED`` is judged for the first time, and doesn't fail.
+    ``NEW`` fails and didn't before; ``WORSE`` and ``BETTER`` fail still, or are waived still, farther beyond the limit or less far;
+    ``NEWLY_UNKNOWN`` is unknown and wasn't; ``NOT_CHECKED`` was judged and isn't any more, though what it is about is there as it was, or
+    may be: that is no mending. ``CHANGED`` has the same verdict with other figures, circuits or reasons. ``GONE``: what it was about isn't
+    there, or has changed so that there is no such question to it. ``FIXED`` passes after it failed, or was waived; ``KNOWN`` passes after
+    it was unknown; ``WAIVED`` is waived and wasn't; ``ADDED`` is judged for the first time, and passes.
     """
 
     NEW = "new"
@@ -37,10 +39,12 @@ class CarrierChange(StrEnum):
 
     ``RESIZED``: its width, height, bore, length or compartments are others; ``MOVED``: they aren't, and it lies elsewhere or is turned;
     ``CHANGED``: something else of it is another, or it was made anew. The first that holds is its class; its row tells all of them.
+    ``NOT_READ``: NEW was checked without its model, so whether it is there isn't known.
     """
 
     ADDED = "added"
     REMOVED = "removed"
+    NOT_READ = "not read"
     RESIZED = "resized"
     MOVED = "moved"
     CHANGED = "changed"
@@ -48,10 +52,14 @@ class CarrierChange(StrEnum):
 
 
 class CircuitChange(StrEnum):
-    """What became of a circuit. ``REROUTED``: its way or its length is another, or it has one now, or none; else as for carriers."""
+    """What became of a circuit. ``REROUTED``: its way or its length is another, or it has one now, or none; else as for carriers.
+
+    ``NOT_READ``: NEW was checked without a schedule.
+    """
 
     ADDED = "added"
     REMOVED = "removed"
+    NOT_READ = "not read"
     REROUTED = "rerouted"
     RECABLED = "cables changed"
     CHANGED = "changed"
@@ -62,11 +70,13 @@ class Cause(StrEnum):
     """Why a finding isn't what it was.
 
     ``FIGURES``: no change was found of what it is about, and it is judged by other figures (code, edition, limit, tables or version);
-    ``BOTH``: there is a change, and other figures too; ``CHECKED``: everything else, a change of what was checked.
+    ``WAIVER``: the figures are the same, and it is waived now, or isn't any more; ``BOTH``: there is a change, and other figures too;
+    ``CHECKED``: everything else, a change of what was checked.
     """
 
     CHECKED = "what was checked"
     FIGURES = "other figures"
+    WAIVER = "a waiver"
     BOTH = "both"
     NONE = ""
 
@@ -120,7 +130,10 @@ class CarrierRow:
 
 @dataclass(frozen=True, slots=True)
 class CircuitRow:
-    """One circuit of OLD, of NEW, or of both. Ways are names of carriers; ``lost_way``: it had a way, and none is known now."""
+    """One circuit of OLD, of NEW, or of both. Ways are names of carriers.
+
+    ``lost_way``: its way was known, and isn't now, or only in part.
+    """
 
     change: CircuitChange
     circuit: str
@@ -137,7 +150,7 @@ class CircuitRow:
 class Side:
     """One of the two results: of which project, by which code, as of when, and how many of what it has.
 
-    ``revision`` and ``status`` are of the documents, as the project names them.
+    ``revision`` and ``status`` are of the documents, as the project names them; ``created`` is the time of the newest model.
     """
 
     project_name: str
@@ -148,7 +161,7 @@ class Side:
     created: str
     revision: str
     status: str
-    files: tuple[str, ...]
+    files: tuple[SourceFile, ...]
     findings: int
     carriers: int
     circuits: int
@@ -187,14 +200,17 @@ class Comparison:
     def exit_status(self) -> int:
         """1: something is new or worse; 3: nothing is, but less is known; else 0.
 
-        Less is known where something is newly unknown, wasn't checked again, or lost its way, or where NEW has no carrier and OLD had some.
+        Less is known where something is newly unknown, wasn't read or checked again, or lost its way, or where NEW has no carrier that OLD
+        had.
         """
         changes = {row.change for row in self.findings}
         if changes & {FindingChange.NEW, FindingChange.WORSE}:
             return 1
         is_less_known = bool(changes & {FindingChange.NEWLY_UNKNOWN, FindingChange.NOT_CHECKED})
-        is_empty = not self.new.carriers and self.old.carriers > 0
-        return 3 if is_less_known or is_empty or any(row.lost_way for row in self.circuits) else 0
+        is_empty = self.old.carriers > 0 and not any(row.key_old and row.key_new for row in self.carriers)
+        is_unread = any(row.change is CarrierChange.NOT_READ for row in self.carriers)
+        is_lost = any(row.lost_way or row.change is CircuitChange.NOT_READ for row in self.circuits)
+        return 3 if is_less_known or is_empty or is_unread or is_lost else 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
+from checker.compare.sources import source_lines
 from checker.compare.tables import (
     CarrierChange,
     Cause,
@@ -14,13 +15,14 @@ from checker.compare.tables import (
     Side,
 )
 from checker.compare.words import EXPLAINED, headline, sums
+from checker.result.provenance import document_words
 
 #: So many rows are shown of each sort.
 MOST_SHOWN = 12
 #: Classes of findings that are listed, in this order.
 LISTED = (
     FindingChange.NEW, FindingChange.WORSE, FindingChange.NEWLY_UNKNOWN, FindingChange.NOT_CHECKED, FindingChange.GONE,
-    FindingChange.BETTER, FindingChange.FIXED,
+    FindingChange.BETTER, FindingChange.FIXED, FindingChange.WAIVED,
 )  # fmt: skip
 _MOST_LETTERS = 200
 
@@ -34,27 +36,28 @@ def print_comparison(console: Console, comparison: Comparison, names: tuple[str,
         names: What OLD and NEW were called.
         out: The folder of the files; empty where none was written.
     """
-    console.print(f"[bold]{escape(headline(comparison))}[/]")
+    console.print(f"[bold]{_plain(headline(comparison))}[/]")
     console.print(f"OLD: {_side(comparison.old, names[0])}\nNEW: {_side(comparison.new, names[1])}")
     for one in comparison.differences:
-        console.print(f"  {'[bold]judged by other figures[/], ' if one.is_figures else ''}{escape(one.what)}")
+        console.print(f"  {'[bold]judged by other figures[/], ' if one.is_figures else ''}{_plain(one.what)}")
     console.print()
     console.print(_classes(comparison))
     for text in sums(comparison):
-        console.print(text)
+        console.print(_plain(text))
     _print_findings(console, comparison)
     _print_carriers(console, comparison)
     _print_circuits(console, comparison)
+    _print_sources(console, comparison)
     if out:
-        console.print(f"\nAll of it is in [bold]{escape(out)}[/]: compare.html, changes.csv, compare.json")
+        console.print(f"\nAll of it is in [bold]{_plain(out)}[/]: compare.html, changes.csv, compare.json")
     else:
         console.print("\nNothing was written; --out DIR writes all of it: compare.html, changes.csv, compare.json")
 
 
 def _side(side: Side, name: str) -> str:
     made = f"model of {side.created}" if side.created else "model of an unknown time"
-    told = (name, side.project_name or side.project_key, side.revision, side.status, side.code, made)
-    return escape(", ".join(filter(None, told)))
+    told = (name, side.project_name or side.project_key, document_words(side.revision, side.status), side.code, made)
+    return _plain(", ".join(filter(None, told)))
 
 
 def _classes(comparison: Comparison) -> Table:
@@ -75,18 +78,22 @@ def _print_findings(console: Console, comparison: Comparison) -> None:
     for change in LISTED:
         rows = [row for row in comparison.findings if row.change is change]
         if change is FindingChange.GONE:  # what passed and isn't there any more is no matter
-            rows = [row for row in rows if row.verdict_old == "fail"]
+            rows = [row for row in rows if row.verdict_old in {"fail", "waived"}]
         if rows:
-            told = ", of what failed" if change is FindingChange.GONE else ""
+            told = ", of what failed or was waived" if change is FindingChange.GONE else ""
             console.print(f"\n[bold]{change.value.capitalize()}[/]{told}:")
             for row in rows[:MOST_SHOWN]:
-                console.print(f"  {escape(_finding(row))}")
+                console.print(f"  {_plain(_finding(row))}")
             _more(console, len(rows), "changes.csv")
 
 
 def _finding(row: FindingRow) -> str:
     storey = f" ({row.storey})" if row.storey else ""
-    by = {Cause.FIGURES: ", judged by other figures", Cause.BOTH: ", changed and judged by other figures"}
+    by = {
+        Cause.FIGURES: ", judged by other figures",
+        Cause.WAIVER: ", by a waiver",
+        Cause.BOTH: ", changed and judged by other figures",
+    }
     old = f"{row.verdict_old}{f' {row.old}' if row.old else ''}" or "not judged"
     new = f"{row.verdict_new}{f' {row.new}' if row.new else ''}" or "not judged"
     what = "" if row.change in {FindingChange.NEW, FindingChange.WORSE} or not row.what else f": {_cut(row.what)}"
@@ -106,7 +113,7 @@ def _print_carriers(console: Console, comparison: Comparison) -> None:
         for row in rows[:MOST_SHOWN]:
             size = row.size_new or row.size_old
             what = row.what or ", ".join(part for part in (row.kind, size) if part)
-            console.print(f"  {row.change.value}: {escape(row.label)}{escape(f', {_cut(what)}' if what else '')}")
+            console.print(f"  {row.change.value}: {_plain(row.label)}{_plain(f', {_cut(what)}' if what else '')}")
         _more(console, len(rows), "changes.csv")
 
 
@@ -116,9 +123,21 @@ def _print_circuits(console: Console, comparison: Comparison) -> None:
         console.print(f"\n[bold]Circuits[/] that changed: {len(rows)}")
         for row in rows[:MOST_SHOWN]:
             console.print(
-                f"  {row.change.value}: {escape(row.circuit)}{escape(f', {_cut(row.what)}' if row.what else '')}"
+                f"  {row.change.value}: {_plain(row.circuit)}{_plain(f', {_cut(row.what)}' if row.what else '')}"
             )
         _more(console, len(rows), "changes.csv")
+
+
+def _print_sources(console: Console, comparison: Comparison) -> None:
+    for which, side in (("OLD", comparison.old), ("NEW", comparison.new)):
+        console.print(f"\n[bold]{which}[/] is of:")
+        for line in source_lines(side):
+            console.print(f"  {_plain(line)}")
+
+
+def _plain(text: str) -> str:
+    """A text of the data as a terminal may have it: on one line, with no signs that steer the terminal, and no markup."""
+    return escape("".join(sign if sign.isprintable() else "\ufffd" for sign in text))
 
 
 def _more(console: Console, number: int, file: str) -> None:

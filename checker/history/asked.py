@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from checker.result.requests import question_id
+from checker.result.request_groups import question_id
 from checker.rule.question_kinds import kind_of
 
 #: Where a question may end in a line of a topic's text.

@@ -1,12 +1,14 @@
 """What has become of a topic's findings since the notes were last written, and how that is said."""
 
 import json
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from checker.history import outcome as words
 from checker.history.anew import Selected, findings_on, selected
 from checker.history.asked import questions_in
+from checker.history.identity import finding_id
 from checker.history.outcome import WORDS, Run, is_same_code, outcome, outcome_of
 from checker.history.topic import MOVED, Topic
 from checker.model.texts import listed, natural
@@ -16,6 +18,7 @@ from checker.result.tables import CarrierRow
 from checker.rule.question_kinds import is_question
 
 _MOST_LINES = 20
+_CIRCUITS = re.compile(r"^Circuits: (.+)\.\s*$", re.MULTILINE)
 #: What passes, or is told elsewhere, is done with where something else of the topic fails. What isn't known must not be forgotten.
 _DONE = frozenset({words.PASSES, words.ANSWERED, MOVED})
 #: What this run has no finding for.
@@ -56,6 +59,11 @@ class Change:
         return bool(self.new.values) and set(self.new.values.values()) <= set(allowed)
 
     @property
+    def new_words(self) -> frozenset[str]:
+        """What there is now, of all its findings."""
+        return frozenset(self.new.values.values())
+
+    @property
     def is_question(self) -> bool:
         """Whether the topic asks something."""
         return is_question((self.old or self.new).rule)
@@ -84,6 +92,8 @@ def change(topic: Topic, note: Note | None, run: Run) -> Change:
     elif old and not _WITHOUT_FINDING.isdisjoint(became.values()):
         on = findings_on(old.rule, selected(topic, run), run)
         labels = {key: _label(*on[key]) for key in became if key in on}
+        if old.rule in run.of_circuits:
+            labels |= _circuits(topic, old, run)
         gone = [key for key, word in became.items() if word in {words.GONE, words.MADE_ANEW}]
         again = {key: row for key in gone if key in on and (row := on[key][0].made_anew) is not None}
         became |= dict.fromkeys(again, words.MADE_ANEW)
@@ -105,6 +115,12 @@ def _by_this_code(key: str, word: str, run: Run) -> str:
         return word
     judged = run.facts.findings.get(key)
     return outcome_of(judged.verdict, run) if judged else words.ANSWERED
+
+
+def _circuits(topic: Topic, old: State, run: Run) -> dict[str, str]:
+    """What findings of circuits were about, by their ids, of those that the topic's text names."""
+    marks = {mark.strip() for line in _CIRCUITS.findall(topic.description.text) for mark in line.split(",")}
+    return {finding_id(run.facts.project_key, old.rule, (), None, mark): f"circuit {mark}" for mark in marks if mark}
 
 
 def _label(element: Selected, number: int | None) -> str:
@@ -166,6 +182,8 @@ def _said(key: str, word: str, judged: Judgement | None, topic_change: Change, r
     state = topic_change.old or topic_change.new
     if word == words.PASSES_IN_PART:
         return f"passes now{shown}, but not everything was read"
+    if word == words.GONE and state.rule in run.of_circuits:
+        return "no circuit of that mark is in what was read: taken out, or marked otherwise"
     if word == words.MADE_ANEW:
         return "gone from the model, but " + "; ".join(_made_anew(key, topic_change, run))
     if word == words.OTHER_CODE:

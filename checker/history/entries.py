@@ -1,4 +1,4 @@
-"""The entries of an archive that nobody vouches for. Nothing is extracted to disk, followed or run: all stays in memory, as bytes.
+"""The entries of an archive that nobody vouches for. Nothing is extracted to disk, followed or run.
 
 Names may have backslashes, and folder entries may be missing. What leads out of the archive is left out, and told.
 """
@@ -7,15 +7,20 @@ import io
 import struct
 import zipfile
 import zlib
+from functools import partial
 
 from checker.errors import InputError
 from checker.model import Problem, ProblemKind
+from checker.result.archive import Content, File, content_of
 
 MOST_BYTES = 512 * 1024 * 1024
 MOST_ENTRIES = 200_000
 #: Longer names no file system takes, and few archives.
 MOST_NAME_BYTES = 4096
 HINT = "give the .bcf file of an earlier run, or start afresh without one"
+#: What is looked into is held. All else, pictures and attachments, is read through once, and again when it is written.
+HELD = ("/markup.bcf", ".bcfv", ".bcfp", ".xsd", ".xml", "bcf.version")
+_PIECE_BYTES = 1 << 20
 #: RuntimeError: encrypted; the others: damaged.
 _UNREADABLE = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, OSError, RuntimeError, ValueError)
 #: Those that every program writes. Others unpack without a bound.
@@ -24,34 +29,34 @@ _UTF_8 = 0x800
 _MOST_SHOWN = 100
 
 
-def entries(data: bytes, where: str) -> tuple[dict[str, bytes], list[Problem]]:
+def entries(data: File, where: str) -> tuple[dict[str, Content], list[Problem]]:
     """The content of every entry by its path, in their order (folders end with ``/``), and what of it is odd.
 
     Args:
-        data: The archive.
+        data: The archive; one that isn't in memory stays open as long as what comes of this is used.
         where: What messages call it.
 
     Raises:
         InputError: It is no zip archive, damaged, or far too big.
     """
-    files: dict[str, bytes] = {}
+    files: dict[str, Content] = {}
     problems: list[Problem] = []
     times: dict[str, int] = {}
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            found = archive.infolist()
-            _check_size(found, where)
-            for entry in found:
-                path = _tame(_name(entry))
-                if path is None or (path.endswith("/") and entry.file_size):
-                    problems.append(_left_out(where, _name(entry)))
-                    continue
-                content = b"" if path.endswith("/") else _content(archive, entry)
-                if files.get(path, content) != content:
-                    kept = _free(path, files, times)
-                    files[kept] = files[path]
-                    problems.append(_twice(where, path, kept))
-                files[path] = content
+        archive = zipfile.ZipFile(io.BytesIO(data) if isinstance(data, bytes) else data)
+        found = archive.infolist()
+        _check_size(found, where)
+        for entry in found:
+            path = _tame(_name(entry))
+            if path is None or (path.endswith("/") and entry.file_size):
+                problems.append(_left_out(where, _name(entry)))
+                continue
+            content = b"" if path.endswith("/") else _content(archive, entry, is_held=path.lower().endswith(HELD))
+            if path in files and content_of(files[path]) != content_of(content):
+                kept = _free(path, files, times)
+                files[kept] = files[path]
+                problems.append(_twice(where, path, kept))
+            files[path] = content
     except _UNREADABLE as error:
         raise InputError(where, f"it can't be read as a zip archive ({error})", HINT) from error
     return files, problems
@@ -67,8 +72,18 @@ def _check_size(found: list[zipfile.ZipInfo], where: str) -> None:
         raise InputError(where, f"{odd!r} in it is packed in a way that issue notes never are", HINT)
 
 
-def _content(archive: zipfile.ZipFile, entry: zipfile.ZipInfo) -> bytes:
-    """The content of an entry; no more is unpacked than it says that it is long, whatever is there."""
+def _content(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, *, is_held: bool) -> Content:
+    """The content of an entry, all of which was seen to be there; no more is unpacked than it says that it is long."""
+    if is_held:
+        return _read(archive, entry)
+    with archive.open(entry) as file:
+        left = entry.file_size + 1
+        while left > 0 and (piece := file.read(min(_PIECE_BYTES, left))):
+            left -= len(piece)
+    return partial(_read, archive, entry)
+
+
+def _read(archive: zipfile.ZipFile, entry: zipfile.ZipInfo) -> bytes:
     with archive.open(entry) as file:
         return file.read(entry.file_size + 1)
 
@@ -93,7 +108,7 @@ def _tame(name: str) -> str | None:
     return "/".join(kept) + ("/" if parts[-1] == "" else "")
 
 
-def _free(path: str, files: dict[str, bytes], times: dict[str, int]) -> str:
+def _free(path: str, files: dict[str, Content], times: dict[str, int]) -> str:
     """A path beside another; ``times`` says how often each was asked for, so that no number is tried twice."""
     folder, _, name = path.rpartition("/")
     stem, dot, suffix = name.rpartition(".")

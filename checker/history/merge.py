@@ -6,19 +6,19 @@ and one where a closed topic still fails. Viewpoints stay as they are. Where an 
 new topic is related to the old one.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Container, Sequence
 from dataclasses import replace
 
 from lxml import etree
 
 from checker.history.change import Change
-from checker.history.identity import topic_guid
+from checker.history.identity import is_minted, topic_guid
 from checker.history.outcome import Run
-from checker.history.previous import Previous, read_previous
+from checker.history.previous import read_known, read_previous
 from checker.history.topic import Topic, parsed, written
 from checker.history.update import update
 from checker.history.vocabulary import with_our_words
-from checker.result.archive import packed
+from checker.result.archive import Content, File, packed
 from checker.result.dialect import Dialect
 from checker.result.facts import RunFacts
 from checker.result.notes import Draft, Note
@@ -27,9 +27,17 @@ _MARKUP = "markup.bcf"
 
 
 def merged(
-    previous: bytes, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
+    previous: File, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
 ) -> bytes:
-    """The bytes of a ``.bcf`` file with an earlier file's topics and this run's.
+    """The bytes of the ``.bcf`` file of ``merged_files``."""
+    files = merged_files(previous, draft, facts, where, reopen=reopen)
+    return packed(files.items(), draft.created)
+
+
+def merged_files(
+    previous: File, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
+) -> dict[str, Content]:
+    """The files in a ``.bcf`` file with an earlier file's topics and this run's, by path.
 
     Args:
         previous: The earlier file.
@@ -42,7 +50,7 @@ def merged(
         InputError: The earlier file can't be read, or is of another version of BCF.
     """
     before = read_previous(previous, where, draft.dialect)
-    files = dict(before.files)
+    changed: dict[str, Content] = {}
     run = Run.of(draft, facts, before, reopen=reopen)
     new = {note.guid.lower(): note for note in draft.notes}
     touched: set[str] = set()
@@ -50,35 +58,35 @@ def merged(
     for topic in before.topics:
         guid = topic.guid.lower()
         note = new.get(guid)
-        if guid in touched or (note is None and not topic.is_ours):
+        if guid in touched or (note is None and not topic.is_of(facts.project_key)):
             continue
         touched.add(guid)
         found = update(topic, note, run, draft.words.statuses, reopen=reopen)
         for finding in _in_place_of(found, run):
             made_anew.setdefault(finding, set()).add(topic.guid)
         if note is not None:
-            _add_views(topic, note, files)
+            changed |= _views(topic, note, before.files)
         if topic.changed:
-            files[topic.path] = topic.content()
-    taken = {path.partition("/")[0].lower() for path in files}
+            changed[topic.path] = topic.content()
+    taken = {path.partition("/")[0].lower() for path in before.files}
     for note in draft.notes:
         if note.guid.lower() not in touched:
             folder = _free_folder(note.guid, taken)
             related = sorted({guid for finding in note.state.values for guid in made_anew.get(finding, ())})
             own = _related(note, related, draft.dialect) if related else note
-            files |= {f"{folder}/{name}": content for name, content in own.files.items()}
-    if touched or draft.notes:
-        files = with_our_words(files, draft.head)
-    return packed(files.items(), draft.created)
+            changed |= {f"{folder}/{name}": content for name, content in own.contents().items()}
+    kept = with_our_words(before.files, draft.head) if touched or draft.notes else before.files
+    return {**kept, **changed}
 
 
 def topic_identity(
-    previous: bytes | None, groups: Sequence[Collection[str]], where: str = "previous notes"
+    previous: File | None, groups: Sequence[Collection[str]], where: str = "previous notes"
 ) -> list[str]:
     """The Guid for each group of findings that makes a topic.
 
     A topic of ours in the earlier file goes to the group that shares most findings with it; each is used once, and on a
-    tie the smallest Guid wins. The other groups get one minted.
+    tie the smallest Guid wins, but not that of a copy that somebody made. One whose ids somebody removed goes to the group
+    with the finding that its Guid was made of. The other groups get one minted.
 
     Args:
         previous: The earlier file, if there is one.
@@ -88,8 +96,8 @@ def topic_identity(
     Raises:
         InputError: As for ``merged``.
     """
-    before = read_previous(previous, where) if previous is not None else Previous({})
-    ours = {topic.guid: topic.held() for topic in reversed(before.topics) if topic.is_ours}
+    topics = read_known(previous, where)[0] if previous is not None else ()
+    ours = {topic.guid: topic.held for topic in reversed(topics) if topic.is_ours}
     by_finding: dict[str, list[str]] = {}
     for guid, held in ours.items():
         for key in held:
@@ -101,16 +109,23 @@ def topic_identity(
                 shared[place, guid] = shared.get((place, guid), 0) + 1
     given: dict[int, str] = {}
     used: set[str] = set()
-    order = sorted(shared.items(), key=lambda item: (-item[1], item[0][1].lower(), min(groups[item[0][0]])))
+    order = sorted(
+        shared.items(),
+        key=lambda item: (-item[1], not is_minted(item[0][1]), item[0][1].lower(), min(groups[item[0][0]])),
+    )
     for (place, guid), _ in order:
         if place not in given and guid.lower() not in used:
             given[place] = guid
             used.add(guid.lower())
-    # one of ours whose ids somebody removed from its text may still be taken again, by the Guid alone
-    reserved = used | {topic.guid.lower() for topic in before.topics if ours.get(topic.guid) != set()}
+    # one of ours whose findings other topics have taken over may still be taken again, by the Guid alone
+    reserved = used | {topic.guid.lower() for topic in topics if ours.get(topic.guid, {topic.guid})}
+    bare = {topic.guid.lower() for topic in topics if topic.is_ours and not topic.has_ids}
     for place in sorted(range(len(groups)), key=lambda place: min(groups[place])):
         if place not in given:
-            given[place] = _minted(groups[place], reserved)
+            known = map(topic_guid, ([key] for key in sorted(groups[place]))) if bare - reserved else ()
+            given[place] = next((guid for guid in known if guid in bare - reserved), "") or _minted(
+                groups[place], reserved
+            )
             reserved.add(given[place])
     return [given[place] for place in range(len(groups))]
 
@@ -137,12 +152,13 @@ def _related(note: Note, guids: Sequence[str], dialect: Dialect) -> Note:
     return replace(note, files=note.files | {_MARKUP: written(tree)})
 
 
-def _add_views(topic: Topic, note: Note, files: dict[str, bytes]) -> None:
-    """Gives a topic that has lost its viewpoint this run's. One that it has is never touched."""
-    added = {f"{topic.folder}/{name}": content for name, content in note.files.items() if name != _MARKUP}
-    if not topic.has_view and not any(path in files for path in added):
-        topic.add_view(note.files[_MARKUP])
-        files |= added
+def _views(topic: Topic, note: Note, there: Container[str]) -> dict[str, Content]:
+    """Gives a topic that has lost its viewpoint this run's, and tells its files. One that it has is never touched."""
+    added = {f"{topic.folder}/{name}": content for name, content in note.contents().items() if name != _MARKUP}
+    if topic.has_view or any(path in there for path in added):
+        return {}
+    topic.add_view(note.files[_MARKUP])
+    return added
 
 
 def _free_folder(guid: str, taken: set[str]) -> str:

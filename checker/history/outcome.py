@@ -1,11 +1,13 @@
 """What this run says of a finding that an earlier one told: not everything that doesn't fail now is mended."""
 
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from checker.history.identity import finding_id
 from checker.history.previous import Previous
 from checker.history.topic import MOVED, Topic
+from checker.result.archive import Content, content_of, created_time
 from checker.result.facts import Judgement, RunFacts, Subject
 from checker.result.gathering import ASK_FILL_AGAIN
 from checker.result.notes import Draft, State
@@ -40,27 +42,34 @@ class Run:
     """A run as old topics meet it.
 
     ``titles``: of the new notes, by the ids of their findings. ``missing``: the models that open topics of ours are about and that weren't
-    read. ``files``: the earlier file's, by path.
+    read, and a schedule that was. ``files``: the earlier file's, by path. ``alike``: GlobalIds of IfcProject that models share, of which
+    not all were read.
     """
 
     facts: RunFacts
     titles: dict[str, str] = field(default_factory=dict)
     missing: tuple[str, ...] = ()
-    files: dict[str, bytes] = field(default_factory=dict)
+    files: dict[str, Content] = field(default_factory=dict)
+    alike: frozenset[str] = frozenset()
 
     @classmethod
     def of(cls, draft: Draft, facts: RunFacts, before: Previous, *, reopen: bool = False) -> "Run":
         """The run of a draft that meets an earlier file. ``reopen``: whether topics that were closed, but fail, are opened."""
         titles = {member: note.title for note in draft.notes for member in note.state.values}
         again = {note.guid.lower() for note in draft.notes} if reopen else set()
-        known = {
-            model
-            for topic in before.topics
-            if topic.is_ours and (topic.is_open_by(draft.words.statuses) or topic.guid.lower() in again)
-            for model in topic.models()
-        }
-        missing = {name or project for project, name in known if not was_read(project, name, facts)}
-        return cls(facts, titles, tuple(sorted(missing)), before.files)
+        ours = [topic for topic in before.topics if topic.is_of(facts.project_key)]
+        undone = [topic for topic in ours if topic.is_open_by(draft.words.statuses) or topic.guid.lower() in again]
+        run = cls(facts, titles, (), before.files, _alike(ours, facts, {note.guid.lower() for note in draft.notes}))
+        known = {model for topic in undone for model in topic.models()}
+        missing = {name or project for project, name in known if not run.was_read(project, name)}
+        if not facts.has_schedule:
+            missing |= {name for topic in undone for name, _ in topic.schedules()}
+        run.missing = tuple(sorted(missing))
+        return run
+
+    def was_read(self, project: str, name: str) -> bool:
+        """Whether a model was: by its project, since files are renamed from revision to revision, or by its name."""
+        return (project in self.facts.projects and project not in self.alike) or name in self.facts.models
 
     def subject(self, rule: str, key: str) -> tuple[str, Subject] | None:
         """The rule of a finding of a topic, and what it is about, if anything in this run is the same.
@@ -92,7 +101,7 @@ class Run:
 
     def views(self, topic: Topic) -> list[bytes]:
         """The viewpoints in a topic's folder."""
-        return [self.files[path] for path in self._views.get(topic.folder, ())]
+        return [content_of(self.files[path]) for path in self._views.get(topic.folder, ())]
 
     @cached_property
     def by_global_id(self) -> dict[str, CarrierRow]:
@@ -122,6 +131,12 @@ class Run:
             for key in one.carriers:
                 found.setdefault((one.rule, key), []).append(own)
         return found
+
+    @cached_property
+    def of_circuits(self) -> frozenset[str]:
+        """The rules whose findings are of circuits."""
+        found = self.facts.findings
+        return frozenset(found[own].rule for subject, ids in self.facts.subjects.items() if subject[2] for own in ids)
 
     @cached_property
     def _subjects(self) -> dict[str, dict[str, Subject]]:
@@ -154,7 +169,7 @@ def outcome(key: str, topic: Topic, old: State, run: Run) -> str:
         if not is_same_code(old.code, run.facts.code):
             return OTHER_CODE
         return outcome_of(judged.verdict, run)
-    if not all(was_read(project, name, run.facts) for project, name in topic.models()):
+    if not all(run.was_read(project, name) for project, name in topic.models()):
         return NOT_READ
     if is_question(old.rule):
         if not is_same_code(old.code, run.facts.code):
@@ -173,9 +188,29 @@ def outcome_of(verdict: str, run: Run) -> str:
     return PASSES_IN_PART if verdict == PASSES and run.missing else verdict
 
 
-def was_read(project: str, name: str, facts: RunFacts) -> bool:
-    """Whether a model was: by its project, since files are renamed from revision to revision, or by its name."""
-    return (bool(project) and project in facts.projects) or name in facts.models
+def _alike(topics: Sequence[Topic], facts: RunFacts, new: Container[str]) -> frozenset[str]:
+    """The projects of which more models were there at one time than now: files that were copied, or saved in parts, share one.
+
+    At one time is in one topic's text, or in headers of topics made at one time. ``new``: the Guids of this run's topics. What it may have
+    written doesn't count, or the same run once more would see more.
+    """
+    names = {project: set(own) for project, own in facts.projects.items()}
+    at_once: dict[tuple[str, str], set[str]] = {}
+    for topic in topics:
+        is_dated = topic.created not in {"", created_time("")}
+        is_earlier = topic.guid.lower() not in new or topic.created != created_time(facts.created)
+        for project, name in topic.models():
+            if project in names:
+                names[project].add(name)
+                if is_dated and is_earlier:
+                    at_once.setdefault((project, topic.created), set()).add(name)
+    found = {project for (project, _), own in at_once.items() if len(own) > len(facts.projects[project])}
+    doubtful = {project for project, own in names.items() if len(own) > len(facts.projects[project])} - found
+    for topic in topics if doubtful else ():
+        if topic.guid.lower() not in new:
+            told = topic.told_models()
+            found |= {project for project in doubtful if len(told & names[project]) > len(facts.projects[project])}
+    return frozenset(found)
 
 
 def is_same_code(old: str, new: str) -> bool:

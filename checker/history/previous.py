@@ -5,34 +5,37 @@ missing and a folder need not be named as its topic. What isn't understood is ke
 """
 
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
 
 from lxml import etree
 
 from checker.errors import InputError
-from checker.history.entries import HINT, entries, shown
+from checker.history.entries import HELD, HINT, entries, shown
 from checker.history.topic import Topic, parsed
 from checker.model import Problem, ProblemKind
+from checker.result.archive import Content, File, content_of
 from checker.result.dialect import DIALECTS, V2, V3, Dialect
+from checker.result.notes import AUTHOR, NO_SEAL
 
 #: Far more elements and attributes than notes have: a tree takes thirty times as much memory as its text, and all topics are held at once.
 MOST_NODES = 4_000_000
 #: So many problems are told one by one.
 MOST_TOLD = 50
 _TOPIC = "/markup.bcf"
-_PARSED = (_TOPIC, ".bcfv", ".bcfp", ".xsd", ".xml", "bcf.version")
 
 
 @dataclass(frozen=True, slots=True)
 class Previous:
     """An earlier file: its entries by path, in their order (folders end with ``/``), the topics among them, and what is odd."""
 
-    files: dict[str, bytes]
+    files: dict[str, Content]
     topics: list[Topic] = field(default_factory=list)
     dialect: Dialect = V2
     problems: list[Problem] = field(default_factory=list)
 
 
-def read_previous(data: bytes, where: str = "previous notes", dialect: Dialect | None = None) -> Previous:
+def read_previous(data: File, where: str = "previous notes", dialect: Dialect | None = None) -> Previous:
     """Reads a file of BCF.
 
     Args:
@@ -53,7 +56,7 @@ def read_previous(data: bytes, where: str = "previous notes", dialect: Dialect |
     for path, content in files.items():
         if not path.lower().endswith(_TOPIC):
             continue
-        topic = Topic.read(path, content, found)
+        topic = Topic.read(path, content_of(content), found)
         if topic is None:
             problems.append(_unread(where, path))
             continue
@@ -64,7 +67,67 @@ def read_previous(data: bytes, where: str = "previous notes", dialect: Dialect |
     return Previous(files, topics, found, _at_most(problems, where))
 
 
-def check_version(data: bytes, where: str, dialect: Dialect) -> None:
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Of a topic what others must know.
+
+    ``held`` is as ``Topic.held``; ``has_ids``: whether its text has any; ``projects``: GlobalIds of its models' IfcProject.
+    """
+
+    guid: str
+    is_ours: bool
+    held: frozenset[str]
+    has_ids: bool
+    project_seal: str
+    projects: frozenset[str]
+
+
+class KnownNotes(NamedTuple):
+    """Of a file what others must know: its topics, what is odd in it, and the id of its project; empty where it has none."""
+
+    topics: tuple[Known, ...]
+    problems: tuple[Problem, ...]
+    project_id: str
+
+
+def said_by_people(data: File, where: str = "previous notes") -> frozenset[tuple[str, str]]:
+    """What others than we put into a file: Guids of topics, with a comment's or without, in lower case.
+
+    Raises:
+        InputError: As ``read_previous``.
+    """
+    found: set[tuple[str, str]] = set()
+    for topic in read_previous(data, where).topics:
+        guid, ours = topic.guid.lower(), set(topic.comments(AUTHOR))
+        found |= {(guid, one) for one in topic.comments() if one not in ours}
+        found |= set() if topic.is_ours else {(guid, "")}
+    return frozenset(found)
+
+
+@lru_cache(maxsize=1)  # a run asks several times, and to read a thousand topics takes a while
+def read_known(data: File, where: str = "previous notes") -> KnownNotes:
+    """What is known of the topics of a file, and what is odd in it, as ``read_previous`` has it; all of it can be shared."""
+    before = read_previous(data, where)
+    return KnownNotes(tuple(map(_known, before.topics)), tuple(before.problems), _project_id(before.files))
+
+
+def _project_id(files: dict[str, Content]) -> str:
+    content = next((content for path, content in files.items() if path.lower() == "project.bcfp"), b"")
+    try:
+        project = parsed(content_of(content)).getroot().find("Project")
+    except etree.XMLSyntaxError:
+        return ""
+    return "" if project is None else project.get("ProjectId", "").strip()
+
+
+def _known(topic: Topic) -> Known:
+    state = topic.description.state
+    seal = state.project_seal if state else NO_SEAL
+    projects = frozenset(project for project, _ in topic.models() if project)
+    return Known(topic.guid, topic.is_ours, frozenset(topic.held()), state is not None, seal, projects)
+
+
+def check_version(data: File, where: str, dialect: Dialect) -> None:
     """Makes sure that a file can be gone on with, before anything that takes long.
 
     Raises:
@@ -77,14 +140,15 @@ def check_version(data: bytes, where: str, dialect: Dialect) -> None:
         raise _other_version(where, found.version, dialect.version)
 
 
-def _check_nodes(files: dict[str, bytes], where: str) -> None:
+def _check_nodes(files: dict[str, Content], where: str) -> None:
     """Makes sure that what will be parsed can be held."""
     total = 0
     for path, content in files.items():
         name = path.lower()
-        if not name.endswith(_PARSED):
+        if not name.endswith(HELD):
             continue
-        nodes = content.count(b"<") + content.count(b"=")
+        text = content_of(content)
+        nodes = text.count(b"<") + text.count(b"=")
         total += nodes if name.endswith(_TOPIC) else 0
         if max(nodes, total) > MOST_NODES:
             raise InputError(where, f"{shown(path)} in it makes it hold far more than issue notes do", HINT)
@@ -99,13 +163,13 @@ def _at_most(problems: list[Problem], where: str) -> list[Problem]:
     return [*problems[:MOST_TOLD], more]
 
 
-def _dialect_of(files: dict[str, bytes], where: str) -> Dialect:
+def _dialect_of(files: dict[str, Content], where: str) -> Dialect:
     """The version of a file. One that doesn't say it has the one whose list of words is in it, else the older."""
     content = next((content for path, content in files.items() if path.lower() == "bcf.version"), None)
     if content is None:
         return V3 if any(path.lower() == "extensions.xml" for path in files) else V2
     try:
-        version = parsed(content).getroot().get("VersionId", "").strip()
+        version = parsed(content_of(content)).getroot().get("VersionId", "").strip()
     except etree.XMLSyntaxError:
         raise InputError(where, "its bcf.version can't be read", HINT) from None
     if version not in DIALECTS:

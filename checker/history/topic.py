@@ -1,16 +1,25 @@
 """One topic of an earlier file as a tree: what people wrote stays where it is, and a little is changed or added."""
 
+import re
 from dataclasses import dataclass
 
 from lxml import etree
 
+from checker.history.identity import is_minted
 from checker.result.archive import xml_time
 from checker.result.dialect import V2, Dialect
 from checker.result.note_words import Statuses
-from checker.result.notes import AUTHOR, NO_SEAL, Parted, clean, split_text
+from checker.result.notes import AUTHOR, NO_SEAL, OPEN, REVIEW, Parted, clean, project_seal, split_text, status_seal
+from checker.result.provenance import SAID_AS
 
 #: What a topic's text says of a finding that another topic has taken over.
 MOVED = "moved"
+
+#: What a text says of files that were read, by their role.
+_TOLD = {
+    role: re.compile(rf"{said}: ((?:(?!SHA-256).){{1,300}}?),\s+SHA-256\s+([0-9a-f]{{64}})", re.DOTALL)
+    for role, said in SAID_AS.items()
+}
 
 #: Statuses of a topic that is not done with. Any other one is somebody's decision.
 _OPEN = frozenset({
@@ -75,7 +84,12 @@ class Topic:
         if (self.element.findtext("CreationAuthor") or "").strip().lower() == AUTHOR:
             return True
         state = self.description.state
-        return state is not None and state.body_seal != NO_SEAL and self.guid[14:15] == "5"
+        return state is not None and state.body_seal != NO_SEAL and is_minted(self.guid)
+
+    def is_of(self, project_key: str) -> bool:
+        """Whether we made it, and for this project: coordinators put the notes of several into one file."""
+        state = self.description.state
+        return self.is_ours and (state is None or state.project_seal in {NO_SEAL, project_seal(project_key)})
 
     @property
     def title(self) -> str:
@@ -94,8 +108,23 @@ class Topic:
 
     def is_open_by(self, statuses: Statuses) -> bool:
         """Whether nobody has decided that it is done with, as the project calls that."""
+        if self.is_set(OPEN) or self.is_set(REVIEW):
+            return True  # whatever the project calls that now
         status = self.status.lower()
         return status != statuses.closed.lower() and status in _OPEN | {statuses.open.lower(), statuses.review.lower()}
+
+    def is_set(self, role: str) -> bool:
+        """Whether its status is still the one that we set last, as ``OPEN`` or ``REVIEW``."""
+        state = self.description.state
+        return state is not None and state.status_seal == status_seal(role, self.status) != NO_SEAL
+
+    def asks_for_review(self, statuses: Statuses) -> bool:
+        """Whether we have asked to look at what is mended, and nobody has decided on that."""
+        state = self.description.state
+        if state is None or state.status_seal != NO_SEAL:
+            return self.is_set(REVIEW)
+        passed = set(state.values.values()) in ({"pass"}, {"answered"})  # of notes of before status had a seal
+        return passed and self.status.lower() == statuses.review.lower()
 
     @property
     def has_view(self) -> bool:
@@ -105,7 +134,26 @@ class Topic:
     def models(self) -> list[tuple[str, str]]:
         """IfcProject and file name of each model in its header."""
         files = self._all(self.dialect.files)
-        return [(file.get("IfcProject", "").strip(), (file.findtext("Filename") or "").strip()) for file in files]
+        found = [(file.get("IfcProject", "").strip(), (file.findtext("Filename") or "").strip()) for file in files]
+        return [model for model in found if any(model)]  # programs may leave nothing of it
+
+    def schedules(self) -> list[tuple[str, str]]:
+        """Name and SHA-256 of the schedules that its text says were read."""
+        return self._told("schedule")
+
+    def told_models(self) -> set[str]:
+        """The models that its text says were read."""
+        return {name for name, _ in self._told("model")}
+
+    def _told(self, role: str) -> list[tuple[str, str]]:
+        text = self.description.text
+        found = _TOLD[role].findall(text) if f"{SAID_AS[role]}: " in text else []
+        return [(" ".join(name.split()), sha256) for name, sha256 in found]
+
+    @property
+    def created(self) -> str:
+        """When it was made, as XML has it; empty where that can't be told."""
+        return xml_time(self.element.findtext("CreationDate") or "") or ""
 
     def comments(self, author: str | None = None) -> list[str]:
         """The Guids of its comments, or of one author's, in their order and in lower case."""

@@ -12,7 +12,10 @@ from checker.history.topic import Topic
 from checker.model.texts import listed
 from checker.result.archive import created_time
 from checker.result.note_words import Statuses
-from checker.result.notes import AUTHOR, Note, State, seal
+from checker.result.notes import AUTHOR, NO_SEAL, OPEN, REVIEW, Note, State, seal, status_seal
+from checker.result.provenance import SAID_AS
+
+NOT_READ = "Read before, not now: "
 
 
 def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reopen: bool = False) -> Change:
@@ -28,8 +31,9 @@ def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reo
     found = change(topic, note, run)
     date = created_time(run.facts.created)
     closed = _Closed.of(topic) if note is not None and not topic.is_open_by(statuses) else None
+    role = ""
     if not found.is_nothing:
-        _tell(topic, note, found, run, statuses, closed)
+        role = _tell(topic, note, found, run, statuses, closed)
     fails = "it is still asked" if found.is_question else "it still fails"
     if closed is not None and reopen:
         topic.add_comment(
@@ -38,11 +42,18 @@ def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reo
             f"{topic.status}, but {fails}. Status set to {statuses.open}, as this run was asked to.",
         )
         topic.set_status(statuses.open)
+        role = OPEN
     elif closed is not None and closed.guid not in topic.comments():
         text = f"{topic.status}, but {fails}. It is not reopened: that is for a person to decide."
         topic.add_comment(closed.guid, date, text)
-    _rewrite(topic, note, found.new)
+    _rewrite(topic, note, found.new, role, _not_read(topic, run))
     return found
+
+
+def _not_read(topic: Topic, run: Run) -> str:
+    """Lines on the schedules that its text knows, where none was read: a text without them would take this run for a whole one."""
+    known = () if run.facts.has_schedule else topic.schedules()
+    return "".join(f"\n{NOT_READ}{SAID_AS['schedule']}: {name}, SHA-256 {sha256}." for name, sha256 in known)
 
 
 class _Closed:
@@ -72,15 +83,19 @@ class _Closed:
             times += 1
 
 
-def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: Statuses, closed: _Closed | None) -> None:
-    """Adds the comment on a change, and moves the status where nobody has decided on it."""
+def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: Statuses, closed: _Closed | None) -> str:
+    """Adds the comment on a change, and moves the status where nobody has decided on it.
+
+    Returns:
+        As what the status was set; empty where it wasn't.
+    """
     is_open = topic.is_open_by(statuses)
-    ending, status = "", ""
+    ending, role = "", ""
     again = "It is asked again" if found.is_question else "It fails again"
     if note is None:
-        ending, status = _without_note(topic, found, run, statuses, is_open=is_open)
-    elif found.passed and topic.status.lower() == statuses.review.lower():
-        ending, status = f"{again}. Status set back to {statuses.open}.", statuses.open
+        ending, role = _without_note(topic, found, run, statuses, is_open=is_open)
+    elif topic.asks_for_review(statuses):
+        ending, role = f"{again}. Status set back to {statuses.open}.", OPEN
     elif found.passed and not is_open:
         ending = f"{again}. It was {topic.status}."
     guid = _comment_guid(
@@ -90,20 +105,26 @@ def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: St
         closed.all if closed else frozenset(),
         counts=found.old is not None,
     )
-    if guid is not None:
-        topic.add_comment(guid, created_time(run.facts.created), change_text(found, run, ending))
-        if status:
-            topic.set_status(status)
+    if guid is None:
+        return ""
+    topic.add_comment(guid, created_time(run.facts.created), change_text(found, run, ending))
+    if role:
+        topic.set_status(statuses.open if role == OPEN else statuses.review)
+    return role
 
 
 def _without_note(topic: Topic, found: Change, run: Run, statuses: Statuses, *, is_open: bool) -> tuple[str, str]:
-    """What is said, and the status that is set, where nothing of a topic fails now."""
+    """What is said, and as what the status is set, where nothing of a topic fails now."""
     no_more = "Nothing here is asked any more" if found.is_question else "Nothing here fails any more"
     if found.all_are(words.PASSES) or found.all_are(words.ANSWERED):
         if not is_open:
             return f"{no_more}.", ""
-        return f"{no_more}. Status set to {statuses.review}: look at it and close it.", statuses.review
+        return f"{no_more}. Status set to {statuses.review}: look at it and close it.", REVIEW
     stays = "the status stays as it was."
+    if topic.asks_for_review(statuses) and not found.new_words.isdisjoint({words.UNKNOWN, words.WAIVED}):
+        waived = words.WAIVED in found.new_words
+        why = "What is waived is not mended" if waived else "Not everything here is known to be mended any more"
+        return f"{why}. Status set back to {statuses.open}.", OPEN
     if found.all_are(words.PASSES, words.PASSES_IN_PART) or found.all_are(words.ANSWERED, words.ANSWERED_IN_PART):
         without = listed([f"“{name}”" for name in run.missing])
         return f"{no_more} as far as was read, but {without} was not: {stays}", ""
@@ -111,8 +132,6 @@ def _without_note(topic: Topic, found: Change, run: Run, statuses: Statuses, *, 
         return f"Not everything here is answered: {stays}", ""
     if found.all_are(words.PASSES, words.WAIVED):
         return f"What is waived is not mended: {stays}", ""
-    if found.passed and words.UNKNOWN in found.new.values.values() and topic.status.lower() == statuses.review.lower():
-        return f"Not everything here is known to be mended any more. Status set back to {statuses.open}.", statuses.open
     return f"Not everything here is known to be mended: {stays}", ""
 
 
@@ -139,8 +158,11 @@ def _comment_guid(
     return guid
 
 
-def _rewrite(topic: Topic, note: Note | None, new: State) -> None:
-    """Puts the new state in the description; the new title and text too, where nobody has changed the old ones."""
+def _rewrite(topic: Topic, note: Note | None, new: State, role: str, more: str) -> None:
+    """Puts the new state in the description; the new title and text too, where nobody has changed the old ones.
+
+    ``role``: as what its status was set, if it was. ``more``: what else the new text says.
+    """
     parted = topic.description
     old = parted.state
     if old is None:
@@ -150,7 +172,10 @@ def _rewrite(topic: Topic, note: Note | None, new: State) -> None:
         topic.set_text("Title", note.title)
         title_seal = seal(note.title)
     if note is not None and seal(text) == body_seal:
-        text, body_seal = note.text, seal(note.text)
-    state = State(new.values, new.rule, new.code, title_seal, body_seal)
+        text = note.text.rstrip() + more if more else note.text
+        body_seal = seal(text)
+    set_last = status_seal(role, topic.status) if role else old.status_seal
+    of_project = old.project_seal if note is None or old.project_seal != NO_SEAL else note.state.project_seal
+    state = State(new.values, new.rule, new.code, title_seal, body_seal, set_last, of_project)
     if state != old or seal(text) != seal(parted.text):
         topic.set_text("Description", type(parted)(text, old, parted.after).rejoined(state))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from lxml import etree
 
 from checker.history.topic import parsed, written
+from checker.result.archive import Content, content_of
 
 _XS = "{http://www.w3.org/2001/XMLSchema}"
 _PROJECT = "project.bcfp"
@@ -12,7 +13,7 @@ _EXTENSIONS = "extensions.xsd"
 _EXTENSIONS_3 = "extensions.xml"
 
 
-def with_our_words(files: dict[str, bytes], head: dict[str, bytes]) -> dict[str, bytes]:
+def with_our_words(files: dict[str, Content], head: dict[str, bytes]) -> dict[str, Content]:
     """The files with what is missing of ours, and with their extensions allowing our words.
 
     Args:
@@ -24,14 +25,14 @@ def with_our_words(files: dict[str, bytes], head: dict[str, bytes]) -> dict[str,
     if _EXTENSIONS_3 in head:
         path = there.get(_EXTENSIONS_3, "")
         found = {**missing, **files}
-        return found | {path: extended_3(files[path], head[_EXTENSIONS_3])} if path else found
-    named = _schema_path(files.get(there.get(_PROJECT, ""), b"")) if _PROJECT in there else _EXTENSIONS
+        return found | {path: extended_3(content_of(files[path]), head[_EXTENSIONS_3])} if path else found
+    named = _schema_path(content_of(files[there[_PROJECT]])) if _PROJECT in there else _EXTENSIONS
     path = there.get(named.lower(), "")
     if _PROJECT in there and named.lower() != _EXTENSIONS:
         missing.pop(_EXTENSIONS, None)  # their project doesn't look for it there
     found = {**missing, **files}
     if path:
-        found[path] = extended(files[path], head[_EXTENSIONS])
+        found[path] = extended(content_of(files[path]), head[_EXTENSIONS])
     return found
 
 

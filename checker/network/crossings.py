@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from checker.model import Vec
-from checker.model.barriers import Cut, Point, Prism, is_inside
 from checker.model.geometry import add, cross, distance, dot, scale, sub, unit
+from checker.model.prisms import Cut, Point, Prism, is_inside
 
 #: Behind a large face a prism is no thicker than so many times what it is at its thinnest.
 LARGE_TIMES = 3.0

@@ -8,7 +8,7 @@ from checker.network.bodies import shape_of
 from checker.network.crowds import Crowds
 from checker.network.joins import Book, FoundBy, Join, Joins, Spot
 from checker.network.meeting import MOST_HALF_MM, Meetings, is_plausible
-from checker.network.near_misses import near_misses
+from checker.network.near_misses import near_misses, told
 from checker.network.port_joins import PortJoins
 
 __all__ = ["FoundBy", "Join", "Joins", "Spot", "find_joins"]
@@ -26,9 +26,10 @@ def find_joins(installation: Installation) -> Joins:
     joins = book.sorted()
     problems += _inferred(joins, {item.key for item in installation.equipment})
     problems += _too_large(installation.fittings)
-    problems += near_misses(meetings, book, crowds)
+    misses = near_misses(meetings, book, crowds)
+    problems += told(misses)
     problems += crowds.problems({key: item.place.label for key, item in ports.elements.items()})
-    return Joins(joins, tuple(problems))
+    return Joins(joins, tuple(problems), tuple(misses))
 
 
 def _too_large(fittings: tuple[Fitting, ...]) -> list[Problem]:

@@ -109,8 +109,30 @@ def _by_gap(join: Join) -> tuple[float, str]:
 
 
 @dataclass(frozen=True, slots=True)
+class NearMiss:
+    """An open end that has something near which it isn't joined to.
+
+    Attributes:
+        end: The open end, as ``Spot.mark``.
+        other: What is near: as ``Spot.mark``, or of a fitting its key with ``""``.
+        names: What people call both, in the order in which they are told.
+        said: What is found, in words about the first and the second name.
+        gap_mm: How far they are apart.
+        point_mm: Where the end is.
+    """
+
+    end: tuple[str, str]
+    other: tuple[str, str]
+    names: tuple[str, str]
+    said: str
+    gap_mm: float
+    point_mm: Vec
+
+
+@dataclass(frozen=True, slots=True)
 class Joins:
-    """All joins, and what has to be said of them."""
+    """All joins, what has to be said of them, and what nearly meets."""
 
     joins: tuple[Join, ...]
     problems: tuple[Problem, ...]
+    near_misses: tuple[NearMiss, ...] = ()

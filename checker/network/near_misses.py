@@ -1,7 +1,7 @@
 """Open ends that nothing joins though something lies near, so that a person can look whether they should meet."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from checker.model import Body, Carrier, Problem, ProblemKind, Vec
@@ -9,7 +9,7 @@ from checker.model.geometry import distance, norm
 from checker.network.bodies import HAIR_MM, End, Shape, at_nearest, same_way
 from checker.network.cells import Grid
 from checker.network.crowds import MOST_LOOKED_AT, Crowds
-from checker.network.joins import END, START, Book, Spot
+from checker.network.joins import END, START, Book, NearMiss, Spot
 from checker.network.meeting import Meetings
 
 #: How far a near miss reaches: this, or more around large sections, but never farther than the last.
@@ -18,12 +18,21 @@ LEAST_REACH_MM, TIMES_SIDE, MOST_REACH_MM = 300.0, 2.0, 1000.0
 NOT_JOINED = "so no circuit is led from one to the other there; whether they are meant to be apart can't be told"
 
 
-def near_misses(meetings: Meetings, book: Book, crowds: Crowds) -> list[Problem]:
-    """A problem for each open end that has something near which it isn't joined to: the nearest alone.
+def near_misses(meetings: Meetings, book: Book, crowds: Crowds) -> list[NearMiss]:
+    """Open ends that have something near which they aren't joined to: the nearest alone.
 
     Two ends that are the nearest to each other are told once.
     """
-    return _NearMisses(meetings, book, crowds).problems()
+    return _NearMisses(meetings, book, crowds).found()
+
+
+def told(misses: Iterable[NearMiss]) -> list[Problem]:
+    """A problem for each."""
+    return [
+        Problem(" / ".join(miss.names), miss.said, NOT_JOINED,
+                "if cables pass there, close the gap or connect their ports", ProblemKind.GAP, 2)
+        for miss in misses
+    ]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +64,7 @@ class _NearMisses:
         self._shapes, self._fittings = meetings.shapes, meetings.fittings
         self._things: list[_Thing] = []
 
-    def problems(self) -> list[Problem]:
+    def found(self) -> list[NearMiss]:
         ends = [end for shape in self._shapes for end in shape.ends]
         ends = [end for end in ends if not self._book.met(end.spot) and end.spot.mark not in self._crowds.marks]
         grid = self._grid() if ends else Grid(MOST_REACH_MM)
@@ -68,16 +77,16 @@ class _NearMisses:
             elif found is not None:
                 missed[end.spot.mark] = (end, *found)
         told: set[tuple[tuple[str, str], ...]] = set()
-        problems = []
+        misses = []
         for mark, (end, spot, label, off) in missed.items():
             pair = tuple(sorted((mark, spot.mark)))
             theirs = missed.get(spot.mark)
             if theirs is not None and theirs[3] < off:
                 continue  # that end has something nearer, or is nearer to this one seen from there: it is told of there
             if pair not in told:
-                problems.append(_told(end, spot, label, off))
+                misses.append(_told(end, spot, label, off))
             told.add(pair)
-        return problems
+        return misses
 
     def _grid(self) -> Grid:
         """Whatever may be nearly met, by its number among the things, which are worked out here."""
@@ -131,18 +140,17 @@ def _share_service(one: Carrier, other: Carrier) -> bool:
     return not mine.isdisjoint(theirs)
 
 
-def _told(end: End, spot: Spot, other: str, off_mm: float) -> Problem:
+def _told(end: End, spot: Spot, other: str, off_mm: float) -> NearMiss:
     label = end.carrier.place.label
-    if spot.where in {START, END} and spot.point_mm is not None:
-        what = f"their ends are {distance(end.point_mm, spot.point_mm):.0f} mm apart and aren't joined"
-        where = " / ".join(sorted((label, other)))
-    else:
-        where = f"{label} / {other}"
-        what = f"an end of the first is {off_mm:.0f} mm from the second and isn't joined to it"
-    return Problem(
-        where, what, NOT_JOINED,
-        "if cables pass there, close the gap or connect their ports", ProblemKind.GAP, 2,
-    )  # fmt: skip
+    if spot.where in {START, END} and spot.point_mm is not None:  # which of the two was looked from doesn't matter
+        sides = [(label, end.spot.mark, end.point_mm), (other, spot.mark, spot.point_mm)]
+        (first, one, point_mm), (second, two, _) = sorted(sides)
+        off_mm = distance(end.point_mm, spot.point_mm)
+        return NearMiss(
+            one, two, (first, second), f"their ends are {off_mm:.0f} mm apart and aren't joined", off_mm, point_mm
+        )
+    said = f"an end of the first is {off_mm:.0f} mm from the second and isn't joined to it"
+    return NearMiss(end.spot.mark, spot.mark, (label, other), said, off_mm, end.point_mm)
 
 
 def _corners(points: Sequence[Vec], radius_mm: float) -> tuple[Vec, Vec]:

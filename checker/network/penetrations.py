@@ -9,8 +9,8 @@ import itertools
 from collections.abc import Iterable, Iterator, Sequence
 
 from checker.model import Barrier, Carrier, LoadedCompartment, Penetration, Vec
-from checker.model.barriers import Prism
 from checker.model.geometry import add, cross, distance, dot, scale, sub, unit
+from checker.model.prisms import Prism
 from checker.network.bodies import LEAST_MM, TOUCH_MM, frame, half_mm
 from checker.network.box_cells import Box, BoxCells, box_of
 from checker.network.crossings import LARGE_TIMES, Face, Span, ahead, spans_of

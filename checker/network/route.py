@@ -9,7 +9,7 @@ from typing import NamedTuple
 from checker.model import Problem
 from checker.network.breaks import Break
 from checker.network.graph import Network, Node
-from checker.network.joins import Join
+from checker.network.joins import Join, NearMiss
 
 
 class RoutedBy(StrEnum):
@@ -89,7 +89,7 @@ class Route:
 class Routing:
     """The network, all routes in the schedule's order, where circuits come in, what is wrong with them, and all joins.
 
-    ``breaks`` is where parts of the network don't meet that circuits need joined.
+    ``breaks`` is where parts of the network don't meet that circuits need joined, ``near_misses`` what nearly meets.
     """
 
     network: Network
@@ -98,6 +98,7 @@ class Routing:
     problems: tuple[Problem, ...]
     joins: tuple[Join, ...] = ()
     breaks: tuple[Break, ...] = ()
+    near_misses: tuple[NearMiss, ...] = ()
 
 
 def passes_of(visits: Sequence[Visit]) -> int:
@@ -116,6 +117,11 @@ def passes_of(visits: Sequence[Visit]) -> int:
         beside += change
         most = max(most, beside)
     return most
+
+
+def ways_of(routing: Routing) -> dict[str, frozenset[str]]:
+    """The keys of the carriers that each circuit passes, by its mark."""
+    return {route.circuit: route.carriers for route in routing.routes}
 
 
 def total_mm(lengths: list[float | None]) -> float | None:

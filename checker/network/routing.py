@@ -38,7 +38,9 @@ def route_all(installation: Installation, tell: Callable[[int, int], None] = lam
     network = Network(installation, found.joins, places)
     routes = router.routes(network, found.joins, tell)
     problems = (*router.problems, *_of_unknown_length(installation), *found.problems)
-    return Routing(network, routes, (*nodes, *router.landed_elsewhere), problems, found.joins, router.breaks)
+    return Routing(
+        network, routes, (*nodes, *router.landed_elsewhere), problems, found.joins, router.breaks, found.near_misses
+    )
 
 
 def _nodes(landing: Landing) -> list[Node]:

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.model import Barrier, Carrier, Condition, Place, Problem, ProblemKind
-from checker.model.barriers import Prism
 from checker.model.geometry import distance
+from checker.model.prisms import Prism
 from checker.model.texts import listed, natural, quoted
 from checker.read import names
 from checker.read.context import Context

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from checker.model import Vec
-from checker.model.barriers import Cut, Outline, Point, Prism
 from checker.model.geometry import cross, dot, norm, scale, sub, unit
+from checker.model.prisms import Cut, Outline, Point, Prism
 from checker.read.context import Context
 from checker.read.curves import curve_of
 from checker.read.faces import DEEPEST, face_points, is_union

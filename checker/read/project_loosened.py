@@ -1,9 +1,8 @@
 """What ``wayroom.toml`` says of limits of the code that are waived to looser ones."""
 
-from datetime import date
-
 from pydantic import Field
 
+from checker.read.decisions import Day, Said
 from checker.read.mapping import Part
 from checker.rule.loosened import Loosened
 
@@ -14,11 +13,11 @@ class LoosenedSpec(Part):
     rule: str = Field(min_length=1)
     limit: str = Field(min_length=1)
     value: float
-    who: str = Field(min_length=1, pattern=r"\S")
-    why: str = Field(min_length=1, pattern=r"\S")
-    until: date
+    who: Said
+    why: Said
+    until: Day
 
     @property
     def loosened(self) -> Loosened:
         """The same for whoever asks rules."""
-        return Loosened(self.rule, self.limit, self.value, self.who.strip(), self.why.strip(), self.until)
+        return Loosened(self.rule, self.limit, self.value, self.who, self.why, self.until)

@@ -1,14 +1,32 @@
 """What ``wayroom.toml`` says of issue notes: the project's own words, for whom they are, and by when an answer is due."""
 
+import unicodedata
 from datetime import date
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from checker.read.mapping import Part
 from checker.result.note_words import OTHER, PRIORITIES, NoteWords, Statuses
 
-Word = Annotated[str, Field(min_length=1, max_length=200, pattern=r"\S")]
+
+def _in_one_line(text: str) -> str:
+    """A text that stands in one line of other programs as it is given, so that it is the same when it is read back."""
+    if any(unicodedata.category(char) in {"Cc", "Cs", "Zl", "Zp"} or char in "\ufffe\uffff" for char in text):
+        raise ValueError("it has control characters or line ends, which notes can't hold: leave them out")
+    return text
+
+
+def _seen(text: str) -> str:
+    if not any(char.isprintable() and not char.isspace() for char in text):
+        raise ValueError("nothing of it can be seen: write a word")
+    return text
+
+
+Text = Annotated[str, Field(max_length=200), AfterValidator(_in_one_line)]
+Word = Annotated[
+    str, Field(min_length=1, max_length=200, pattern=r"\S"), AfterValidator(_in_one_line), AfterValidator(_seen)
+]
 
 
 class StatusSpec(Part):
@@ -44,7 +62,7 @@ class NotesSpec(Part):
     priority: PrioritySpec = PrioritySpec()
     types: dict[str, Word] = Field(default_factory=dict)
     labels: tuple[Word, ...] = ()
-    stage: Annotated[str, Field(max_length=200)] = ""
+    stage: Text = ""
     stages: tuple[Word, ...] = ()
     assigned: dict[str, Word] = Field(default_factory=dict)
     people: tuple[Word, ...] = ()

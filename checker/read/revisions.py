@@ -53,6 +53,16 @@ def is_pattern(name: str) -> bool:
     return WILD.search(name) is not None
 
 
+def would_match(pattern: str, folder: Path, path: Path) -> bool:
+    """Whether a file, there or not, is one that ``pick`` would look at; ``folder`` and ``path`` lead to no link."""
+    if not path.is_relative_to(folder) or PurePath(pattern).is_absolute():
+        return False
+    parts, shapes = path.relative_to(folder).parts, PurePath(pattern).parts
+    return len(parts) == len(shapes) and all(
+        _shape(shape).fullmatch(part.casefold()) for shape, part in zip(shapes, parts, strict=True)
+    )
+
+
 def pick(
     pattern: str,
     folder: Path,
@@ -223,7 +233,7 @@ def _matching(pattern: str, folder: Path, endings: frozenset[str], where: str) -
     found = {"": folder}
     for part in PurePath(pattern).parts:
         if is_pattern(part):
-            shape = wildcard(re.sub(r"\*+", "*", part.casefold()))
+            shape = _shape(part)
             found = {
                 f"{name}{entry.name}/": entry
                 for name, base in found.items()
@@ -234,6 +244,11 @@ def _matching(pattern: str, folder: Path, endings: frozenset[str], where: str) -
             found = {f"{name}{part}/": base / part for name, base in found.items()}
     files = {name.removesuffix("/"): path for name, path in sorted(found.items()) if path.is_file()}
     return {name: path for name, path in files.items() if not endings or path.suffix.lower() in endings}
+
+
+def _shape(part: str) -> re.Pattern[str]:
+    """What one part of a pattern stands for."""
+    return wildcard(re.sub(r"\*+", "*", part.casefold()))
 
 
 def _entries(folder: Path) -> list[Path]:

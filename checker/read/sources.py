@@ -72,11 +72,17 @@ def find_sources(where: list[Path], schedule: Path | None) -> Sources:
     if not unique:
         raise InputError(str(project_file or "WHERE"), "no model is named", 'add models = ["….ifc"] under [project]')
     for path in (*unique, *([schedule] if schedule else [])):
-        if not path.is_file():
-            raise InputError(str(path), "there is no such file", "check the name here and in the project file")
+        _see_file(path)
     problems += _unread_project(unique) if project_file is None else []
     different = _without_copies(unique, problems)
     return Sources(different, schedule, project, project_file, sha256, tuple(problems))
+
+
+def _see_file(path: Path) -> None:
+    if not path.is_file():
+        raise InputError(str(path), "there is no such file", "check the name here and in the project file")
+    if any("\ud800" <= char <= "\udfff" for char in path.name):  # no file that we write could name it
+        raise InputError(str(path), "its name has bytes that are no UTF-8", "rename the file")
 
 
 def _unread_project(models: tuple[Path, ...]) -> list[Problem]:

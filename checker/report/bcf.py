@@ -4,8 +4,9 @@ A draft holds this run's notes. They are written as they are, or merged with pre
 ``checker.history.merge``.
 """
 
-import io
 import zipfile
+from functools import partial
+from typing import IO
 
 from checker.model import Place, SourceFile
 from checker.report.bcf_markup import SNAPSHOT, VIEWPOINT, markup
@@ -32,7 +33,7 @@ def pack(notes: Draft) -> bytes:
 
 
 def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None) -> Draft:
-    """The notes of a result, with their pictures.
+    """The notes of a result. Their pictures are drawn when they are written.
 
     Args:
         result: What was found.
@@ -46,12 +47,12 @@ def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None)
     models = tuple(file for file in result.files if file.role == "model")
     elsewhere = None if dialect is V2 else _camera_on_all(result)
     code = code_word(result)
-    notes = []
+    notes: list[Note] = []
     made_of = provenance_lines(result)
     issue = document_words(result.revision, result.status)
     for index, plain in enumerate((*result.topics, *result.requests), start=1):
         topic = with_lines(plain, made_of)
-        state = topic_state(topic, findings, code)
+        state = topic_state(topic, findings, code, result.project_key, words.statuses.open)
         parted = split_text(topic.description)
         carriers = [places[key] for key in topic.carriers if key in places]
         camera = topic.camera or elsewhere
@@ -69,7 +70,8 @@ def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None)
             has_view=view is not None,
         )
         files = {"markup.bcf": content} | ({} if view is None else {VIEWPOINT: view})
-        notes.append(Note(topic.guid, topic.title, parted.text, state, files | {SNAPSHOT: gallery.snapshot(topic)}))
+        pictures = {SNAPSHOT: partial(gallery.snapshot, topic)}
+        notes.append(Note(topic.guid, topic.title, parted.text, state, files, pictures))
     return Draft(result.created, head_files(result, dialect, words), tuple(notes), dialect, words)
 
 
@@ -91,7 +93,7 @@ def _concerned(models: tuple[SourceFile, ...], places: list[Place]) -> tuple[Sou
     return tuple(model for model in models if model.name in names) or models
 
 
-def topics_in(content: bytes) -> int:
+def topics_in(file: IO[bytes]) -> int:
     """How many topics a ``.bcf`` file of ours holds."""
-    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+    with zipfile.ZipFile(file) as archive:
         return sum(name.endswith("/markup.bcf") for name in archive.namelist())

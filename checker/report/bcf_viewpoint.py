@@ -12,8 +12,8 @@ from checker.result.camera import ASPECT, half_height
 from checker.result.dialect import V2, Dialect
 from checker.result.guids import viewpoint_guid
 from checker.result.tables import Camera
+from checker.result.topic_text import MOST_SELECTED
 
-MOST_COMPONENTS = 1000
 #: A clipping plane's direction points into what it hides.
 UPWARD: Vec = (0.0, 0.0, 1.0)
 #: Opaque red: alpha first, which is how viewers of BCF 2.1 read four bytes.
@@ -40,7 +40,7 @@ def viewpoint(
     """
     root = etree.Element("VisualizationInfo", Guid=viewpoint_guid(topic, FIRST_VIEW))
     components = child(root, "Components")
-    chosen = _nameable(places)[:MOST_COMPONENTS]
+    chosen = _nameable(places)[:MOST_SELECTED]
     if dialect is V2:
         _hints(components)
     if chosen:
@@ -72,28 +72,28 @@ def _hints(parent: etree._Element) -> None:
     child(parent, "ViewSetupHints", SpacesVisible="false", SpaceBoundariesVisible="false", OpeningsVisible="false")
 
 
-def _nameable(places: Iterable[Place]) -> list[Place]:
-    """Those with a GlobalId or a Tag, each once."""
-    by_name: dict[tuple[str, str], Place] = {}
+def _nameable(places: Iterable[Place]) -> list[tuple[str, str]]:
+    """GlobalId and Tag of those that have one of the two, each once; empty for one that can't be written."""
+    by_name: dict[tuple[str, str], tuple[str, str]] = {}
     for place in places:
-        if is_global_id(place.global_id):
-            by_name.setdefault((place.global_id, ""), place)
-        elif filled(place.tag):
-            by_name.setdefault(("", place.tag), place)
+        named = place.global_id if is_global_id(place.global_id) else ""
+        tag = place.tag if filled(place.tag) else ""
+        if named or tag:
+            by_name.setdefault((named, "" if named else tag), (named, tag))
     return list(by_name.values())
 
 
-def _list(parent: etree._Element, places: list[Place]) -> None:
-    for place in places:
+def _list(parent: etree._Element, names: Iterable[tuple[str, str]]) -> None:
+    for named, tag in names:
         element = child(parent, "Component")
-        if is_global_id(place.global_id):
-            element.set("IfcGuid", place.global_id)
-        if filled(place.tag):
-            child(element, "AuthoringToolId", place.tag)
+        if named:
+            element.set("IfcGuid", named)
+        if tag:
+            child(element, "AuthoringToolId", tag)
 
 
 def _vector(parent: etree._Element, tag: str, vector: Vec) -> None:
     element = child(parent, tag)
     for axis, value in zip("XYZ", vector, strict=True):
         # adding 0 makes a negative zero a plain one
-        child(element, axis, f"{round(value, 6) + 0.0:.6f}")
+        etree.SubElement(element, axis).text = f"{round(value, 6) + 0.0:.6f}"

@@ -14,7 +14,13 @@ _REACHES = (46.0, 84.0, 128.0, 180.0, 240.0)
 _ANGLES_DEG = (45, 135, 70, 110, 20, 160, -45, -135, -70, -110, 0, 180)
 
 
-def callouts(canvas: Canvas, labels: Sequence[tuple[str, Point]], points: Sequence[Point], frame: Rectangle) -> int:
+def callouts(
+    canvas: Canvas,
+    labels: Sequence[tuple[str, Point]],
+    points: Sequence[Point],
+    frame: Rectangle,
+    others: Sequence[Rectangle] = (),
+) -> int:
     """Draws the first few labels that find room.
 
     Args:
@@ -22,11 +28,12 @@ def callouts(canvas: Canvas, labels: Sequence[tuple[str, Point]], points: Sequen
         labels: Text and the point that it names, the most important first.
         points: What no label should cover.
         frame: Where labels may be.
+        others: What stands there already.
 
     Returns:
         How many were drawn.
     """
-    taken: list[Rectangle] = []
+    taken: list[Rectangle] = list(others)
     placed: list[tuple[str, Point, Rectangle]] = []
     for text, point in labels[:MOST_LABELS]:
         short = shortened(text, SIZE, _WIDEST)

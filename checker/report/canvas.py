@@ -2,7 +2,9 @@
 
 import io
 import math
+import re
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
@@ -20,11 +22,15 @@ SOFT_INK: Colour = (92, 98, 104)
 PAPER: Colour = (255, 255, 255)
 
 _TIMES = 2
+#: No line of a picture has so many letters.
+_LONG = 1000
 #: What the one font that is always at hand lacks, and how it is written instead.
 _INSTEAD = str.maketrans({
     "×": "x", "–": "-", "—": "-", "→": "->", "Ø": "dia. ", "ø": "o", "≤": "<=", "≥": ">=", "ß": "ss", "æ": "ae",
     "µ": "u", "Σ": "sum ",
 })  # fmt: skip
+#: A word, or a figure with its unit, which stay on one line.
+_WORD = re.compile(r"\(?[\d.,]+\s(?:%|mm2?|m|A|V|kg)[,;:.)]*(?!\S)|\S+")
 _ALSO = frozenset("…°“”’·")
 
 
@@ -120,18 +126,17 @@ def text_width(text: str, size: int) -> float:
 
 def shortened(text: str, size: int, width: float) -> str:
     """A text cut so that it fits a width in pixels, with an ellipsis where something is missing."""
-    if text_width(text, size) <= width:
+    if len(text) < _LONG and text_width(text, size) <= width:
         return text
-    kept = text
-    while kept and text_width(f"{kept}…", size) > width:
-        kept = kept[:-1]
-    return f"{kept.rstrip()}…"
+    # a text grows with its letters: the last length that fits is found by halving, however long somebody made it
+    fits = bisect_right(range(min(len(text), _LONG)), width, key=lambda kept: text_width(f"{text[:kept]}…", size)) - 1
+    return f"{text[: max(fits, 0)].rstrip()}…"
 
 
 def wrapped(text: str, size: int, width: float, most: int) -> list[str]:
     """A text in lines of at most a width in pixels; the last one is shortened where there would be too many."""
     lines: list[str] = []
-    words = text.split()
+    words = [" ".join(word.split()) for word in _WORD.findall(text)]
     while words:
         if len(lines) == most - 1:
             return [*lines, shortened(" ".join(words), size, width)]

@@ -5,11 +5,12 @@ import io
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from checker.model import Place
 from checker.result.network_tables import TakeOffRow
 from checker.result.notes import found_and_wanted
 from checker.result.problems import problem_groups
 from checker.result.ratings import no_rating, no_rating_why, worst_ratings
-from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, RatingRow, Result
+from checker.result.tables import CarrierRow, CircuitRow, CompartmentRow, FindingRow, RatingRow, Result
 
 Cell = str | float | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -53,6 +54,33 @@ def failing_csv(result: Result) -> bytes:
                 finding.tried,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
+
+
+def waived_csv(result: Result) -> bytes:
+    """One row for each waived finding and segment that it names, with who waives it; one that names none has one, too."""
+    columns = ("finding", "segment", "tag", "name", "storey", "compartment", "rule", "value", "limit", "unit", "measure", "basis",
+               "circuits", "waived_by", "why", "until", "up_to", "reason", "source", "model", "space", "at", "found", "wanted",
+               "code")  # fmt: skip
+    places = {row.key: row.place for row in result.carriers}
+    rows = [
+        (
+            finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
+            finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), *_waivers_of(finding), finding.reason,
+            finding.source, place.model, place.space, finding.at, *found_and_wanted(finding), finding.code,
+        )
+        for finding in result.findings
+        if finding.verdict == "waived"
+        for place in [places[key] for key in finding.carriers] or [Place("", "")]
+    ]  # fmt: skip
+    return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12], row[0])))
+
+
+def _waivers_of(finding: FindingRow) -> Iterable[Cell]:
+    """By whom it is waived, why, until when and how far; the first of each belong together, and so on."""
+    cells = (
+        (one.who, one.why, one.until, "" if one.up_to is None else text_of(one.up_to)) for one in finding.waived_by
+    )
+    return ["; ".join(part) for part in zip(*cells, strict=True)]
 
 
 def segments_csv(result: Result) -> bytes:
@@ -195,6 +223,7 @@ def questions_csv(result: Result) -> bytes:
 #: File name → its writer.
 WRITERS: dict[str, Callable[[Result], bytes]] = {
     "failing.csv": failing_csv,
+    "waived.csv": waived_csv,
     "segments.csv": segments_csv,
     "routes.csv": routes_csv,
     "cables.csv": cables_csv,

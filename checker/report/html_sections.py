@@ -6,7 +6,7 @@ from checker.report.html_gaps import open_matters
 from checker.report.html_markup import Html, drawing, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import plain_table, told
-from checker.result.accounting import carriers_in_words, count, exit_status
+from checker.result.accounting import carriers_in_words, count, exit_status, notes_in_words
 from checker.result.archive import utc
 from checker.result.notes import advices, is_of_figure, split_text, vain
 from checker.result.problems import kinds_in_words
@@ -50,7 +50,8 @@ def summary(result: Result) -> Html:
         f"{removed}. Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown,"
         f" {counts.circuits_without_load} without load."
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown, {counts.findings_waived} waived,"
-        f" {counts.findings_pass} pass. Things to do: {counts.topics}. Problems listed: {counts.problems}"
+        f" {counts.findings_pass} pass. Things to do: {counts.topics}. Issue notes: {notes_in_words(counts)}."
+        f" Problems listed: {counts.problems}"
         f"{f' ({kinds_in_words(result.problems)})' if result.problems else ''}.",
         class_="summary",
     )

@@ -28,12 +28,12 @@ def waived(result: Result, places: Places) -> Html:
             plain_table(caption, heads, [_row(row, places) for row in rows]),
         ]
     if result.waivers:
-        heads = ("Waiver of", "By", "Why", "Until", "How it stands", "Waives")
+        columns = ("Waiver of", "By", "Why", "Until", "Up to", "How it stands", "Waives")
         ordered = sorted(result.waivers, key=lambda row: (row.state == "holds", natural(row.names), row.who, row.until))
         parts += [
             tag("h3", f"Waivers of findings ({len(ordered)})"),
             plain_table(
-                "Waivers of findings, those that need seeing to first", heads, [_waiver(row) for row in ordered]
+                "Waivers of findings, those that need seeing to first", columns, [_waiver(row) for row in ordered]
             ),
         ]
     return join(parts)
@@ -56,6 +56,7 @@ def _waiver(row: WaiverRow) -> tuple[str, ...]:
         name(row.who),
         row.why,
         name(row.until),
+        "whatever the figure" if row.up_to is None else f"{row.up_to:.10g}",
         stands,
         f"{number} finding{'' if number == 1 else 's'}",
     )

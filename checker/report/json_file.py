@@ -1,6 +1,7 @@
 """``result.json``: everything, versioned. Its JSON Schema comes from the same classes that it is written from."""
 
 import dataclasses
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -16,7 +17,10 @@ FORMAT_VERSION = 1
 
 
 class Document(BaseModel):
-    """The file. ``outputs`` has the SHA-256 of each file written with it; ``result`` every table; ``exit_status`` the command's."""
+    """The file. ``outputs`` has the SHA-256 of each file written with it; ``result`` every table; ``exit_status`` the command's.
+
+    ``annotated``: the SHA-256 of each annotated model that was written, by its file's name; it may lie anywhere.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -25,6 +29,7 @@ class Document(BaseModel):
     counts: Counts
     exit_status: int
     outputs: dict[str, str]
+    annotated: dict[str, str] = Field(default_factory=dict)
     result: Result
 
 
@@ -32,13 +37,16 @@ class Document(BaseModel):
 Document.model_rebuild(_types_namespace={"Loosened": Loosened, "Waiver": Waiver})
 
 
-def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> bytes:
+def result_json(
+    result: Result, exit_status: int, outputs: dict[str, str], annotated: Mapping[str, str] | None = None
+) -> bytes:
     """The bytes of ``result.json``.
 
     Args:
         result: What was found.
         exit_status: Of the command.
         outputs: File name → SHA-256 of the other files.
+        annotated: File name → SHA-256 of annotated models.
     """
     document: dict[str, Any] = {
         "format": FORMAT,
@@ -46,6 +54,7 @@ def result_json(result: Result, exit_status: int, outputs: dict[str, str]) -> by
         "counts": dataclasses.asdict(count(result)),
         "exit_status": exit_status,
         "outputs": outputs,
+        "annotated": dict(annotated or {}),
         "result": result,
     }
     return to_json(document, indent=1) + b"\n"

@@ -9,9 +9,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from checker.errors import OutputError
+from checker.result.archive import File
 
 RESULT = "result.json"
 STAGING = ".wayroom-unfinished-"
+
+_PIECE_BYTES = 1 << 20
 
 
 def check_out(
@@ -57,7 +60,7 @@ def _is_ours(out: Path, voucher: str) -> bool:
         return False
 
 
-def publish(out: Path, files: Mapping[str, bytes], result: bytes, voucher: str = RESULT) -> None:
+def publish(out: Path, files: Mapping[str, File], result: bytes, voucher: str = RESULT) -> None:
     """Writes files and then the result that vouches for them. An interrupted call leaves the earlier ones as they were.
 
     Args:
@@ -115,9 +118,13 @@ def write_beside(path: Path, content: bytes) -> Path:
     return beside
 
 
-def _write(path: Path, content: bytes) -> None:
+def _write(path: Path, content: File) -> None:
     with path.open("wb") as stream:
-        stream.write(content)
+        if isinstance(content, bytes):
+            stream.write(content)
+        else:
+            content.seek(0)
+            shutil.copyfileobj(content, stream)
         stream.flush()
         os.fsync(stream.fileno())
 
@@ -133,8 +140,20 @@ def disagreeing(out: Path) -> tuple[str, ...]:
         return (RESULT,)
 
 
+def digest(content: File) -> str:
+    """The SHA-256 of a file, as ``result.json`` has it."""
+    if isinstance(content, bytes):
+        return hashlib.sha256(content).hexdigest()
+    content.seek(0)
+    found = hashlib.sha256()
+    while piece := content.read(_PIECE_BYTES):
+        found.update(piece)
+    return found.hexdigest()
+
+
 def _digest(path: Path) -> str:
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
+        with path.open("rb") as file:
+            return digest(file)
     except OSError:
         return ""

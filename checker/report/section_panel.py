@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from checker.model.texts import number
-from checker.report.canvas import INK, SOFT_INK, Canvas, Rectangle, legible, shortened, text_width, wrapped
-from checker.report.gauge import BADGES_PX, Drawn, badge, could_lie, section, word
+from checker.report.canvas import INK, SOFT_INK, Canvas, Colour, Rectangle, legible, shortened, text_width, wrapped
+from checker.report.gauge import BADGES_PX, Drawn, badge, could_lie, known_fill, section, word
 from checker.result.notes import shown
 from checker.result.tables import CarrierRow, CompartmentRow, FindingRow
 from checker.section.drawing import Picture, picture_of
@@ -13,7 +13,9 @@ from checker.section.parts import SectionView
 _SIZES_MM = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000)
 _MOST_ROWS = 6
 _GAUGED = "Level shows the share of the {} used, not where cables lie."
-_LINE_PX = 25.0
+_LINE_PX = 28.0
+#: Where there is room, what was asked is written so much larger, so that it can still be read on half the screen.
+_LARGER = 3
 
 
 def draw_section(
@@ -53,12 +55,16 @@ def draw_section(
         _figures(canvas, (left, y), width, part, is_worst=part.number == worst or len(compartments) == 1)
         y += _LINE_PX
     if len(compartments) > _MOST_ROWS:
-        canvas.text((left, y), f"and {len(compartments) - _MOST_ROWS} compartments more", 15, SOFT_INK)
+        canvas.text((left, y), f"and {len(compartments) - _MOST_ROWS} compartments more", 17, SOFT_INK)
         y += _LINE_PX
     small = area[3] - 32.0
     if finding is not None:
         _asked(canvas, (left, y + 8.0), width, finding, small)
-    told = _GAUGED.format(_noun(compartments)) if picture is None else _way(view, worst)
+    if picture is not None:
+        told = _way(view, worst)
+    else:  # nothing is said of levels where none is shown
+        is_gauged = drawn.scale is not None and any(known_fill(part) for part in compartments)
+        told = _GAUGED.format(_noun(compartments)) if is_gauged else ""
     for place_of_line, line in enumerate(wrapped(told, 13, width, 2)):
         canvas.text((left, small + 16.0 * place_of_line), line, 13, SOFT_INK)
 
@@ -118,9 +124,11 @@ def _scale_bar(canvas: Canvas, left: float, y: float, most: float, scale: float)
 
 def _figures(canvas: Canvas, at: tuple[float, float], width: float, part: CompartmentRow, *, is_worst: bool) -> None:
     ink = INK if is_worst else SOFT_INK
-    text = shortened(f"{part.number}:  {figures(part)}", 17, width - text_width(part.verdict, 17) - 14.0)
-    canvas.text(at, text, 17, ink)
-    canvas.text((at[0] + text_width(text, 17) + 14.0, at[1]), part.verdict, 17, ink)
+    whole = f"{part.number}:  {figures(part)}"
+    size = 20 if text_width(whole + part.verdict, 20) + 14.0 <= width else 17
+    text = shortened(whole, size, width - text_width(part.verdict, size) - 14.0)
+    canvas.text(at, text, size, ink)
+    canvas.text((at[0] + text_width(text, size) + 14.0, at[1]), part.verdict, size, ink)
 
 
 def figures(part: CompartmentRow) -> str:
@@ -138,31 +146,52 @@ def drawable(text: str) -> str:
 
 
 def _asked(canvas: Canvas, at: tuple[float, float], width: float, finding: FindingRow, bottom: float) -> None:
-    """The rule with its verdict and source, and as much of the reason as there is room for."""
-    figures = shown(finding)
+    """The rule with its verdict and source, and as much of the reason as there is room for; larger where all of it has room."""
+    for larger in (_LARGER, 0):
+        y = _rule(None, at, width, finding, larger)
+        room = int((bottom - 8.0 - y) // (19.0 + larger))
+        most = min(room, 8) if not larger else room
+        if larger and len(_reason(finding, width, larger, 99)) > most:
+            continue
+        _rule(canvas, at, width, finding, larger)
+        for line in _reason(finding, width, larger, most) if most > 0 else ():
+            canvas.text((at[0], y), line, 15 + larger, INK)
+            y += 19.0 + larger
+        return
+
+
+def _reason(finding: FindingRow, width: float, larger: int, most: int) -> list[str]:
+    return wrapped(legible(drawable(finding.reason), ""), 15 + larger, width, most)
+
+
+def _rule(canvas: Canvas | None, at: tuple[float, float], width: float, finding: FindingRow, larger: int) -> float:
+    """The rule with its figures and verdict, and its source. Returns where that ends; without a canvas it only measures."""
+    figures, size = shown(finding), 16 + larger
     y = at[1]
-    room = width - text_width(finding.verdict, 16) - 24.0
+    room = width - text_width(finding.verdict, size) - 24.0
     whole = f"{finding.rule} ({figures})" if figures else finding.rule
-    is_short = text_width(whole, 16) <= room
-    rule = whole if is_short else shortened(finding.rule, 16, room)
-    canvas.text((at[0], y), rule, 16)
-    x = at[0] + text_width(rule, 16) + 16.0
-    canvas.rectangle((x - 7.0, y - 3.0, x + text_width(finding.verdict, 16) + 7.0, y + 19.0), None, INK, 2.0)
-    canvas.text((x, y), finding.verdict, 16)
-    y += 27.0
+    is_short = text_width(whole, size) <= room
+    rule = whole if is_short else shortened(finding.rule, size, room)
+    lines: list[tuple[float, str, int, Colour]] = [(y, rule, size, INK)]
+    if canvas is not None:
+        x = at[0] + text_width(rule, size) + 16.0
+        canvas.rectangle(
+            (x - 7.0, y - 3.0, x + text_width(finding.verdict, size) + 7.0, y + 19.0 + larger), None, INK, 2.0
+        )
+        canvas.text((x, y), finding.verdict, size)
+    y += 27.0 + larger
     if not is_short:
-        for line in wrapped(legible(drawable(figures), ""), 16, width, 2):
-            canvas.text((at[0], y), line, 16)
-            y += 21.0
+        for line in wrapped(legible(drawable(figures), ""), size, width, 2):
+            lines.append((y, line, size, INK))
+            y += 21.0 + larger
         y += 3.0
     source = " - ".join(part for part in (finding.basis, finding.source) if part)
+    for line in wrapped(source, 14 + larger, width, 2 + (larger > 0)):
+        lines.append((y, line, 14 + larger, SOFT_INK))
+        y += 18.0 + larger
     if source:
-        for line in wrapped(source, 14, width, 2):
-            canvas.text((at[0], y), line, 14, SOFT_INK)
-            y += 18.0
         y += 5.0
-    room = int((bottom - 8.0 - y) // 19.0)
-    if room > 0:
-        for line in wrapped(legible(drawable(finding.reason), ""), 15, width, min(room, 8)):
-            canvas.text((at[0], y), line, 15, INK)
-            y += 19.0
+    if canvas is not None:
+        for top, text, letters, colour in lines:
+            canvas.text((at[0], top), text, letters, colour)
+    return y

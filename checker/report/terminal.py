@@ -8,7 +8,7 @@ from rich.table import Table
 
 from checker.model import ProblemKind
 from checker.model.texts import listed, natural
-from checker.result.accounting import carriers_in_words, count
+from checker.result.accounting import carriers_in_words, count, notes_in_words
 from checker.result.cautions import CAUTIONS
 from checker.result.gravity import gravity
 from checker.result.notes import found_and_wanted
@@ -44,7 +44,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f"Ratings: {counts.circuits_rated} known, {counts.circuits_rating_unknown} unknown, {counts.circuits_without_load} without load."
         f" Findings: {counts.findings_fail} fail, {counts.findings_unknown} unknown,"
         f"{f' {counts.findings_waived} waived,' if counts.findings_waived else ''} {counts.findings_pass} pass."
-        f" Issue notes: {counts.topics}{f', and {len(result.requests)} with questions' if result.requests else ''}"
+        f" Issue notes: {notes_in_words(counts)}"
         f"{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
     )
     problems = (
@@ -69,7 +69,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     _print_gaps(console, result)
     _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
     _print_waivers(console, result)
-    files = "report.html, issues.bcf, failing.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv, result.json"
+    tables = "failing.csv, waived.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv"
+    files = f"report.html, issues.bcf, {tables}, result.json"
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))

@@ -12,7 +12,8 @@ from checker.result.tables import Result
 class Counts:
     """What was read and what became of it. Carriers are segments, not fittings.
 
-    ``carriers_demolished`` are in no other count: they are left out of everything.
+    ``carriers_demolished`` are in no other count: they are left out of everything. ``topics`` are the issue notes of what fails,
+    ``requests`` those that ask something; notes that earlier runs or people raised are in neither.
     """
 
     carriers_read: int
@@ -38,6 +39,7 @@ class Counts:
     problems_assumption: int
     problems_inference: int
     topics: int
+    requests: int = 0
 
 
 def count(result: Result) -> Counts:
@@ -77,6 +79,7 @@ def count(result: Result) -> Counts:
         problems_assumption=kinds[ProblemKind.ASSUMPTION],
         problems_inference=kinds[ProblemKind.INFERENCE],
         topics=len(result.topics),
+        requests=len(result.requests),
     )
 
 
@@ -87,6 +90,11 @@ def carriers_in_words(counts: Counts) -> str:
         whole = counts.carriers_read + counts.carriers_demolished
         told += f"; {whole} in the models = {counts.carriers_read} read + {counts.carriers_demolished} marked as demolished and left out"
     return f"{told}."
+
+
+def notes_in_words(counts: Counts) -> str:
+    """How many issue notes a run raises: of what fails, and of those besides that ask something, if there are any."""
+    return f"{counts.topics}{f', and {counts.requests} with questions' if counts.requests else ''}"
 
 
 def exit_status(result: Result) -> int:

@@ -2,11 +2,18 @@
 
 import io
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from functools import lru_cache
+from typing import IO
 
 from checker.model import SourceFile
+
+#: What is in a file, or what makes that once it is written: pictures take far longer, and far more room, than all else.
+Content = bytes | Callable[[], bytes]
+
+#: An archive, or any file: its bytes, or what can be read and gone back in.
+File = bytes | IO[bytes]
 
 #: What a time is where the input gives none: the first that a zip archive can hold. Never the wall clock.
 NO_TIME = datetime(1980, 1, 1, tzinfo=UTC)
@@ -40,10 +47,23 @@ def newest_time(files: Iterable[SourceFile]) -> str:
     return max((xml_time(file.timestamp) or "" for file in files if file.role == "model"), default="")
 
 
-def packed(files: Iterable[tuple[str, bytes]], created: str) -> bytes:
-    """A zip archive of files in their order, with an entry for each folder before its first file.
+def content_of(content: Content) -> bytes:
+    """What is in a file."""
+    return content if isinstance(content, bytes) else content()
+
+
+def packed(files: Iterable[tuple[str, Content]], created: str) -> bytes:
+    """The bytes of what ``pack`` writes."""
+    target = io.BytesIO()
+    pack(target, files, created)
+    return target.getvalue()
+
+
+def pack(target: IO[bytes], files: Iterable[tuple[str, Content]], created: str) -> None:
+    """Writes a zip archive of files in their order, with an entry for each folder before its first file.
 
     Args:
+        target: Where to; one that can be gone back in.
         files: Path, with ``/`` between its parts, and content. A path that ends with ``/`` is a folder.
         created: ISO time that every entry bears.
     """
@@ -51,7 +71,6 @@ def packed(files: Iterable[tuple[str, bytes]], created: str) -> bytes:
     if not NO_TIME.year <= time.year <= _LAST_YEAR:
         time = NO_TIME
     stamp = (time.year, time.month, time.day, time.hour, time.minute, time.second)
-    target = io.BytesIO()
     seen: set[str] = set()
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
         for path, content in files:
@@ -62,8 +81,7 @@ def packed(files: Iterable[tuple[str, bytes]], created: str) -> bytes:
                     seen.add(folder)
                     archive.writestr(_entry(folder, stamp), b"")
             if not path.endswith("/"):
-                archive.writestr(_entry(path, stamp), content)
-    return target.getvalue()
+                archive.writestr(_entry(path, stamp), content_of(content))
 
 
 def _entry(path: str, stamp: tuple[int, int, int, int, int, int]) -> zipfile.ZipInfo:

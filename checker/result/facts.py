@@ -1,10 +1,11 @@
 """What the merger of notes must know of a run besides its notes."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from checker.result.notes import code_word, shown
 from checker.result.provenance import document_words
-from checker.result.requests import question_id
+from checker.result.request_groups import all_asked
 from checker.result.tables import CarrierRow, FindingRow, Result
 
 
@@ -27,7 +28,7 @@ Subject = tuple[tuple[str, ...], int | None, str]
 
 @dataclass(frozen=True, slots=True)
 class RunFacts:
-    """What the merger must know of a run besides its notes: ``projects`` and ``models`` are those that were read.
+    """What the merger must know of a run besides its notes: ``models`` are those that were read, ``projects`` those of each IfcProject.
 
     ``code`` is as in ``State``, ``code_title`` for people. ``subjects``: the ids of the findings about each; none of a carrier, a
     compartment or a circuit that no rule asked about. ``questions`` are those asked, by their ids, whether a note asks them or not.
@@ -37,7 +38,7 @@ class RunFacts:
     created: str
     findings: dict[str, Judgement] = field(default_factory=dict)
     rules: frozenset[str] = frozenset()
-    projects: frozenset[str] = frozenset()
+    projects: Mapping[str, frozenset[str]] = field(default_factory=dict)
     models: frozenset[str] = frozenset()
     code: str = ""
     code_title: str = ""
@@ -46,6 +47,7 @@ class RunFacts:
     subjects: dict[Subject, list[str]] = field(default_factory=dict)
     questions: dict[str, str] = field(default_factory=dict)
     document: str = ""
+    has_schedule: bool = False
 
 
 def run_facts(result: Result) -> RunFacts:
@@ -56,15 +58,20 @@ def run_facts(result: Result) -> RunFacts:
         result.created,
         {row.id: _judgement(row, labels) for row in result.findings},
         frozenset(row.rule for row in result.findings),
-        frozenset(file.ifc_project for file in models if file.ifc_project),
+        {
+            own: frozenset(file.name for file in models if file.ifc_project == own)
+            for file in models
+            if (own := file.ifc_project)
+        },
         frozenset(file.name for file in models),
         code_word(result),
         result.code_title,
         result.project_key,
         result.carriers,
         _subjects(result),
-        {question_id(result.project_key, row.question): row.question for row in result.questions if row.rank},
+        all_asked(result),
         document_words(result.revision, result.status),
+        any(file.role == "schedule" for file in result.files),
     )
 
 

@@ -12,6 +12,8 @@ Group = tuple[FindingRow, ...]
 ASK_FILL_AGAIN = frozenset({"fill.spare", "fill.seal", "access.closed"})
 #: So many notes are raised of one rule; of more, those that are alike are put together.
 MOST_OF_RULE = 50
+#: And so many of all rules together, unless there are more rules: of more, each rule has its share at the most.
+MOST_OF_ALL = 99
 
 #: What those have in common that are put together where one rule has too many notes: the first of these that leaves few enough.
 _ALIKE = (
@@ -35,7 +37,11 @@ def gathered(groups: Sequence[Group], carriers: Mapping[str, CarrierRow]) -> lis
     of_rule: dict[str, list[Group]] = defaultdict(list)
     for group in joined:
         of_rule[group[0].rule].append(group)
-    few = [group for alike in of_rule.values() for group in _few(alike, carriers)]
+    kept = {rule: _few(alike, carriers, MOST_OF_RULE) for rule, alike in of_rule.items()}
+    if sum(map(len, kept.values())) > MOST_OF_ALL:
+        share = max(1, MOST_OF_ALL // len(kept))
+        kept = {rule: _few(alike, carriers, share) for rule, alike in of_rule.items()}
+    few = [group for alike in kept.values() for group in alike]
     return sorted(few, key=lambda group: gravity(group[0]))
 
 
@@ -69,8 +75,9 @@ def _leading_first(group: Sequence[FindingRow]) -> Group:
     return tuple(sorted(group, key=lambda row: (row.rule in ASK_FILL_AGAIN, gravity(row))))
 
 
-def _few(groups: list[Group], carriers: Mapping[str, CarrierRow]) -> list[Group]:
-    if len(groups) <= MOST_OF_RULE:
+def _few(groups: list[Group], carriers: Mapping[str, CarrierRow], most: int) -> list[Group]:
+    """Groups of one rule, put together by what they have in common until there are no more than so many."""
+    if len(groups) <= most:
         return groups
     together: dict[tuple[object, ...], list[FindingRow]] = {}
     for alike in _ALIKE:
@@ -78,7 +85,7 @@ def _few(groups: list[Group], carriers: Mapping[str, CarrierRow]) -> list[Group]
         for group in groups:
             facts = _facts(group[0], carriers[group[0].carriers[0]])
             together[tuple(facts[name] for name in alike)].extend(group)
-        if len(together) <= MOST_OF_RULE:
+        if len(together) <= most:
             break
     return [_leading_first(group) for group in together.values()]
 

@@ -55,6 +55,23 @@ class BreakRow:
 
 
 @dataclass(frozen=True, slots=True)
+class NearMissRow:
+    """An open end of a carrier that has something near which it isn't joined to, though no circuit need pass there.
+
+    ``one`` is the carrier's key, ``other`` of the carrier or fitting near it. ``names`` is what people call both, in the order in which
+    ``said`` tells of them. ``is_used``: circuits come in at the end, or at both ends where two miss each other: then it is open on purpose.
+    """
+
+    one: str
+    other: str
+    names: tuple[str, str]
+    said: str
+    gap_mm: float
+    point_mm: Vec
+    is_used: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class ComingIn:
     """Where a circuit that begins or ends at equipment comes in on a carrier: the carrier's key, and the place on its axis."""
 

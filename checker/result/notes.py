@@ -3,19 +3,20 @@
 The last lines of a description that we write are for the next run::
 
     wayroom: <finding id> <finding id>
-    wayroom state: <rule> | <code> | <value> | <value> | <seal of the title>/<seal of the text>
+    wayroom state: <rule> | <code> | <value> | <value> | <seals of the title, the text, the status and the project's key, with / between>
 
-One value per finding, in the same order. Where a person changed the title or the text, its seal no longer fits: it is
+One value per finding, in the same order. Where a person changed the title, the text or the status, its seal no longer fits: it is
 theirs now. Everything is read back by words, not by lines, since other programs wrap and trim texts as they like.
 """
 
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
 from checker.model.texts import listed, natural, number
+from checker.result.archive import Content
 from checker.result.dialect import V2, Dialect
 from checker.result.note_words import NoteWords
 from checker.result.tables import FindingRow, Result, Topic
@@ -27,19 +28,24 @@ AUTHOR = "wayroom"
 #: The seal of a text that isn't ours, or of which we can't tell.
 NO_SEAL = "0" * 12
 
+#: As what we set a status.
+OPEN, REVIEW = "open", "review"
+
 #: So many different things that were tried in vain are told of one topic; the findings have all.
 MOST_TOLD = 4
 
 _UUID = r"[0-9a-fA-F]{8}(?:-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}"
 _IDS = re.compile(rf"(?:wayroom:(?:\s+{_UUID})+\s*)+")
-_STATE = re.compile(r"wayroom\s+state:\s([^|]*)\|([^|]*)\|(.*?)\|\s*([0-9a-f]{12})/([0-9a-f]{12})\b", re.DOTALL)
+_SEAL = "([0-9a-f]{12})"
+_STATE = re.compile(rf"wayroom\s+state:\s([^|]*)\|([^|]*)\|(.*?)\|\s*{_SEAL}/{_SEAL}(?:/{_SEAL}/{_SEAL})?\b", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
 class State:
     """What a topic's text says for machines.
 
-    ``values`` are by finding id: figures for one that fails, else a word. Empty text: nothing was said of it.
+    ``values`` are by finding id: figures for one that fails, else a word. Empty text: nothing was said of it. ``status_seal`` is of the
+    status that we set last, and as what (``status_seal``); ``project_seal`` is of the key of the project whose findings they are.
     """
 
     values: dict[str, str]
@@ -47,17 +53,32 @@ class State:
     code: str = ""
     title_seal: str = NO_SEAL
     body_seal: str = NO_SEAL
+    status_seal: str = NO_SEAL
+    project_seal: str = NO_SEAL
+
+    @property
+    def seals(self) -> tuple[str, str, str, str]:
+        """As they stand in a text."""
+        return self.title_seal, self.body_seal, self.status_seal, self.project_seal
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """One topic: its folder's files, by name, and what it was made of. ``text`` is what it says to people."""
+    """One topic: its folder's files, by name, and what it was made of. ``text`` is what it says to people.
+
+    ``pictures`` are drawn when they are written, by what they are named: a topic that has one already needs none.
+    """
 
     guid: str
     title: str
     text: str
     state: State
     files: dict[str, bytes]
+    pictures: Mapping[str, Callable[[], bytes]] = field(default_factory=dict)
+
+    def contents(self) -> dict[str, Content]:
+        """All files of its folder, by name."""
+        return {**self.files, **self.pictures}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,15 +94,16 @@ class Draft:
     dialect: Dialect = V2
     words: NoteWords = field(default_factory=NoteWords)
 
-    def files(self) -> list[tuple[str, bytes]]:
+    def files(self) -> list[tuple[str, Content]]:
         """Every file with its path, in the order in which it is written."""
-        topics = [(f"{note.guid}/{name}", content) for note in self.notes for name, content in note.files.items()]
+        topics = [(f"{note.guid}/{name}", content) for note in self.notes for name, content in note.contents().items()]
         return [*self.head.items(), *topics]
 
 
 def code_word(result: Result) -> str:
     """A code and its edition as one word, ``bs-7671/3f2a91bc``: the hash is of its title and edition."""
-    return f"{result.code}/{hashlib.sha256(result.code_title.encode()).hexdigest()[:8]}"
+    title = result.code_title.encode("utf-8", "surrogatepass")
+    return f"{result.code}/{hashlib.sha256(title).hexdigest()[:8]}"
 
 
 def shown(finding: FindingRow) -> str:
@@ -154,19 +176,48 @@ def vain(findings: Iterable[FindingRow], labels: Mapping[str, str]) -> str:
     return listed(told, MOST_TOLD, "; ")
 
 
-def topic_state(topic: Topic, findings: dict[str, FindingRow], code: str = "") -> State:
-    """What stands for machines in a topic. ``findings`` are the result's, by id; ``code`` is its ``code_word``."""
+def topic_state(
+    topic: Topic, findings: dict[str, FindingRow], code: str = "", project_key: str = "", status: str = ""
+) -> State:
+    """What stands for machines in a topic.
+
+    Args:
+        topic: A new one.
+        findings: The result's, by id.
+        code: Its ``code_word``.
+        project_key: The result's.
+        status: What the topic's is called.
+    """
     parted = split_text(topic.description)
     # in the order of the ids that stand there already, where these are the topic's own
     listed = tuple(parted.state.values) if parted.state else ()
     order = listed if sorted(listed) == sorted(topic.members) else topic.members
     rows = [findings[member] for member in order if member in findings]
     values = dict.fromkeys(order, "unknown" if is_question(topic.rule) else "") | {row.id: _word(row) for row in rows}
-    return State(values, topic.rule, code or (rows[0].code if rows else ""), seal(topic.title), seal(parted.text))
+    named = code or (rows[0].code if rows else "")
+    seals = (seal(topic.title), seal(parted.text), status_seal(OPEN, status), project_seal(project_key))
+    return State(values, topic.rule, named, *seals)
 
 
 def _word(finding: FindingRow) -> str:
-    return finding.verdict if finding.value is None else shown(finding)
+    """What stands for a finding, as it will be read back."""
+    return finding.verdict if finding.value is None else _plain(clean(shown(finding)))
+
+
+def _plain(value: str) -> str:
+    return " ".join(value.replace("|", " ").split())
+
+
+@lru_cache(maxsize=8)
+def project_seal(key: str) -> str:
+    """A seal of a project's key."""
+    return seal(key)
+
+
+@lru_cache(maxsize=32)
+def status_seal(role: str, status: str) -> str:
+    """A seal of a status that we set, and as what: a project may call it otherwise the next time. Case doesn't count."""
+    return seal(f"{role} {status.lower()}") if status.strip() else NO_SEAL
 
 
 def seal(text: str) -> str:
@@ -176,10 +227,10 @@ def seal(text: str) -> str:
 
 def state_lines(state: State) -> str:
     """The lines that end a description."""
-    values = "".join(f"{value.replace('|', ' ')} | " for value in state.values.values())
+    values = "".join(f"{_plain(value)} | " for value in state.values.values())
     return (
         f"wayroom: {' '.join(state.values)}\n"
-        f"wayroom state: {state.rule} | {state.code} | {values}{state.title_seal}/{state.body_seal}"
+        f"wayroom state: {state.rule} | {state.code} | {values}{'/'.join(state.seals)}"
     )
 
 
@@ -201,9 +252,10 @@ class Parted:
 def split_text(description: str) -> Parted:
     """Parts a description. What is given must not be changed."""
     text = clean(description)
-    ids = _IDS.search(text)
-    if ids is None:
+    every = list(_IDS.finditer(text))  # people quote ids; ours are those that the state is of
+    if not every:
         return Parted(text, None)
+    ids = next((one for one in every if _STATE.match(text, one.end())), every[0])
     keys = list(dict.fromkeys(key.lower() for key in re.findall(_UUID, ids[0])))
     before, rest = text[: ids.start()], text[ids.end() :]
     found = _STATE.match(rest)
@@ -211,8 +263,14 @@ def split_text(description: str) -> Parted:
         return Parted(before, State(dict.fromkeys(keys, "")), rest.strip())
     values = [" ".join(value.split()) for value in found[3].split("|")]
     known = values if len(values) == len(keys) else [""] * len(keys)
-    state = State(dict(zip(keys, known, strict=True)), found[1].strip(), found[2].strip(), found[4], found[5])
+    seals = (found[4], found[5], found[6] or NO_SEAL, found[7] or NO_SEAL)
+    state = State(dict(zip(keys, known, strict=True)), found[1].strip(), found[2].strip(), *seals)
     return Parted(before, state, rest[found.end() :].strip())
+
+
+def disarmed(text: str) -> str:
+    """A text for people in which no name of a model reads as the words that our lines for machines begin with."""
+    return clean(text).replace("wayroom:", "wayroom :")
 
 
 #: What XML 1.0 can't hold, not even escaped.

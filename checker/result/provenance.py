@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from checker.model import SourceFile
+from checker.result.notes import disarmed
 from checker.result.tables import Result, Topic
 from checker.result.topic_text import IDS_LINE
 
@@ -33,7 +34,7 @@ def provenance_lines(result: Result) -> list[str]:
 def digest_of(files: Iterable[SourceFile]) -> str:
     """The SHA-256 of the lines ``<sha256>  <name>`` of files, sorted: one that changes when any of them does."""
     lines = sorted(f"{file.sha256}  {file.name}\n" for file in files)
-    return hashlib.sha256("".join(lines).encode()).hexdigest()
+    return hashlib.sha256("".join(lines).encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def with_lines(topic: Topic, lines: Sequence[str]) -> Topic:
@@ -41,5 +42,5 @@ def with_lines(topic: Topic, lines: Sequence[str]) -> Topic:
     text, found, ids = topic.description.rpartition(f"\n{IDS_LINE}")
     if not found:
         return topic
-    told = "\n".join(lines)
+    told = disarmed("\n".join(lines))
     return replace(topic, description=f"{text.rstrip()}\n\n{told}\n{found}{ids}")

@@ -1,80 +1,27 @@
 """Questions to the design team as topics: what must be answered before something can be judged, that of one kind in one note."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from checker.model import Place
 from checker.model.setting import Setting
 from checker.model.texts import listed, natural
-from checker.result.camera import cube, fit_camera
-from checker.result.guids import stable_guid
+from checker.result.camera import cube, extent_mm, fit_camera
+from checker.result.meetings import fittings_missed, meeting_line, meetings
+from checker.result.notes import disarmed
 from checker.result.question_tables import QuestionRow
+from checker.result.request_groups import RequestGroup, asked_rows
 from checker.result.tables import Box, Result, Topic
-from checker.result.topic_text import IDS_LINE, MOST_NAMED
+from checker.result.topic_text import IDS_LINE, MOST_NAMED, MOST_SELECTED, short_title
 from checker.result.topics import NORMAL
-from checker.result.whereabouts import clip_m
+from checker.result.whereabouts import grid_words, view_cut
 from checker.rule.needs import WAY
-from checker.rule.question_kinds import QUESTION, QuestionKind, kind_of
+from checker.rule.question_kinds import kind_of
 from checker.units import metres
 
 LABEL = "Question"
-#: So many questions of one kind a note has, those that settle most.
-MOST_ASKED = 100
 #: So many have a line of their own; the others are named.
 MOST_TOLD = 15
-
-
-@dataclass(frozen=True, slots=True)
-class RequestGroup:
-    """Questions of one kind, or all that is asked of one thing, those that settle most first.
-
-    ``kind`` is of the first. ``ids`` are of the questions, as those of findings are, by which a topic keeps its identity. ``more`` are so
-    many that are left to questions.csv.
-    """
-
-    kind: QuestionKind
-    rows: tuple[QuestionRow, ...]
-    ids: tuple[str, ...]
-    more: int = 0
-
-    @property
-    def settles(self) -> int:
-        """So many unknown findings its questions settle, each once those before it are answered."""
-        return sum(row.settles for row in self.rows)
-
-    @property
-    def is_of_one_thing(self) -> bool:
-        """Whether it asks several things of one."""
-        return len({kind_of(row.question)[0] for row in self.rows}) > 1
-
-
-def question_id(project_key: str, question: str) -> str:
-    """The id of a question: the same as long as it is asked in the same words."""
-    return stable_guid(QUESTION, project_key, question)
-
-
-def request_groups(result: Result, most: int) -> list[RequestGroup]:
-    """The questions of a result as a person would ask them: those of one kind together; what is the only one of its kind by its thing.
-
-    Args:
-        result: Its questions.
-        most: So many groups at the most, those that settle most.
-    """
-    of_kind: dict[QuestionKind, list[QuestionRow]] = defaultdict(list)
-    for row in result.questions:
-        if row.rank:
-            of_kind[kind_of(row.question)[0]].append(row)
-    by: dict[object, list[QuestionRow]] = defaultdict(list)
-    for kind, rows in of_kind.items():
-        by[(kind.noun, kind_of(rows[0].question)[1]) if len(rows) == 1 and kind.noun else kind].extend(rows)
-    groups = []
-    for rows in by.values():
-        first = sorted(rows, key=lambda row: (-row.settles, row.rank))[:MOST_ASKED]
-        ids = tuple(question_id(result.project_key, row.question) for row in first)
-        groups.append(RequestGroup(kind_of(first[0].question)[0], tuple(first), ids, len(rows) - len(first)))
-    groups.sort(key=lambda group: (-group.settles, min(row.rank for row in group.rows)))
-    return groups[:most]
 
 
 @dataclass(slots=True)
@@ -97,33 +44,44 @@ def request_topics(
         guids: The identity of each topic.
         setting: The floors of the building.
     """
-    asked = sum(1 for row in result.questions if row.rank)
-    left = asked - sum(len(group.rows) + group.more for group in groups)
+    asked = len(asked_rows(result))
+    left = asked - sum(len(group.rows) + group.more for group in groups if not group.is_of_meetings)
     reasons = {row.circuit: row.reason for row in result.circuits if row.reason and not row.is_routed}
+    lie = {one.name: one.said for one in meetings(result)}
     topics = []
     for place, (group, guid) in enumerate(zip(groups, guids, strict=True), start=1):
         selected = _selected(result, group)
+        clip, cut = view_cut(setting or Setting(), selected.boxes)
         marks = [kind_of(row.question)[1] for row in group.rows] if group.kind.noun == "circuit" else []
+        if group.is_of_meetings:
+            marks = list(dict.fromkeys(mark for row in group.rows for mark in row.examples))
         lines = [
             f"{_capital(_headline(group))}?",
-            f"{_hanging(group)} can't be judged before that is answered. This is a question, not a failure.",
-            *_where(result, selected),
+            f"{_hanging(group)} This is a question, not a failure.",
+            *_where(result, selected, setting or Setting(), cut),
+            *_cut_short(selected),
             "",
-            *(_line(row, reasons) for row in group.rows[:MOST_TOLD]),
+            *(
+                meeting_line(row, lie.get(kind_of(row.question)[1], ""))
+                if group.is_of_meetings
+                else _line(row, reasons)
+                for row in group.rows[:MOST_TOLD]
+            ),
             *_others(group),
             *_breaks(result, marks if group.kind.what == WAY else ()),
         ]
         if place == len(groups) and left:
             lines += [
                 "",
-                f"{left} more question{'s are' if left > 1 else ' is'} not raised as notes: see questions.csv.",
+                f"{left} more question{'s are' if left > 1 else ' is'} not raised as notes: see questions.csv and routes.csv.",
             ]
-        lines += ["", *result.cautions[-1:], "", IDS_LINE + " ".join(sorted(group.ids))]
+        lines += ["", *result.cautions[-1:], ""]
+        last = IDS_LINE + " ".join(sorted(group.ids))
         topics.append(
             Topic(
                 guid=guid,
-                title=f"Question: {_headline(group, MOST_NAMED)}",
-                description="\n".join(lines),
+                title=short_title(f"Question: {_headline(group, MOST_NAMED)}"),
+                description="\n".join([disarmed("\n".join(lines)), last]),
                 rule=group.kind.key,
                 priority=NORMAL,
                 labels=(LABEL,),
@@ -133,7 +91,7 @@ def request_topics(
                 circuits=tuple(sorted(marks)),
                 worst="",
                 camera=fit_camera(selected.boxes) if selected.boxes else None,
-                clip_m=clip_m(setting or Setting(), selected.boxes),
+                clip_m=clip,
             )
         )
     return tuple(topics)
@@ -156,16 +114,21 @@ def _headline(group: RequestGroup, most: int = MOST_NAMED) -> str:
 def _others(group: RequestGroup) -> list[str]:
     """Those that have no line of their own."""
     names = [kind_of(row.question)[1] for row in group.rows[MOST_TOLD:]]
-    more = f"{group.more} more of this kind, in questions.csv" if group.more else ""
+    table = "problems.csv" if group.is_of_meetings else "questions.csv"
+    more = f"{group.more} more of this kind, in {table}" if group.more else ""
     told = ", ".join(names) + (" and " if names and more else "") + more
     return [f"- and {told}"] if told else []
 
 
 def _hanging(group: RequestGroup) -> str:
-    touches = sum(row.touches for row in group.rows)
+    if group.is_of_meetings:
+        return "No circuit is led across these gaps." if len(group.rows) > 1 else "No circuit is led across that gap."
     if len(group.rows) > 1:
-        return "What hangs on these"
-    return "1 finding" if touches == 1 else f"{touches} findings"
+        return "What hangs on these can't be judged before they are answered."
+    touches = group.rows[0].touches
+    if not touches:
+        return "In which carriers it lies isn't known before that is answered."
+    return f"{'1 finding' if touches == 1 else f'{touches} findings'} can't be judged before that is answered."
 
 
 def _line(row: QuestionRow, reasons: Mapping[str, str]) -> str:
@@ -179,16 +142,31 @@ def _line(row: QuestionRow, reasons: Mapping[str, str]) -> str:
         if row.settles
         else ", and on other answers besides"
     )
-    about = f", such as {', '.join(row.examples)}" if row.examples else ""
+    such_as = ", such as" if len(row.examples) < row.touches else ":"
+    about = f"{such_as} {', '.join(row.examples)}" if row.examples else ""
+    if not row.touches:
+        hangs, alone = "In which carriers it lies isn't known, and no finding is known to hang on that", ""
     why = reasons.get(name, "") if kind.noun == "circuit" and kind.what == WAY else ""
     return f"- {row.question}{f' ({why})' if why else ''}. Answer: {answer}. {hangs}{alone}{about}."
 
 
-def _where(result: Result, selected: _Selected) -> list[str]:
-    places = [row.place for row in result.carriers if row.key in selected.carriers]
-    places += selected.equipment.values()
+def _where(result: Result, selected: _Selected, setting: Setting, cut: str) -> list[str]:
+    """Storeys, the axes of the grid that the first of them is nearest to, and where the view is cut open."""
+    rows = {row.key: row for row in result.carriers if row.key in selected.carriers}
+    places = [*(row.place for row in rows.values()), *selected.equipment.values()]
     storeys = sorted({place.storey for place in places if place.storey}, key=natural)
-    return [f"Where: {', '.join(storeys)}."] if storeys else []
+    parts = [f"Where: {', '.join(storeys)}."] if storeys else []
+    first = next((rows[key] for key in selected.carriers if rows[key].boxes), None)
+    if first is not None and (grid := grid_words(setting, extent_mm(first.boxes[:1])[0], first.place.storey)):
+        parts.append(f"{'' if parts else 'Where: '}Nearest grid axes to {first.place.label}: {grid}.")
+    if cut:
+        parts.append(f"{'' if parts else 'Where: '}{cut}")
+    return [" ".join(parts)] if parts else []
+
+
+def _cut_short(selected: _Selected) -> list[str]:
+    number = len(selected.carriers) + len(selected.equipment)
+    return [f"The view selects the first {MOST_SELECTED} of {number} elements."] if number > MOST_SELECTED else []
 
 
 def _breaks(result: Result, marks: Iterable[str]) -> list[str]:
@@ -218,6 +196,10 @@ def _selected(result: Result, group: RequestGroup) -> _Selected:
                 found.equipment[item.key] = Place(item.key, "", tag=item.label, storey=item.storey)
                 if item.point_mm is not None:
                     found.boxes.append(cube(item.point_mm))
+    if group.is_of_meetings:
+        for place, box in fittings_missed(result, keys):
+            found.equipment[place.global_id] = place
+            found.boxes.append(box)
     found.carriers.update((key, None) for key in keys if key in rows)
     found.boxes += [box for key in found.carriers for box in rows[key].boxes]
     return found

@@ -3,7 +3,16 @@
 from dataclasses import dataclass, field
 
 from checker.model import Place, Problem, SourceFile, Vec
-from checker.result.network_tables import BreakRow, EquipmentRow, JoinRow, NearWayRow, OpenEndRow, TakeOffRow
+from checker.model.setting import Grid
+from checker.result.network_tables import (
+    BreakRow,
+    EquipmentRow,
+    JoinRow,
+    NearMissRow,
+    NearWayRow,
+    OpenEndRow,
+    TakeOffRow,
+)
 from checker.result.question_tables import QuestionRow
 from checker.result.remedy_tables import RemedyRow
 from checker.result.waiver_tables import WaivedBy, WaiverRow
@@ -180,7 +189,8 @@ class FindingRow:
 
     ``at``: what it is about where that isn't its carriers alone, as people call it: a fitting, a carrier at a wall.
 
-    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it. ``other_ways``: whether it
+    ``is_of_circuit``: it is about a circuit; its carrier, if there is one, is the segment that governs it. ``along``: of one that fails,
+    the other carriers on its way where it carries too little. ``other_ways``: whether it
     would be the same if circuits took ways that are a little longer, or on whose way it hangs; empty where that wasn't asked.
 
     ``found`` and ``wanted``: what was found and what is wanted in a few words, figures and units in them; empty where value and limit
@@ -214,6 +224,7 @@ class FindingRow:
     found: str = ""
     wanted: str = ""
     tried: str = ""
+    along: tuple[str, ...] = ()
     waived_by: tuple[WaivedBy, ...] = ()
 
     @property
@@ -244,7 +255,7 @@ class Topic:
     ``members`` are finding ids; ``carriers`` keys of carriers, the worst first; ``cables`` GlobalIds of cables in the model that the
     circuits concerned own, and of a question equipment that circuits begin or end at; ``worst`` the finding id that the snapshot's section
     shows.
-    ``clip_m``: what is higher than this hides them, since they lie in a floor; None: nothing does.
+    ``clip_m``: what is higher than this hides them: the floor that they lie in, or one above them; None: nothing does.
     """
 
     guid: str
@@ -277,7 +288,7 @@ class Result:
     ``demolished`` are carrier segments that the models mark as demolished; they are in no other table. ``near_ways`` are ways no more than
     ``near_m`` longer than those that were found; None: the project asks for none. ``equipment`` is only what circuits begin or end at.
     ``revision`` and ``status`` are of the documents, as the project names them. ``requests`` are topics too: questions to the design team,
-    whose members are ids of questions; no finding is among them.
+    whose members are ids of questions; no finding is among them. ``grids`` are the building's, by which places are told.
     """
 
     version: str
@@ -312,6 +323,8 @@ class Result:
     status: str = ""
     requests: tuple[Topic, ...] = ()
     waivers: tuple[WaiverRow, ...] = ()
+    near_misses: tuple[NearMissRow, ...] = ()
+    grids: tuple[Grid, ...] = ()
 
     def carrier(self, key: str) -> CarrierRow:
         """The row of a carrier by its key."""

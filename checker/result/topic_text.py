@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from checker.model.texts import listed, natural, number
 from checker.result.gravity import gravity
-from checker.result.notes import advices, found_and_wanted, vain
+from checker.result.notes import advices, clean, found_and_wanted, vain
 from checker.result.tables import CarrierRow, FindingRow
 
 #: The description's last line: what merging finds our topics by.
@@ -12,6 +12,8 @@ IDS_LINE = "wayroom: "
 #: So many findings of a rule are told with their reason, the worst first; the others are named.
 MOST_LISTED = 40
 MOST_NAMED = 4
+#: No title is longer: other programs show one in a line of a list.
+MOST_TITLE = 250
 #: No viewer selects more; the list of a viewpoint ends there.
 MOST_SELECTED = 1000
 #: What figures are of, by measure.
@@ -33,7 +35,13 @@ def title_of(group: Sequence[FindingRow], rows: Sequence[CarrierRow], circuits: 
     what = _amount(worst)
     if worst.is_of_circuit:
         what = f"{_circuits(circuits)}, {what}"
-    return f"{where} ({_sizes(rows)}){compartment}: {what}"
+    return short_title(f"{where} ({_sizes(rows)}){compartment}: {what}")
+
+
+def short_title(text: str) -> str:
+    """A title in one line, cut where it is very long."""
+    line = " ".join(clean(text).split())
+    return line if len(line) <= MOST_TITLE else f"{line[: MOST_TITLE - 1].rstrip()}…"
 
 
 def _size(row: CarrierRow) -> str:
@@ -72,13 +80,13 @@ def _circuits(marks: Sequence[str]) -> str:
     return f"{'circuit' if len(marks) == 1 else 'circuits'} {named}"
 
 
-def where_line(rows: Sequence[CarrierRow], grid: str, *, is_in_floor: bool) -> str:
-    """Storeys, zones, sizes, the nearest axes of the grid, and whether it lies in a floor.
+def where_line(rows: Sequence[CarrierRow], grid: str, cut: str = "") -> str:
+    """Storeys, zones, sizes, the nearest axes of the grid, and where the view is cut open.
 
     Args:
         rows: The carriers, the worst first.
         grid: The axes that the worst is nearest to; empty where none are.
-        is_in_floor: Whether all lie in floors.
+        cut: What is said of a view that is cut open; empty where it isn't.
     """
     storeys = (
         ", ".join(sorted({row.place.storey for row in rows if row.place.storey}, key=natural)) or "no storey given"
@@ -90,8 +98,8 @@ def where_line(rows: Sequence[CarrierRow], grid: str, *, is_in_floor: bool) -> s
         parts.insert(1, f"{'Zone' if len(zones) == 1 else 'Zones'} {listed(zones, MOST_NAMED)}.")
     if grid:
         parts.append(f"Nearest grid axes to {rows[0].place.label}: {grid}.")
-    if is_in_floor:
-        parts.append("It lies in a floor, which the view is cut open above.")
+    if cut:
+        parts.append(cut)
     return " ".join(parts)
 
 
@@ -134,7 +142,8 @@ def _line(finding: FindingRow, carriers: Mapping[str, CarrierRow]) -> str:
         labels = f"{finding.at}{space}" if len(places) == 1 else f"{finding.at} ({labels})"
     compartment = f", compartment {finding.compartment}" if finding.compartment is not None and not finding.at else ""
     whose = f", circuit {', '.join(finding.circuits)}" if finding.is_of_circuit else ""
-    return f"- {labels}{compartment}{whose}: {finding.reason}"
+    also = listed([carriers[key].place.label for key in finding.along if key in carriers], MOST_LISTED)
+    return f"- {labels}{compartment}{whose}: {finding.reason}{f'; too little in {also} as well' if also else ''}"
 
 
 def remedy_lines(group: Sequence[FindingRow], carriers: Mapping[str, CarrierRow]) -> list[str]:
@@ -149,8 +158,19 @@ def remedy_lines(group: Sequence[FindingRow], carriers: Mapping[str, CarrierRow]
     return [*(f"Advice: {text}" for text in advices(group)), *([f"No advice: {tried}."] if tried else [])]
 
 
-def selection_line(number_of: int) -> list[str]:
-    """What is said of a topic that selects less than it lists."""
-    if number_of <= MOST_SELECTED:
-        return []
-    return [f"All {number_of} lengths are listed here; the view selects the first {MOST_SELECTED}, the worst first."]
+def selection_line(number_of: int, cables: int = 0) -> list[str]:
+    """What is said of a topic whose elements are more than a view selects.
+
+    Args:
+        number_of: Its lengths.
+        cables: Those of the model, selected after the lengths.
+    """
+    lines = []
+    if number_of > MOST_SELECTED:
+        lines.append(
+            f"All {number_of} lengths are listed here; the view selects the first {MOST_SELECTED}, the worst first."
+        )
+    room = max(MOST_SELECTED - number_of, 0)
+    if cables > room:
+        lines.append(f"Of the {cables} cables the view selects {f'the first {room}' if room else 'none'}.")
+    return lines

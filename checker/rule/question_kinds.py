@@ -7,6 +7,9 @@ from checker.rule.needs import NOUNS
 
 #: What rules of topics that ask something begin with.
 QUESTION = "question"
+#: What is asked of near misses, and of what sort of thing.
+MEETING = ("meet", "pair")
+_MEETING = "whether these are meant to meet: "
 _OF = re.compile(rf"the (?P<what>.+?) of (?P<noun>{NOUNS}) (?P<name>.+)")
 #: Those that are told of several with an s.
 _COUNTED = frozenset({"cable", "data cable", "circuit", "type", "carrier", "fitting", "conduit", "the bend"})
@@ -29,6 +32,8 @@ class QuestionKind:
         """The question in words, of one or of several things."""
         if not self.noun:
             return self.what
+        if (self.what, self.noun) == MEETING:
+            return f"{_MEETING}{names}"
         return f"the {self.what} of {self.noun}{'s' if are_many and self.noun in _COUNTED else ''} {names}"
 
 
@@ -39,5 +44,7 @@ def is_question(rule: str) -> bool:
 
 def kind_of(question: str) -> tuple[QuestionKind, str]:
     """The kind of a question, and the name of what it is about; empty for one of its own kind."""
+    if question.startswith(_MEETING):
+        return QuestionKind(*MEETING), question.removeprefix(_MEETING)
     found = _OF.fullmatch(question)
     return (QuestionKind(found["what"], found["noun"]), found["name"]) if found else (QuestionKind(question), "")

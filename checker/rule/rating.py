@@ -27,6 +27,7 @@ class Rating:
         required_a: What they must carry, and why that.
         assumptions: Inputs that weren't given, each with what was taken.
         grouping_factor: Cg, also where it isn't among the factors.
+        short: Keys of all carriers where it is known to carry too little, in the order of its way.
     """
 
     carrier: str = ""
@@ -40,3 +41,4 @@ class Rating:
     required_why: str = ""
     assumptions: tuple[str, ...] = ()
     grouping_factor: float | None = None
+    short: tuple[str, ...] = ()

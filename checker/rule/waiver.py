@@ -1,4 +1,4 @@
-"""What somebody waives of what was found: which findings, who, why, until when. It changes no limit, and no other finding."""
+"""What somebody waives of what was found: which findings, who, why, until when, how far. It changes no limit, and no other finding."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -17,6 +17,9 @@ class Waiver:
         carriers: Patterns of what carriers are called; empty: it doesn't go by them.
         compartment: A number; None: it doesn't go by it.
         circuits: Patterns of marks; empty: it doesn't go by them.
+        storeys: Patterns of the storeys of those carriers; empty: whichever there is.
+        up_to: The figure up to which it holds (of a limit that is the least wanted: down to which), in the unit of the rule's figure; of
+            a current that a circuit needs, over what it carries. None: it holds whatever the figure is.
     """
 
     who: str
@@ -27,6 +30,8 @@ class Waiver:
     carriers: tuple[str, ...] = ()
     compartment: int | None = None
     circuits: tuple[str, ...] = ()
+    storeys: tuple[str, ...] = ()
+    up_to: float | None = None
 
     @property
     def names(self) -> str:
@@ -34,13 +39,10 @@ class Waiver:
         if self.issue:
             return f"issue {self.issue}"
         place = list(self.carriers)
+        if self.storeys:
+            place.append(f"{'storey' if len(self.storeys) == 1 else 'storeys'} {', '.join(self.storeys)}")
         if self.compartment is not None:
             place.append(f"compartment {self.compartment}")
         if self.circuits:
             place.append(f"{'circuit' if len(self.circuits) == 1 else 'circuits'} {', '.join(self.circuits)}")
         return f"{self.rule} at {', '.join(place)}"
-
-    @property
-    def told(self) -> str:
-        """Who, until when and why, in words."""
-        return f"by {self.who} until {self.until}: {self.why}"

@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 
 from checker.section.bars import bars
 from checker.section.cable_marks import Lying, cable_marks, lying, text_within
-from checker.section.leaders import WIDE, Pointed, above, beside, column_height, flag_height, widest
+from checker.section.leaders import WIDE, Pointed, above, beside, column_height, flag_height, widest, within
 from checker.section.legend import legend
 from checker.section.letters import clean
 from checker.section.notes import notes, told
 from checker.section.outline import Frame, Plan, closed_by_lid, outline, plan_of
 from checker.section.parts import Bundle, SectionView
-from checker.section.shapes import extent_mm
+from checker.section.shapes import Round, extent_mm
 from checker.section.sheet import Sheet, fits
 from checker.section.sketch import INK, MIDDLE, SOFT_INK, Box, Line, Mark, Point, Sketch, Style, Text
 
@@ -135,14 +135,20 @@ def _section(sheet: Sheet, view: SectionView, plan: Plan, keys: Sequence[Key]) -
     # which marks go within hangs on the scale alone; how many stand outside says where the drawing begins
     unmarked = _cables(view, plan, Frame(scale, left, 0.0), texts)[1]
     has_leaders = bool(unmarked) and count <= _MOST_LEADERS
-    head = flag_height(unmarked) + 12.0 if has_leaders and is_wide else 12.0
+    heap = _heap(view, plan, Frame(scale, left, 0.0))
+    # lines from the sides would cross the cables of a low row
+    is_wide = is_wide or (has_leaders and heap[2] - heap[0] > WIDE * (heap[3] - heap[1]))
+    has_room = has_leaders and is_wide and _free(view, plan, Frame(scale, left, 0.0), unmarked, 1.0) is not None
+    head = flag_height(unmarked) + 12.0 if has_leaders and is_wide and not has_room else 12.0
     pad = max(column_height(len(unmarked)) - high, 0.0) / 2.0 if has_leaders and not is_wide else 0.0
     top = sheet.y + head + pad
     bottom = top + high
     frame = Frame(scale, left, bottom)
     marks, unmarked = _cables(view, plan, frame, texts)
     sheet.add(*outline(view, plan, frame), *marks)
-    if has_leaders and is_wide:
+    if has_room:
+        sheet.add(*(_free(view, plan, frame, unmarked) or ()))
+    elif has_leaders and is_wide:
         sheet.add(*above(unmarked, top - 10.0))
     elif has_leaders:
         sheet.add(*beside(unmarked, left - 8.0, left + wide + 8.0, top - pad - 6.0, bottom + pad + 6.0))
@@ -191,6 +197,33 @@ def _cables(
         if not within:
             unmarked.append(Pointed(text, cable.x, cable.y, cable.width * _EDGE, cable.height * _EDGE))
     return drawn, unmarked
+
+
+def _heap(view: SectionView, plan: Plan, frame: Frame) -> Box:
+    """What is around all cables, in pixels; there is one at least."""
+    found = [
+        lying(lane.bundles[lane.drawn[placed.body]], placed, origin, frame)
+        for lane, (_, origin) in zip(view.lanes, plan.insides, strict=True)
+        for placed in lane.placed
+    ]
+    halves = [(one.x, one.y, one.width / 2.0, one.height / 2.0) for one in found] or [(0.0, 0.0, 0.0, 0.0)]
+    return (
+        min(x - wide for x, _, wide, _ in halves),
+        min(y - high for _, y, _, high in halves),
+        max(x + wide for x, _, wide, _ in halves),
+        max(y + high for _, y, _, high in halves),
+    )
+
+
+def _free(
+    view: SectionView, plan: Plan, frame: Frame, unmarked: Sequence[Pointed], spare: float = 0.0
+) -> list[Mark] | None:
+    """Marks in the free room above the cables, so many pixels below its top; None where it is too small, round, or parted by dividers."""
+    (inside, (x, y)), *others = plan.insides
+    if others or isinstance(inside, Round):
+        return None
+    left, top, right, _ = frame.box(x, y, *extent_mm(inside))
+    return within(unmarked, (left + 4.0, top + 3.0 + spare, right - 4.0, _heap(view, plan, frame)[1] - 6.0))
 
 
 def _name_lanes(sheet: Sheet, view: SectionView, plan: Plan, frame: Frame) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checker.section.letters import width_of
-from checker.section.sketch import END, INK, PAPER, START, Disc, Line, Mark, Point, Style, Text
+from checker.section.sketch import END, INK, PAPER, START, Box, Disc, Line, Mark, Point, Style, Text
 
 SIZE = 13.0
 _ROW_PX = 19.0
@@ -75,13 +75,18 @@ def _levels(wanted: Sequence[float], top: float, bottom: float) -> list[float]:
     return levels
 
 
-def above(pointed: Sequence[Pointed], bottom: float) -> list[Mark]:
-    """Marks as flags above the drawing, those of the left half to the left, the others to the right, the outermost lowest.
+def above(pointed: Sequence[Pointed], bottom: float, to_left: int | None = None) -> list[Mark]:
+    """Marks as flags above cables, those of the left half to the left, the others to the right, the outermost lowest.
 
     So no pole stands before a flag.
+
+    Args:
+        pointed: What to name.
+        bottom: Where flags may begin.
+        to_left: How many go to the left instead of half of them.
     """
     ordered = sorted(pointed, key=lambda one: (one.x, one.y, one.text))
-    half = (len(ordered) + 1) // 2
+    half = (len(ordered) + 1) // 2 if to_left is None else to_left
     marks: list[Mark] = []
     for side, away, anchor in ((ordered[:half], -1.0, END), (ordered[half:][::-1], 1.0, START)):
         rows: list[tuple[float, int]] = []
@@ -94,6 +99,21 @@ def above(pointed: Sequence[Pointed], bottom: float) -> list[Mark]:
             marks += _leader(((one.x, one.y - one.above), (one.x, level - SIZE * 0.4)))
             marks.append(Text(one.x + away * 4.0, level + SIZE * 0.35, one.text, SIZE, INK, anchor))
     return marks
+
+
+def within(pointed: Sequence[Pointed], room: Box) -> list[Mark] | None:
+    """Marks as flags in the free room above the cables, to both sides or all to one; None where they don't fit.
+
+    Args:
+        pointed: What to name.
+        room: Left, top, right and bottom of what is free.
+    """
+    for to_left in (None, 0, len(pointed)):
+        marks = above(pointed, room[3], to_left)
+        boxes = [mark.box for mark in marks if isinstance(mark, Text)]
+        if all(box[0] >= room[0] and box[1] >= room[1] and box[2] <= room[2] for box in boxes):
+            return marks
+    return None
 
 
 def _leader(points: tuple[Point, ...]) -> list[Mark]:

@@ -59,7 +59,7 @@ from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Tells, Verdict, rule
-from rules.grouping.figures import EXACTLY, needs_of
+from rules.grouping.figures import EXACTLY, needs_of, with_short
 from rules.grouping.nec_conductor import conductor
 from rules.grouping.nec_lengths import Length, cable_words, chain, length_of, may_be_left_out
 from rules.grouping.nec_limits import AmpacityLimits
@@ -101,6 +101,8 @@ def ampacity(subject: RoutedCircuit, limits: AmpacityLimits) -> Verdict:
         return replace(
             verdict, needs=needs_of((*need.needs, *blank, *(text for one in lengths for text in one.questions)))
         )
+    if outcome is Outcome.FAIL and small:
+        verdict = with_short(verdict, [one.enclosure for one in small])
     if not need.faults or small:
         return verdict
     first = need.faults[0]  # what it carries may be enough: the figures are those of the demand that isn't met

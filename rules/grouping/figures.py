@@ -1,11 +1,11 @@
 """The tables of the rating rules as dictionaries, each read once; and what a figure is that a rule takes from one."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from checker.model import CircuitLoad
-from checker.rule import Table
+from checker.model import CircuitLoad, Enclosure
+from checker.rule import Rating, Table, Verdict
 from checker.rule.lookup import Steps
 from checker.rule.needs import of_circuit
 
@@ -104,6 +104,12 @@ def named(marks: Iterable[str]) -> str:
     ordered = sorted(marks)
     more = len(ordered) - MOST_NAMED
     return ", ".join(ordered[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def with_short(verdict: Verdict, enclosures: Iterable[Enclosure]) -> Verdict:
+    """A verdict that says in which enclosures on its way the circuit carries too little."""
+    keys = tuple(dict.fromkeys(enclosure.carrier.key for enclosure in enclosures))
+    return replace(verdict, rating=replace(verdict.rating or Rating(), short=keys))
 
 
 def needs_of(needs: Iterable[str]) -> tuple[str, ...]:

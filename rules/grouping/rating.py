@@ -61,7 +61,7 @@ from dataclasses import replace
 
 from checker.model import RoutedCircuit
 from checker.rule import Outcome, Rating, Tells, Verdict, rule
-from rules.grouping.figures import EXACTLY, few, needs_of
+from rules.grouping.figures import EXACTLY, few, needs_of, with_short
 from rules.grouping.lengths import Length, cable_words, chain, length_of
 from rules.grouping.limits import RatingLimits
 from rules.grouping.required import Needed, needed
@@ -94,6 +94,10 @@ def rating(subject: RoutedCircuit, limits: RatingLimits) -> Verdict:
         open_ones = (*need.needs, *no_fail, *(text for length in lengths for text in length.questions))
         return replace(verdict, needs=needs_of(open_ones))
     if outcome is Outcome.FAIL and is_short and worst is not None:
+        small = [
+            one for one in lengths if one.capacity_a is not None and one.needs is not None and not one.is_enough(limits)
+        ]
+        verdict = with_short(verdict, [one.enclosure for one in small])
         # of the reading against it: what would settle it where the other reading passes
         open_beside = _open_beside(lengths, limits) if subject.is_strict and not need.fails else ()
         alone = _alone(worst, limits)

@@ -14,27 +14,36 @@ Nothing is asserted: machines differ. Ratios may be compared, seconds only on on
 
 import argparse
 import gc
+import io
+import random
 import resource
 import statistics
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
+from typing import IO
 from unittest import mock
 
 from lxml import etree
 
-from checker.history.merge import merged, topic_identity
+from checker.earlier_notes import spool
+from checker.history.merge import merged_files, topic_identity
+from checker.history.previous import read_known
 from checker.report.bcf import draft, pack
 from checker.report.snapshot import Gallery
-from checker.result.archive import packed
+from checker.result.archive import Content, packed
+from checker.result.archive import pack as put
 from checker.result.dialect import DIALECTS, Dialect
-from checker.result.facts import run_facts
+from checker.result.facts import RunFacts, run_facts
 from checker.result.notes import Draft
 from checker.result.tables import Result
 from tests.history.revisions import Revision, says
 
-#: Stands in for a picture where these aren't measured; a real one has about so many bytes.
-_PICTURE = b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 8
+#: Stands in for a picture where these aren't measured: as many bytes as most have, which can't be packed any more.
+_PICTURE = b"\x89PNG\r\n\x1a\n" + random.Random(7).randbytes(30_000)  # noqa: S311
+
+
+_TREES = ("markup.bcf", ".bcfv")
 
 
 @dataclass(slots=True)
@@ -54,9 +63,9 @@ class Node:
         return cls(str(element.tag), attributes, None if children else element.text, children)
 
 
-def bare(files: list[tuple[str, Node | bytes]], created: str) -> bytes:
+def bare(files: list[tuple[str, Node | Content]], created: str) -> bytes:
     """The archive by a bare loop."""
-    return packed(((path, one if isinstance(one, bytes) else _written(one)) for path, one in files), created)
+    return packed(((path, _written(one) if isinstance(one, Node) else one) for path, one in files), created)
 
 
 def _written(node: Node) -> bytes:
@@ -91,21 +100,21 @@ def timed(what: Callable[[], object]) -> float:
     return time.process_time() - start
 
 
-def commented(notes: Draft) -> bytes:
-    """An archive of notes in which a person has commented on each."""
+def commented(notes: Draft) -> Draft:
+    """Notes in which a person has commented on each."""
     worked = []
     for number, note in enumerate(notes.notes):
         root = etree.fromstring(note.files["markup.bcf"])
         says(f"Comment {number}.", number % 10_000)(root, notes.dialect)
         worked.append(replace(note, files=note.files | {"markup.bcf": etree.tostring(root, encoding="UTF-8")}))
-    return pack(replace(notes, notes=tuple(worked)))
+    return replace(notes, notes=tuple(worked))
 
 
 def writing(result: Result, dialect: Dialect, repeat: int) -> str:
     """What it costs to write notes, against a bare loop."""
     notes = without_pictures(result, dialect)
-    files: list[tuple[str, Node | bytes]] = [
-        (path, Node.of(etree.fromstring(content)) if path.endswith(("markup.bcf", ".bcfv")) else content)
+    files: list[tuple[str, Node | Content]] = [
+        (path, Node.of(etree.fromstring(content)) if isinstance(content, bytes) and path.endswith(_TREES) else content)
         for path, content in notes.files()
     ]
     if bare(files, notes.created) != pack(notes):
@@ -123,15 +132,29 @@ def writing(result: Result, dialect: Dialect, repeat: int) -> str:
 def merging(count: int, dialect: Dialect, repeat: int, *, pictures: bool) -> str:
     """What it costs to merge notes with those of an earlier run."""
     drafted = draft if pictures else without_pictures
-    previous = commented(drafted(building(count, 0.5), dialect))
-    result = building(count, 0.6)
-    groups = [topic.members for topic in result.topics]
-    matching = statistics.median(timed(lambda: topic_identity(previous, groups)) for _ in range(repeat))
-    named = zip(result.topics, topic_identity(previous, groups), strict=True)
-    result = replace(result, topics=tuple(replace(topic, guid=guid) for topic, guid in named))
-    new, facts = drafted(result, dialect), run_facts(result)
-    taken = statistics.median(timed(lambda: merged(previous, new, facts)) for _ in range(repeat))
-    return f"merged: {taken:.3f} s, matching before that {matching:.3f} s, {len(previous) / 1e6:.1f} MB"
+    with spool() as previous:
+        earlier = commented(drafted(building(count, 0.5), dialect))
+        put(previous, earlier.files(), earlier.created)
+        del earlier
+        result = building(count, 0.6)
+        groups = [topic.members for topic in result.topics]
+        matching = statistics.median(timed(lambda: _matched(previous, groups)) for _ in range(repeat))
+        named = zip(result.topics, topic_identity(previous, groups), strict=True)
+        result = replace(result, topics=tuple(replace(topic, guid=guid) for topic, guid in named))
+        new, facts = drafted(result, dialect), run_facts(result)
+        taken = statistics.median(timed(lambda: _merged(previous, new, facts)) for _ in range(repeat))
+        size = previous.seek(0, io.SEEK_END)
+    return f"merged: {taken:.3f} s, matching before that {matching:.3f} s, {size / 1e6:.1f} MB"
+
+
+def _matched(previous: IO[bytes], groups: Sequence[Collection[str]]) -> None:
+    read_known.cache_clear()  # as the first who asks in a run
+    topic_identity(previous, groups)
+
+
+def _merged(previous: IO[bytes], new: Draft, facts: RunFacts) -> None:
+    with spool() as target:
+        put(target, merged_files(previous, new, facts).items(), new.created)
 
 
 def picturing(result: Result) -> str:

@@ -26,9 +26,10 @@ def run(
     reopen: bool = False,
 ) -> bytes:
     """Notes of a result, merged with those of an earlier run, as the command does it."""
-    guids = topic_identity(previous, [topic.members for topic in result.topics])
-    named = tuple(replace(topic, guid=guid) for topic, guid in zip(result.topics, guids, strict=True))
-    result = replace(result, topics=named)
+    every = (*result.topics, *result.requests)
+    guids = topic_identity(previous, [topic.members for topic in every])
+    named = tuple(replace(topic, guid=guid) for topic, guid in zip(every, guids, strict=True))
+    result = replace(result, topics=named[: len(result.topics)], requests=named[len(result.topics) :])
     notes = draft(result, dialect, words)
     return pack(notes) if previous is None else merged(previous, notes, run_facts(result), reopen=reopen)
 

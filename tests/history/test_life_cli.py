@@ -1,4 +1,4 @@
-"""The life of notes as the command leads it: from run to run in one folder."""
+"""The life of notes as the command leads it, from run to run in one folder, and of those of a sample."""
 
 import zipfile
 from pathlib import Path
@@ -6,10 +6,12 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from tests.history.people import edited, repacked, set_status, unpacked
+from checker.checking import Request, check
+from checker.read.sources import find_sources
+from checker.result.dialect import V2, V3, Dialect
+from checker.result.tables import Result
+from tests.history.people import edited, repacked, run, set_status, unpacked
 from tests.test_cli import site, wayroom
-
-SAMPLE = Path(__file__).parents[2] / "sample_models" / "vet_practice"
 
 
 def test_what_people_closed_is_opened_only_where_the_run_is_asked_to(
@@ -61,23 +63,43 @@ def test_to_begin_anew_and_to_open_what_was_closed_is_told_to_be_no_sense(
     assert not (tmp_path / "out").exists()
 
 
-@pytest.mark.parametrize("version", ["2.1", "3.0"])
+@pytest.fixture(scope="module")
+def by_both(vet_practice: Path) -> list[Result]:
+    """The sample without its project file, judged by two codes."""
+    sources = find_sources([vet_practice / "model.ifc"], vet_practice / "circuits.csv")
+    return [check(Request(sources, code)) for code in ("bs-7671", "iec-60364")]
+
+
+@pytest.mark.parametrize("dialect", [V2, V3], ids=lambda dialect: dialect.version)
 def test_a_sample_that_another_code_judges_and_then_the_first_again_settles_after_each_run(
-    version: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    dialect: Dialect, by_both: list[Result]
 ) -> None:
     """Each run is repeated, on notes without entries for folders: it changes nothing, and no topic is lost."""
-    notes = tmp_path / "out" / "issues.bcf"
+    bs, iec = by_both
+    assert bs.project_key == iec.project_key
+    notes = None
     guids: set[str] = set()
-    for code in ("bs-7671", "iec-60364", "bs-7671"):
-        asked = ("check", SAMPLE / "model.ifc", "--circuits", SAMPLE / "circuits.csv", "--code", code, "--bcf", version)
-        arguments = (*asked, "--out", tmp_path / "out")
-        assert wayroom(capsys, *arguments)[0] == 1
-        once = notes.read_bytes()
-        wayroom(capsys, *arguments)
-        assert notes.read_bytes() == once
+    for result in (bs, iec, bs):
+        once = run(result, notes, dialect)
+        assert run(result, once, dialect) == once
         files = unpacked(once)
         found = {path.partition("/")[0] for path in files if path.endswith("/markup.bcf")}
+        assert len(found) >= len(result.topics) + len(result.requests)
         assert guids <= found
         guids = found
-        notes.write_bytes(repacked(files))
+        notes = repacked(files)
     assert guids
+
+
+def test_a_run_without_a_project_file_goes_on_with_the_key_of_its_notes(tmp_path: Path) -> None:
+    model, schedule = site(tmp_path, 100)
+    project = tmp_path / "wayroom.toml"
+    project.write_text(f'[project]\nkey = "depot"\ncode = "bs-7671"\nmodels = ["{model.name}"]\n', encoding="utf-8")
+    first = check(Request(find_sources([project], schedule)))
+    notes = run(first)
+
+    later = check(Request(find_sources([model], schedule), "bs-7671", notes, "notes.bcf"))
+
+    assert first.project_key == later.project_key == "depot"
+    assert [topic.guid for topic in later.topics] == [topic.guid for topic in first.topics] != []
+    assert "depot" not in check(Request(find_sources([model], schedule), "bs-7671")).project_key

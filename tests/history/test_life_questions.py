@@ -8,7 +8,8 @@ import pytest
 from checker.history.merge import topic_identity
 from checker.result.dialect import V2
 from checker.result.question_tables import QuestionRow
-from checker.result.requests import request_groups, request_topics
+from checker.result.request_groups import request_groups
+from checker.result.requests import request_topics
 from checker.result.tables import Result
 from tests.history.people import repacked
 from tests.history.revisions import (

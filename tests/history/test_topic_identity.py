@@ -38,6 +38,13 @@ def test_on_a_tie_the_smallest_guid_goes_on() -> None:
     assert topic_identity(notes, [[A, B]]) == [ONE]
 
 
+def test_a_copy_that_somebody_made_of_a_topic_does_not_take_its_place() -> None:
+    copy = "00000000-1111-4111-8111-111111111111"
+    notes = earlier((copy, f"wayroom: {A}"), (ONE, f"wayroom: {A}"))
+
+    assert topic_identity(notes, [[A]]) == [ONE]
+
+
 def test_each_topic_goes_on_once_in_the_larger_part() -> None:
     notes = earlier((ONE, f"wayroom: {A} {B} {C}"))
 

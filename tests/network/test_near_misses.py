@@ -45,6 +45,19 @@ def test_it_reaches_300_mm_or_twice_the_larger_side_and_never_over_a_metre(
     assert bool(gaps_told(T, other)) is is_told
 
 
+def test_a_near_miss_is_the_same_whichever_end_is_looked_from() -> None:
+    other = carrier("U", (2037, 0, 0), (4000, 0, 0))
+    for order in ((T, other), (other, T)):
+        (miss,) = find_joins(installation(*order)).near_misses
+        assert (miss.end, miss.other) == (("T", "end"), ("U", "start"))
+        assert (miss.names, miss.gap_mm, miss.point_mm) == (("T", "U"), 37.0, (2000, 0, 0))
+
+
+def test_a_near_miss_of_a_fitting_names_it_second() -> None:
+    (miss,) = find_joins(installation(T, fitting("F", (2150, 0, 0)))).near_misses
+    assert (miss.end, miss.other, miss.names) == (("T", "end"), ("F", ""), ("T", "F"))
+
+
 def test_only_the_nearest_is_told() -> None:
     nearer, farther = carrier("U", (2037, 0, 0), (4000, 0, 0)), carrier("V", (2000, -3000, 200), (2000, 3000, 200))
     assert [where for where, _ in gaps_told(T, nearer, farther)] == ["T / U"]

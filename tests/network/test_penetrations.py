@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.model import Barrier, Carrier, CarrierKind, LoadedCompartment, Place, Section, Vec
-from checker.model.barriers import Cut, Outline, Prism
 from checker.model.geometry import add, cross, scale
+from checker.model.prisms import Cut, Outline, Prism
 from checker.network.penetrations import around, doubt_of, penetrations
 from tests.installations import carrier
 

@@ -67,6 +67,12 @@ other = "c@example.org"
         ('[notes.status]\nreview = " "\n', 2, "notes.status.review: it is empty"),
         ('[notes.assigned]\nfill = ""\n', 2, "notes.assigned.fill: it is empty"),
         ('[notes.priority]\nlow = "3"\n', 2, "notes.priority.low: there is no such key"),
+        # what XML can't hold would be written as another word than it is, or as none
+        ('[notes.status]\nopen = "\\u0001\\u0000"\n', 2, "notes.status.open: it has control characters"),
+        ('[notes.status]\nreview = "Re\\u0000view"\n', 2, "notes.status.review: it has control characters"),
+        ('[notes]\nstage = "\\u007f"\n', 2, "notes.stage: it has control characters"),
+        ('[notes]\nlabels = ["a\\nb"]\n', 2, "it has control characters or line ends"),
+        ('[notes.types]\nfill = "\\u200b\\u200f"\n', 2, "notes.types.fill: nothing of it can be seen"),
     ],
 )
 def test_a_wrong_word_is_told_with_its_line(tmp_path: Path, text: str, line: int, said: str) -> None:

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from checker.model import Installation
+from checker.model import Installation, ProblemKind
+from checker.read import setting
 from tests.read.reading import read
 from tests.small_models import Point, SmallModel
 
@@ -40,13 +41,12 @@ class Gridded(SmallModel):
         self.contained.append(made)
         return made
 
-    def slab(self, at: Point, kind: str = "FLOOR") -> None:
+    def slab(self, at: Point, kind: str | None = "FLOOR", name: str = "IfcSlab", **more: Any) -> Any:
         body = self.body(self.profile("IfcRectangleProfileDef", 6000.0, 4000.0), 200.0)
-        self.contained.append(
-            self.rooted(
-                "IfcSlab", Name="Slab", ObjectPlacement=self.place(at), Representation=body, PredefinedType=kind
-            )
-        )
+        given = {"Name": "Slab", "ObjectPlacement": self.place(at), "Representation": body, "PredefinedType": kind}
+        made = self.rooted(name, **(given | more))
+        self.contained.append(made)
+        return made
 
 
 def axes(installation: Installation) -> list[tuple[str, list[tuple[float, float]]]]:
@@ -92,13 +92,68 @@ def test_axes_without_a_name_or_a_length_are_left_out_and_said_nothing_of(tmp_pa
     assert not any("rid" in problem.where for problem in installation.problems)
 
 
-def test_floors_are_the_boxes_of_slabs_and_roofs_are_none(tmp_path: Path) -> None:
+def test_floors_are_slabs_where_they_lie_and_roofs_are_told_apart(tmp_path: Path) -> None:
     model = Gridded()
     model.slab((1000.0, 500.0, -200.0))
     model.slab((1000.0, 500.0, 3000.0), "ROOF")
-    (floor,) = read(tmp_path, model).setting.floors
-    assert floor.centre_mm == pytest.approx((1000.0, 500.0, -100.0))
-    assert sorted(floor.half_mm) == pytest.approx([100.0, 2000.0, 3000.0])
+    floor, roof = read(tmp_path, model).setting.floors
+    assert (floor.is_roof, roof.is_roof) == (False, True)
+    # 6000 by 4000 about (1000, 500)
+    assert floor.heights_mm == pytest.approx((-200.0, 0.0))
+    assert [
+        floor.holds(point) for point in ((3990.0, 2490.0, -10.0), (4010.0, 500.0, -10.0), (1000.0, 500.0, 50.0))
+    ] == [
+        True,
+        False,
+        False,
+    ]
+
+
+def test_the_kind_of_a_slab_may_be_its_types(tmp_path: Path) -> None:
+    model = Gridded()
+    roof, floor = model.slab((0.0, 0.0, 3000.0), "NOTDEFINED"), model.slab((0.0, 0.0, 0.0), None)
+    model.type_of([roof], "IfcSlabType", "Flat roof", PredefinedType="ROOF")
+    model.type_of([floor], "IfcSlabType", "Slab", PredefinedType="FLOOR")
+    found = read(tmp_path, model).setting.floors
+    assert {one.heights_mm[0]: one.is_roof for one in found} == {3000.0: True, 0.0: False}
+
+
+def test_a_screed_is_a_floor_and_a_ceiling_is_none(tmp_path: Path) -> None:
+    model = Gridded()
+    model.slab((0.0, 0.0, 0.0), "FLOORING", "IfcCovering")
+    model.slab((0.0, 0.0, 2800.0), "CEILING", "IfcCovering")
+    (found,) = read(tmp_path, model).setting.floors
+    assert found.heights_mm == pytest.approx((0.0, 200.0))
+
+
+def test_a_slab_without_a_shape_is_its_parts(tmp_path: Path) -> None:
+    model = Gridded()
+    whole = model.slab((0.0, 0.0, 0.0), Representation=None)
+    part = model.slab((0.0, 0.0, 0.0), "NOTDEFINED", "IfcBuildingElementPart")
+    model.rooted("IfcRelAggregates", RelatingObject=whole, RelatedObjects=[part])
+    (found,) = read(tmp_path, model).setting.floors
+    assert found.holds((0.0, 0.0, 100.0))
+
+
+def test_a_grid_knows_its_storey(tmp_path: Path) -> None:
+    model = Gridded()
+    model.grid([model.axis("1", model.polyline((0.0, 0.0), (0.0, 9000.0)))], [])
+    (grid,) = read(tmp_path, model).setting.grids
+    assert grid.storey == "Level 0"
+
+
+def test_what_is_beyond_the_bounds_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    model = Gridded()
+    for n in range(3):
+        model.slab((0.0, 0.0, 3000.0 * n))
+        model.grid([model.axis(str(n), model.polyline((0.0, 0.0), (0.0, 9000.0)))], [])
+    monkeypatch.setattr(setting, "MOST_FLOORS", 2)
+    monkeypatch.setattr(setting, "MOST_POINTS", 5)  # two axes of two points, and one point more
+    installation = read(tmp_path, model)
+    assert (len(installation.setting.floors), len(installation.setting.grids)) == (2, 2)
+    told = [problem.what for problem in installation.problems if problem.kind is ProblemKind.GAP]
+    assert "1 of 3 floors aren't read" in told
+    assert "this grid isn't read: with it the axes of the model have more than 5 points" in told
 
 
 def test_a_model_without_any_has_none(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@ import hashlib
 import io
 import zipfile
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,11 @@ SCHEMAS = Path(__file__).parents[3] / "shared" / "bcf" / "xsd"
 needs_schemas = pytest.mark.skipif(not SCHEMAS.is_dir(), reason="the official schemas, ../shared/bcf/xsd, aren't here")
 
 
+@cache
+def _schema(path: Path) -> xmlschema.XMLSchema:
+    return xmlschema.XMLSchema(path)
+
+
 def validate_all(data: bytes, version: str = "2.1") -> int:
     """Holds every XML file of an archive against its official schema, topics of 2.1 against the archive's own words too.
 
@@ -28,9 +34,7 @@ def validate_all(data: bytes, version: str = "2.1") -> int:
              "extensions.xml": "extensions", "documents.xml": "documents"}  # fmt: skip
     folder = SCHEMAS / version
     schemas = {
-        name: xmlschema.XMLSchema(folder / f"{kind}.xsd")
-        for name, kind in kinds.items()
-        if name[-3:] != "xml" or version == "3.0"
+        name: _schema(folder / f"{kind}.xsd") for name, kind in kinds.items() if name[-3:] != "xml" or version == "3.0"
     }
     own_words = (
         xmlschema.XMLSchema(files["extensions.xsd"].decode(), base_url=str(folder)) if version == "2.1" else None

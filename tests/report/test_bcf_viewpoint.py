@@ -1,8 +1,75 @@
-import pytest
+import math
 
-from checker.model import Place
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from lxml import etree
+
+from checker.model import Place, Vec
+from checker.report.bcf_viewpoint import viewpoint
+from checker.result.camera import fit_camera
+from checker.result.dialect import V2, V3, Dialect
+from checker.result.tables import Box
 from tests.report.opened import file_of, with_topic
-from tests.report.results import global_id, small_result
+from tests.report.results import global_id, guid, small_result
+
+places = st.floats(-1e9, 1e9)  # up to a thousand kilometres from the origin
+edges = st.tuples(*[st.floats(-200_000.0, 200_000.0)] * 3)
+anywhere = st.builds(lambda corner, *of: Box(corner, of), st.tuples(places, places, places), edges, edges, edges)
+NONE = (0.0, 0.0, 0.0)
+RUN_200_M = Box((1e9, -1e9, 2700.0), ((200_000.0, 0.0, 0.0), (0.0, 100.0, 0.0), (0.0, 0.0, 50.0)))
+SPECK = Box((-1e9, 1e9, 0.0), ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+RISER = Box((0.0, 0.0, -7000.0), ((0.0, 0.0, 28_000.0), (300.0, 0.0, 0.0), (0.0, 60.0, 0.0)))
+
+
+def pyramid(view: etree._Element, dialect: Dialect) -> tuple[float, float]:
+    """How far a camera sees to the side and upward at a distance of 1, by what each version's schema says of its field of view."""
+    half = math.tan(math.radians(float(view.findtext("FieldOfView") or "")) / 2.0)
+    if dialect is V2:  # across, in a picture that may be as flat as 16:9
+        return half, half / (16.0 / 9.0)
+    return half * float(view.findtext("AspectRatio") or ""), half  # upward
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(anywhere, min_size=1, max_size=4))
+@example([RUN_200_M])
+@example([SPECK])
+@example([RISER])
+@example([Box((1e9, 1e9, 1e9), (NONE, NONE, NONE))])
+@example([RUN_200_M, SPECK])
+def test_every_corner_is_in_view_by_what_the_file_says_in_both_versions(boxes: list[Box]) -> None:
+    for dialect in (V2, V3):
+        view = etree.fromstring(viewpoint(guid("a topic"), (), fit_camera(boxes), dialect)).find("PerspectiveCamera")
+        point, ahead, up = (
+            tuple(float(value.text) for value in view.find(tag))
+            for tag in ("CameraViewPoint", "CameraDirection", "CameraUpVector")
+        )
+        assert math.hypot(*ahead) == pytest.approx(1.0, abs=2e-6)
+        assert math.hypot(*up) == pytest.approx(1.0, abs=2e-6)
+        assert math.fsum(a * b for a, b in zip(ahead, up, strict=True)) == pytest.approx(0.0, abs=2e-6)
+        side = (
+            ahead[1] * up[2] - ahead[2] * up[1],
+            ahead[2] * up[0] - ahead[0] * up[2],
+            ahead[0] * up[1] - ahead[1] * up[0],
+        )
+        across, high = pyramid(view, dialect)
+        for box in boxes:
+            for corner in corners_m(box):
+                ray = [a - b for a, b in zip(corner, point, strict=True)]
+                depth, right, above = (
+                    math.fsum(a * b for a, b in zip(ray, axis, strict=True)) for axis in (ahead, side, up)
+                )
+                assert depth > 0.0
+                assert abs(right) <= across * depth
+                assert abs(above) <= high * depth
+
+
+def corners_m(box: Box) -> list[Vec]:
+    """The eight corners, in metres."""
+    found = [box.corner_mm]
+    for edge in box.edges_mm:
+        found += [(x + edge[0], y + edge[1], z + edge[2]) for x, y, z in found]
+    return [(x / 1000.0, y / 1000.0, z / 1000.0) for x, y, z in found]
 
 
 def test_a_viewpoint_selects_colours_and_looks_in_the_order_of_the_schema() -> None:

@@ -45,7 +45,8 @@ def test_the_summary_gives_the_accounts() -> None:
     assert summary == (
         "Something fails. Carriers: 5 read = 5 checked + 0 unknown. Compartments: 6 read, 3 of them failing."
         " Circuits: 2 read = 1 routed + 1 not routed (1 of them removed)."
-        " Ratings: 0 known, 1 unknown, 1 without load. Findings: 3 fail, 0 unknown, 0 waived, 3 pass. Things to do: 2. Problems listed: 0."
+        " Ratings: 0 known, 1 unknown, 1 without load. Findings: 3 fail, 0 unknown, 0 waived, 3 pass."
+        " Things to do: 2. Issue notes: 2. Problems listed: 0."
     )
 
 

@@ -10,8 +10,11 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checker.model import Place
+from checker.model.setting import Grid, GridAxis
+from checker.report.canvas import Canvas
 from checker.report.projection import View
 from checker.report.scene import FAILING, LEAST_AWAY_M, MANY
+from checker.report.scene_grid import LINE, draw_grid
 from checker.report.snapshot import Gallery
 from checker.result.camera import corners, cube, extent_mm, fit_camera, from_afar
 from checker.result.network_tables import EquipmentRow
@@ -92,6 +95,86 @@ def test_a_short_length_is_shown_from_farther_than_its_viewpoint_is() -> None:
     first, *_, last = corners(short.boxes[0])
     end, other = view.pixel(view.seen(first)), view.pixel(view.seen(last))
     assert 0 < shown < 3 * abs(end[0] - other[0]) * abs(end[1] - other[1])
+
+
+def test_a_thin_conduit_keeps_its_colour_and_a_speck_gets_a_ring() -> None:
+    result = small_result()
+    # 25 mm wide over 40 m: about a pixel, which two black outlines would cover
+    thin = carrier(61, box_mm((0.0, 0.0, 0.0), (40_000.0, 0.0, 0.0), 25.0, 25.0), "conduit", (25.0, 25.0))
+    speck = carrier(62, box_mm((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), 1.0, 1.0))
+    flat = carrier(63, Box((0.0, 0.0, 0.0), ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0), (0.0, 0.0, 0.0))))
+    for row, least in ((thin, 400), (speck, 100), (flat, 100)):  # a disc of 7 px has 154
+        of = replace(topic([row], result.findings[:1]), carriers=(row.key,))
+        assert reds(picture(replace(result, carriers=(row,), surroundings=()), of)) > least
+
+
+def grid_of(result: Result, *x_mm: float, storey: str = "") -> Result:
+    axes = tuple(GridAxis(f"{x:.0f}", ((x, -90_000.0), (x, 90_000.0))) for x in x_mm)
+    return replace(result, grids=(*result.grids, Grid((axes,), storey)))
+
+
+def blues(image: Image.Image) -> int:
+    left = image.crop((0, 64, WIDTH, 640)).getcolors(1 << 20) or []
+    return sum(
+        count
+        for count, colour in left
+        if max(abs(one - other) for one, other in zip(colour, LINE, strict=True)) < 12  # type: ignore[arg-type]
+    )
+
+
+def test_the_axes_of_the_grid_that_are_near_are_drawn_where_the_camera_sees_them() -> None:
+    result = small_result()
+    of = result.topics[0]
+    assert of.camera is not None
+    assert blues(picture(result, of)) == 0
+    assert blues(picture(grid_of(result, 500_000.0), of)) == 0  # as far as that nothing is told by it
+    image = picture(grid_of(result, 2000.0), of)
+    view = View(of.camera, WIDTH, HEIGHT)
+    # at the height of what is marked, 2700 mm; off what is marked, which hides it
+    for y in (-2000.0, -1000.0, 2500.0, 5000.0):
+        x_px, y_px = view.pixel(view.seen((2000.0, y, 2700.0)))
+        around = image.crop((round(x_px) - 3, round(y_px) + 61, round(x_px) + 4, round(y_px) + 68))
+        assert any(colour[2] - colour[0] > 30 for _, colour in around.getcolors(99) or [])  # type: ignore[index]
+
+
+def test_axes_of_the_storey_are_drawn_alone_where_it_has_some() -> None:
+    result = small_result()  # on Level 1
+    of = result.topics[0]
+    both = grid_of(grid_of(result, 1000.0, storey="Level 1"), 4000.0, storey="Level 2")
+    assert picture(both, of).tobytes() == picture(grid_of(result, 1000.0, storey="Level 1"), of).tobytes()
+    other = grid_of(result, 4000.0, storey="Level 2")
+    assert blues(picture(other, of)) > 100  # without its own those of others say more than none
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.tuples(places, places, places, places), max_size=30))
+def test_tags_of_axes_are_within_the_picture_and_not_on_each_other(lines: list[tuple[float, ...]]) -> None:
+    axes = tuple(GridAxis(str(number), ((a, b), (c, d))) for number, (a, b, c, d) in enumerate(lines))
+    camera = fit_camera([box_mm((0.0, 0.0, 0.0), (20_000.0, 0.0, 0.0), 100.0, 50.0)])
+    frame = (8.0, 36.0, 772.0, 577.0)
+    canvas = Canvas(WIDTH, HEIGHT)
+    grids = [Grid((axes,))] if axes else []
+    tags = draw_grid(canvas, View(camera, WIDTH, HEIGHT), grids, (10_000.0, 50.0, 25.0), 300_000.0, frame)
+    for number, one in enumerate(tags):
+        assert frame[0] - 1e-6 <= one[0] < one[2] <= frame[2] + 1e-6
+        assert frame[1] - 1e-6 <= one[1] < one[3] <= frame[3] + 1e-6
+        for two in tags[:number]:
+            assert one[2] <= two[0] or two[2] <= one[0] or one[3] <= two[1] or two[3] <= one[1]
+
+
+def test_the_picture_says_the_storeys_and_the_space_that_all_lie_in() -> None:
+    result = small_result()
+    of = result.topics[0]
+    assert Gallery(result)._where(of) == "Level 1, Plant room"
+    rows = [
+        replace(row, place=replace(row.place, storey=f"Level {number}", space=f"Room {number}"))
+        for number, row in zip((10, 9, 8, 7, 6), result.carriers, strict=True)
+    ]
+    several = replace(of, carriers=tuple(row.key for row in rows))
+    assert Gallery(replace(result, carriers=tuple(rows)))._where(several) == "Level 6, Level 7, Level 8 and 2 more"
+    # of a question without a carrier, those of the ends
+    ends = replace(of, carriers=(), cables=(Place("board", "", tag="DB-1", storey="Level 3"),))
+    assert Gallery(result)._where(ends) == "Level 3"
 
 
 def test_the_ends_of_circuits_are_marked_where_a_note_selects_them() -> None:

@@ -13,7 +13,7 @@ from checker.report.section_panel import _way, draw_section, drawable, figures
 from checker.result.tables import CompartmentRow
 from checker.section.parts import Bundle, LaneView, SectionView
 from checker.section.shapes import Box, circle
-from tests.report.results import carrier, compartment
+from tests.report.results import carrier, compartment, finding
 
 ROW = carrier(1, None)
 AREA = (0.0, 0.0, 400.0, 560.0)
@@ -53,6 +53,34 @@ def test_the_picture_shows_no_level_where_circuits_could_lie() -> None:
 
     assert ImageChops.difference(empty, open_).getbbox() is not None
     assert ImageChops.difference(unknown, open_).getbbox() is None  # it is drawn as what isn't known
+
+
+def test_nothing_is_said_of_levels_where_none_is_shown(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[str] = []
+    monkeypatch.setattr(Canvas, "text", lambda _self, _at, text, *_rest, **_more: told.append(text))
+    for row, says in (
+        (part(0.2), True),
+        (part(None), False),
+        (replace(part(0.2), inside_width_mm=None, inside_height_mm=None), False),
+    ):
+        told.clear()
+        draw_section(Canvas(400, 560), AREA, ROW, [row], None)
+        assert any("Level shows" in text for text in told) is says
+
+
+def test_what_was_asked_is_written_larger_where_all_of_it_has_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[tuple[float, str, int]] = []
+    monkeypatch.setattr(Canvas, "text", lambda _self, at, text, size, *_rest: told.append((at[1], text, size)))
+    row = finding(ROW, part(0.6))
+    sizes = []
+    for reason in ("too full", "of many circuits " * 25):
+        told.clear()
+        draw_section(Canvas(400, 560), AREA, ROW, [part(0.6)], replace(row, reason=reason))
+        lines = [(y, text, size) for y, text, size in told if text and text in reason.strip()]
+        assert " ".join(text for _, text, _ in lines) == reason.strip()  # nothing of it is missing
+        sizes.append({size for _, _, size in lines})
+        assert max(y for y, _, _ in lines) < 560.0 - 32.0 - 19.0
+    assert sizes == [{18}, {15}]
 
 
 def test_a_root_is_written_in_letters_that_the_font_has() -> None:

@@ -1,5 +1,6 @@
 import io
 import math
+import time
 from dataclasses import replace
 from itertools import pairwise
 
@@ -227,6 +228,22 @@ def test_texts_are_shortened_to_a_width_and_wrapped_to_lines() -> None:
     assert lines[2].endswith("…")
     assert all(text_width(line, 15) <= 90.0 for line in lines)
     assert " ".join(wrapped(text, 15, 120.0, 9)) == text
+
+
+def test_a_figure_and_its_unit_stay_on_one_line() -> None:
+    text = "3205.9 mm2 of 9700 mm2 is (33.1 %), over 32 %"
+    widths = range(100, 400, 7)
+    assert all(" ".join(wrapped(text, 15, float(width), 20)) == text for width in widths)
+    starts = {line.split()[0] for width in widths for line in wrapped(text, 15, float(width), 20)}
+    assert not starts & {"mm2", "%", "%),"}
+
+
+def test_a_name_of_any_length_is_shortened_at_once() -> None:
+    before = time.process_time()
+    short = shortened("i" * 200_000, 15, 300.0)
+    assert time.process_time() - before < 0.5  # letter by letter it would take minutes
+    assert 290.0 < text_width(short, 15) <= 300.0
+    assert shortened("WWWW", 15, 1.0) == "…"
 
 
 def test_letters_that_the_font_lacks_are_written_otherwise() -> None:

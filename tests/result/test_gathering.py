@@ -1,8 +1,13 @@
 """Findings as a person would raise them: one cause, one note; thousands of lengths, tens of notes."""
 
+import random
+import time
+from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import replace
-from itertools import permutations
+from itertools import pairwise, permutations
 
+from checker.model import Place
 from checker.result.gathering import MOST_OF_RULE, gathered
 from checker.result.tables import CarrierRow, FindingRow
 from checker.result.topics import group_findings, make_topic
@@ -19,10 +24,14 @@ def fails(of: CarrierRow, rule: str = "fill.tray", **changes: object) -> Finding
     return replace(made, id=f"{rule} {of.place.tag}", rule=rule, carriers=(of.key,), **changes)  # type: ignore[arg-type]
 
 
-def notes_of(findings: list[FindingRow], rows: list[CarrierRow]) -> list[tuple[str, ...]]:
+def notes_of(
+    findings: list[FindingRow], rows: list[CarrierRow], near: Mapping[str, set[str]] | None = None
+) -> list[tuple[str, ...]]:
     """The ids of the findings of each note."""
     carriers = {one.key: one for one in rows}
-    return [tuple(one.id for one in group) for group in gathered(group_findings(findings, carriers, {}), carriers)]
+    return [
+        tuple(one.id for one in group) for group in gathered(group_findings(findings, carriers, near or {}), carriers)
+    ]
 
 
 def test_too_little_room_for_later_joins_the_note_of_what_is_too_full_already() -> None:
@@ -116,12 +125,130 @@ def test_a_note_that_lists_more_than_a_view_selects_says_so() -> None:
     assert "the view selects" not in texts[1]
 
 
+def test_a_note_with_more_cables_than_a_view_has_room_for_says_how_many_it_selects() -> None:
+    rows = [row(number) for number in range(1001)]
+    carriers = {one.key: one for one in rows}
+    cables = [(fails(rows[0]).circuits, Place("", "m", f"W-{number}")) for number in range(300)]
+
+    def told(number: int) -> str:
+        return make_topic("g", [fails(one) for one in rows[:number]], carriers, cables, "Fill", ()).description
+
+    assert "Of the 300 cables the view selects the first 200." in told(800)
+    assert "cables the view" not in told(700)
+    assert "Of the 300 cables the view selects none." in told(1000)
+    assert "Of the 300 cables the view selects none." in told(1001)
+
+
 def test_the_title_of_lengths_of_several_sizes_says_how_many_and_no_compartment_that_not_all_share() -> None:
     rows = [row(number, size=(50.0 * number, 50.0)) for number in (1, 2, 3)]
     carriers = {one.key: one for one in rows}
     group = [fails(one, compartment=number, value=0.5, limit=0.45) for number, one in enumerate(rows, start=1)]
     topic = make_topic("g", group, carriers, (), "Fill", ())
     assert topic.title == "T-001, T-002, T-003 (trunking; 3 sizes): 50 % full, limit 45 %"
+
+
+def too_weak(mark: str, of: CarrierRow, *along: CarrierRow) -> FindingRow:
+    """A circuit that carries too little, at the worst in one length, and in others."""
+    keys = tuple(one.key for one in along)
+    return replace(
+        fails(of, "grouping.rating", compartment=None, is_of_circuit=True, circuits=(mark,), along=keys), id=mark
+    )
+
+
+def of_circuits(
+    findings: list[FindingRow], rows: list[CarrierRow], ways: dict[str, list[CarrierRow]] | None = None
+) -> list[list[str]]:
+    """The circuits of each note; the carriers meet one after the other."""
+    carriers = {one.key: one for one in rows}
+    keys = list(carriers)
+    near = {key: {*keys[max(0, at - 1) : at], *keys[at + 1 : at + 2]} for at, key in enumerate(keys)}
+    passed = {mark: {one.key for one in way} for mark, way in (ways or {}).items()}
+    groups = gathered(group_findings(findings, carriers, near, passed), carriers)
+    return sorted(sorted(one.id for one in group) for group in groups)
+
+
+def test_circuits_that_fail_on_a_length_in_common_are_one_note_wherever_each_of_them_is_worst() -> None:
+    rows = [row(number) for number in range(6)]
+    findings = [
+        too_weak("A", rows[0], rows[2]),
+        too_weak("B", rows[2], rows[3]),
+        too_weak("C", rows[4], rows[3]),
+        too_weak("D", rows[5]),
+    ]
+    for turned in permutations(findings):
+        # D fails beside C, but no circuit is known to pass where both fail
+        assert of_circuits(list(turned), rows) == [["A", "B", "C"], ["D"]]
+
+
+def test_circuits_that_fail_on_neighbouring_lengths_of_one_stretch_are_one_note_but_not_those_of_two_branches() -> None:
+    rows = [row(number) for number in range(3)]
+    findings = [too_weak("A", rows[0]), too_weak("B", rows[1])]
+    assert of_circuits(findings, rows, {"A": rows[:1], "B": rows[:2]}) == [
+        ["A", "B"]
+    ]  # B lies beside A in the first length
+    assert of_circuits(findings, rows, {"A": rows[:2], "B": rows[1:]}) == [["A", "B"]]  # and A beside B in the second
+    assert of_circuits(findings, rows, {"A": rows[:1], "B": rows[1:]}) == [["A"], ["B"]]
+    apart = [too_weak("A", rows[0]), too_weak("B", rows[2])]
+    assert of_circuits(apart, rows, {"A": rows, "B": rows}) == [["A"], ["B"]]  # the length between them bears both
+
+
+def test_thousands_of_circuits_in_one_riser_are_one_note_at_once() -> None:
+    rows = [row(number) for number in range(60)]
+    findings = [too_weak(f"C{number}", rows[number % 60], *rows) for number in range(3000)]
+    begun = time.process_time()
+    assert len(of_circuits(findings, rows)) == 1
+    assert time.process_time() - begun < 2.0  # pair by pair it takes minutes
+
+
+def test_a_circuit_that_fails_along_its_way_has_one_note_that_lists_and_selects_all_of_it() -> None:
+    rows = [row(1), row(2), row(3, size=(150.0, 75.0))]
+    carriers = {one.key: one for one in rows}
+    finding = too_weak("A", rows[1], rows[0], rows[2])
+    topic = make_topic("g", [finding], carriers, (), "Rating", ())
+    assert topic.carriers == (rows[1].key, rows[0].key, rows[2].key)  # where it is worst comes first
+    assert topic.title.startswith("T-002 (trunking 100 × 50 mm): circuit A")
+    (line,) = (line for line in topic.description.split("\n") if line.startswith("- "))
+    assert line.endswith("; too little in T-001, T-003 as well")
+
+
+def test_two_findings_without_circuits_are_one_cause_and_one_without_is_none_with_another_s() -> None:
+    rows = [row(number) for number in range(3)]
+    carriers = {one.key: one for one in rows}
+    near = {rows[0].key: {rows[1].key}, rows[1].key: {rows[0].key, rows[2].key}, rows[2].key: {rows[1].key}}
+    marks: list[tuple[str, ...]] = [(), (), ("C",)]
+    for order in permutations(range(3)):  # ids decide with whom a search begins
+        findings = [replace(fails(rows[at], circuits=marks[at]), id=f"{order[at]}") for at in range(3)]
+        groups = group_findings(findings, carriers, near)
+        assert sorted(len(group) for group in groups) == [1, 2]
+
+
+def test_of_thousands_of_mixed_failures_each_is_in_one_note_and_there_are_tens() -> None:
+    """Lengths and circuits of five rules on 12 storeys, in runs of ten that meet; a seed makes them."""
+    chance = random.Random(8)  # noqa: S311 - a test's, not a secret
+    rows = [row(number, f"Level {number % 12}", (50.0 * (1 + number // 10 % 7), 50.0)) for number in range(800)]
+    near: dict[str, set[str]] = defaultdict(set)
+    for one, other in pairwise(rows):
+        if one.size == other.size:
+            near[one.key].add(other.key)
+            near[other.key].add(one.key)
+    findings = []
+    for number, one in enumerate(rows):
+        for rule in ("fill.tray", "fill.spare", "access.closed", "segregation.spacing"):
+            marks = tuple(f"C{chance.randrange(900)}" for _ in range(chance.randrange(4)))
+            made = fails(
+                one, rule, circuits=marks, compartment=chance.choice((1, 2, None)), value=chance.uniform(0.3, 0.9)
+            )
+            findings.append(replace(made, verdict=chance.choice(("fail", "fail", "pass", "unknown", "waived"))))
+        findings.append(
+            replace(too_weak(f"circuit {number}", one, *rows[number + 1 : number + chance.randrange(1, 4)]))
+        )
+    failing = {one.id for one in findings if one.verdict == "fail"}
+    assert len(failing) > 2000
+    noted = notes_of(findings, rows, near)
+    assert sorted(key for note in noted for key in note) == sorted(failing)
+    assert 10 <= len(noted) < 100
+    shuffled = chance.sample(findings, len(findings))
+    assert notes_of(shuffled, chance.sample(rows, len(rows)), near) == noted
 
 
 def _named(description: str) -> list[str]:

@@ -53,12 +53,15 @@ def test_an_independent_reader_finds_topics_selections_and_pictures_of_elements_
     } <= tags
 
 
-def test_what_lies_in_the_ground_floor_is_seen_through_a_cut_and_nothing_else_is(vet_result: Result) -> None:
+def test_no_floor_hides_what_a_note_is_about(vet_result: Result) -> None:
     labels = {row.key: row.place.label for row in vet_result.carriers}
     cut = {labels[key]: topic.clip_m for topic in vet_result.topics for key in topic.carriers}
     # floor trunking is 50 high, its lower face 65 mm below the floor's; 5 mm are left above it: -65 + 50 + 5 = -10
-    assert {label for label, height in cut.items() if height is not None} == {"FT-01", "FT-02", "FT-07"}
-    assert {height for height in cut.values() if height is not None} == {-0.01}
+    assert {label for label, height in cut.items() if height == -0.01} == {"FT-01", "FT-02", "FT-07"}
+    # all else hangs below one of the other slabs of the plan, whose undersides are at 3350 and 6950, and is seen from 5 below that
+    assert {height for height in cut.values() if height != -0.01} == {3.345, 6.945}
+    # WT-02 on the ground floor, WD-02 on the first, and the riser CD-R, which ends there
+    assert [cut[label] for label in ("WT-02", "WD-02", "CD-R")] == [3.345, 6.945, 6.945]
 
 
 def test_what_the_schedule_leaves_open_is_asked(vet_result: Result) -> None:

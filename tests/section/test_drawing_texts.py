@@ -1,6 +1,8 @@
 """No text of a drawing stands on another or beyond the sheet, whatever circuits are called, with 4 cables and with 200."""
 
 import itertools
+import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, example, given, settings
@@ -13,7 +15,8 @@ from checker.section.drawing import sketch_of
 from checker.section.leaders import Pointed, beside, column_height
 from checker.section.letters import clean, plain, width_of, wrapped
 from checker.section.parts import SectionView
-from checker.section.sketch import Sketch, Text, meet
+from checker.section.shapes import Box
+from checker.section.sketch import PAPER, Disc, Line, Sketch, Text, meet
 from tests.section.drawn_views import SERVICES, bundle, lane, section, verdict
 
 ODD = ["<&>", "مرحبا بالعالم", "😀😀😀", "W" * 40, "Ł1-ß", "L1\u0000\u202ex", "漢字", "a" * 3 + "\n" + "b", "i", "Ω²µ"]
@@ -128,6 +131,36 @@ def test_marks_beside_a_drawing_keep_a_row_apart_within_their_column(wanted: lis
         boxes.sort(key=lambda box: box[1])
         assert all(one[3] <= two[1] for one, two in itertools.pairwise(boxes))
         assert all(top - 1e-6 <= box[1] and box[3] <= bottom + 1e-6 for box in boxes)
+
+
+def crossings(sketch: Sketch, cables: int) -> int:
+    """How often a line to a cable passes through another cable of a sheet."""
+    discs = [mark for mark in sketch.marks if isinstance(mark, Disc) and mark.style.fill != PAPER and mark.radius > 4.0]
+    lines = [mark.points for mark in sketch.marks if isinstance(mark, Line) and mark.style.width_px == 0.9]
+    assert len(lines) == cables
+    found = 0
+    for points in lines:
+        for one, other in itertools.pairwise(points):
+            steps = [
+                (one[0] + (other[0] - one[0]) * k / 400, one[1] + (other[1] - one[1]) * k / 400) for k in range(401)
+            ]
+            for disc in discs:
+                far = math.dist(points[0], (disc.x, disc.y))
+                # its own cable is the one that it begins in
+                if far > disc.radius and any(math.dist(step, (disc.x, disc.y)) < disc.radius - 1.0 for step in steps):
+                    found += 1
+    return found
+
+
+@pytest.mark.parametrize(("width_mm", "count"), [(100.0, 16), (60.0, 10), (100.0, 5)])
+def test_lines_to_a_low_row_of_cables_cross_no_other_cable(width_mm: float, count: int) -> None:
+    bundles = [bundle(f"UP-{number:02}", width_mm=4.0, service=SERVICES[number % 8]) for number in range(count)]
+    low = lane(1, width_mm, bundles)
+    high = replace(low, inside=Box(width_mm, width_mm))
+    for one in (high, replace(low, inside=Box(width_mm, width_mm / 2.0))):
+        sketch = sketch_of(section([one]))
+        assert beyond_or_on_each_other(sketch) == []
+        assert crossings(sketch, count) == 0
 
 
 def test_letters_that_the_font_lacks_are_given_the_room_of_the_widest() -> None:
