@@ -14,7 +14,6 @@ from checker.assemble import (
 )
 from checker.findings import model_problems, rating_rows
 from checker.found import find
-from checker.history.merge import topic_identity
 from checker.history.project_key import earlier_key
 from checker.loosening import in_force, not_run_waivers, unused_waivers
 from checker.model import Installation, Problem, SourceFile
@@ -33,6 +32,7 @@ from checker.noting import never_due, odd_notes, unused_words
 from checker.pictures import sections_of
 from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
+from checker.raising import raised
 from checker.read.installation import read_installation
 from checker.read.project import FILE_NAME, Project
 from checker.read.sources import Sources
@@ -40,10 +40,8 @@ from checker.remedies import remedies_of
 from checker.result.archive import File, created_time, newest_time
 from checker.result.cautions import CAUTIONS
 from checker.result.gathering import gathered
-from checker.result.request_groups import request_groups
-from checker.result.requests import request_topics
-from checker.result.tables import FindingRow, Result
-from checker.result.topics import group_findings, make_topic
+from checker.result.tables import Result
+from checker.result.topics import group_findings
 from checker.rule.code import Code
 from checker.rule.limits import eases_overload
 from checker.rule.plugins import Plugins, code_of, load_plugins
@@ -237,34 +235,6 @@ def check_installation(
     result = replace(result, findings=findings, remedies=remedied.remedies, waivers=waived.waivers)
     if installation.near_mm is not None and remedied.remedies:
         result = replace(result, cautions=(*result.cautions[:-1], WITHOUT_NEAR, result.cautions[-1]))
-    result = _with_topics(result, gathered(groups, carriers), installation, plugins, (previous, previous_name))
+    result = raised(result, gathered(groups, carriers), installation, plugins, (previous, previous_name))
     progress.stage("drawing sections")
     return replace(result, sections=sections_of(result, loading, answers))
-
-
-def _with_topics(
-    result: Result,
-    groups: Sequence[tuple[FindingRow, ...]],
-    installation: Installation,
-    plugins: Plugins,
-    previous: tuple[File | None, str],
-) -> Result:
-    carriers = {row.key: row for row in result.carriers}
-    asked = request_groups(result, installation.most_requests)
-    members = [*([finding.id for finding in group] for group in groups), *(group.ids for group in asked)]
-    guids = topic_identity(previous[0], members, previous[1])
-    cables = [(cable.marks, cable.place) for cable in installation.model_cables]
-    setting, titles = installation.setting, {key: rule.title for key, rule in plugins.rules.items()}
-    topics = tuple(
-        make_topic(
-            guid, group, carriers, cables, titles[group[0].rule], result.cautions, titles=titles, setting=setting
-        )
-        for guid, group in zip(guids[: len(groups)], groups, strict=True)
-    )
-    requests = request_topics(result, asked, guids[len(groups) :], setting)
-    topic_of = {finding: topic.guid for topic in topics for finding in topic.members}
-
-    def in_topic(finding: FindingRow) -> FindingRow:
-        return replace(finding, topic=topic_of[finding.id]) if finding.id in topic_of else finding
-
-    return replace(result, topics=topics, requests=requests, findings=tuple(map(in_topic, result.findings)))

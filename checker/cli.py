@@ -78,7 +78,7 @@ def check(
     ] = False,
     bcf: Annotated[str, typer.Option(help="The version of BCF to write: 2.1 or 3.0.")] = "2.1",
     now: Annotated[
-        str | None, typer.Option(help="A time (ISO 8601) for the notes, in place of the model's own.")
+        str | None, typer.Option(help="A time (ISO 8601) for notes and waivers, in place of the newest model's own.")
     ] = None,
     annotate: Annotated[
         Path | None,

@@ -7,17 +7,17 @@ from pathlib import Path
 
 from checker.checking import code_for
 from checker.draw_file import Drawn, safe_name
-from checker.earlier_notes import opened
+from checker.earlier_notes import NOTES, opened
 from checker.errors import InputError
 from checker.found import find
-from checker.loosening import in_force
+from checker.loosening import in_force, see_time
 from checker.model import Carrier, Installation
 from checker.model.texts import natural
 from checker.pictures import AskedOf
 from checker.progress import Progress
 from checker.read.installation import read_installation
 from checker.read.sources import find_sources
-from checker.result.archive import newest_time, xml_time
+from checker.result.archive import newest_time
 from checker.rule.plugins import load_plugins
 from checker.section.drawing import sketch_of
 from checker.section.view import Way, view_of
@@ -25,7 +25,7 @@ from checker.section.view import Way, view_of
 #: So many choices are named where a name is of several carriers.
 _MOST_CHOICES = 12
 #: Where a check leaves its notes, and goes on with them, unless it is told otherwise.
-USUAL_NOTES = Path("wayroom-out") / "issues.bcf"
+USUAL_NOTES = Path("wayroom-out") / NOTES
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +49,9 @@ def draw_carrier(wanted: Wanted, progress: Progress | None = None) -> Drawn:
     """Draws a carrier of a model, with the verdicts that ``wayroom check`` has.
 
     Raises:
-        WayroomError: There is no such carrier, or nothing could be read.
+        WayroomError: There is no such carrier, nothing could be read, or the time is none.
     """
-    if wanted.now is not None and xml_time(wanted.now) is None:
-        raise InputError("--now", f"{wanted.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
+    see_time(wanted.now)
     progress = progress or Progress()
     plugins = load_plugins()
     sources = find_sources(list(wanted.where), wanted.circuits)

@@ -2,14 +2,15 @@
 
 import shutil
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
-from checker.errors import InputError
+from checker.errors import InputError, OutputError
 from checker.report.publish import RESULT
 from checker.report.standing import Standing
+from checker.result.archive import Content, pack
 
 NOTES = "issues.bcf"
 #: Issue notes beyond this wait on disk while a run has them in hand: ten thousand pictures are some 300 MB.
@@ -20,7 +21,7 @@ def notes_to_go_on_with(out: Path, previous: Path | None, *, fresh: bool, reopen
     """The notes to go on with: as asked, else those in the output folder; None where there are none, or a run is to begin anew.
 
     Raises:
-        InputError: What is asked contradicts itself.
+        InputError: What is asked contradicts itself, or names a folder.
     """
     if fresh and reopen:
         raise InputError(
@@ -29,6 +30,9 @@ def notes_to_go_on_with(out: Path, previous: Path | None, *, fresh: bool, reopen
     if previous is not None:
         if fresh:
             raise InputError("--fresh", "it says to begin anew, and --previous to go on", "give one of them")
+        if previous.is_dir():
+            hint = f"name the .bcf file in it, such as {previous / NOTES}"
+            raise InputError("--previous", f"{previous} is a folder", hint)
         return previous
     found = out / NOTES
     return found if not fresh and found.is_file() else None
@@ -62,6 +66,27 @@ def opened(path: Path | None) -> Iterator[IO[bytes] | None]:
         yield copy
 
 
+def put_together(target: IO[bytes], files: Mapping[str, Content], created: str) -> None:
+    """Writes notes to a file of ``spool``; pictures are drawn now, and what an earlier file holds is read.
+
+    Args:
+        target: Where to.
+        files: By path.
+        created: ISO time that every entry bears.
+
+    Raises:
+        OutputError: They have no room.
+    """
+    try:
+        pack(target, files.items(), created)
+    except OSError as error:
+        raise OutputError(
+            tempfile.gettempdir(),
+            f"the issue notes can't be put together: {error.strerror}",
+            "make room for as much as they and the earlier ones take, or name another folder with TMPDIR",
+        ) from error
+
+
 def standing(out: Path, previous: Path | None, data: IO[bytes] | None, broken: Sequence[str]) -> Standing:
     """The notes where new ones go.
 
@@ -74,7 +99,7 @@ def standing(out: Path, previous: Path | None, data: IO[bytes] | None, broken: S
     Raises:
         OutputError: People wrote something there that isn't in those that the run goes on with.
     """
-    from checker.history.previous import said_by_people
+    from checker.history.said import said_by_people
 
     found = Standing.of(out / NOTES)
     if data is not None and found.differs(data):

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from checker.errors import InputError
 from checker.model import Problem
 from checker.read.project import FILE_NAME
 from checker.result.archive import utc
@@ -26,6 +27,16 @@ def not_run_waivers(code: Code, loosened: Sequence[Loosened], installed: Collect
         for item in loosened
         if item.rule in left
     ]  # fmt: skip
+
+
+def see_time(now: str | None) -> None:
+    """Sees that what is given as the time of the run is one, if it is given.
+
+    Raises:
+        InputError: It is none.
+    """
+    if now is not None and utc(now) is None:
+        raise InputError("--now", f"{now!r} is no time", "write it as 2026-11-02T09:00:00Z")
 
 
 def day_of(time: str) -> tuple[date | None, str]:

@@ -9,7 +9,7 @@ from checker.model import Problem, SourceFile
 from checker.read.project import FILE_NAME
 from checker.read.project_notes import NotesSpec
 from checker.result.archive import File, newest_time
-from checker.result.notes import NO_SEAL, project_seal
+from checker.result.note_state import NO_SEAL, project_seal
 from checker.rule.code import Code
 
 #: Families of what is noted without a rule of the code.

@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checker.checking import Request, check
-from checker.earlier_notes import NOTES, kept_beside, notes_to_go_on_with, opened, spool, standing
+from checker.earlier_notes import NOTES, kept_beside, notes_to_go_on_with, opened, put_together, spool, standing
 from checker.errors import InputError
+from checker.loosening import see_time
 from checker.progress import Progress
 from checker.read.sources import find_sources
 from checker.report.publish import RESULT, check_out, disagreeing, publish
-from checker.result.archive import xml_time
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -85,12 +85,10 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     from checker.report.json_file import result_json
     from checker.report.publish import digest
     from checker.result.accounting import count, exit_status
-    from checker.result.archive import pack
     from checker.result.facts import run_facts
 
     dialect = _dialect(options.bcf)
-    if options.now is not None and xml_time(options.now) is None:
-        raise InputError("--now", f"{options.now!r} is no time", "write it as 2026-11-02T09:00:00Z")
+    see_time(options.now)
     sources = find_sources(list(options.where), options.circuits)
     check_out(options.out, sources.inputs(), [*WRITERS, PAGE, NOTES], [] if options.fresh else [NOTES])
     wanted = () if options.annotate is None else targets(sources, options.annotate)
@@ -108,7 +106,7 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
         files[PAGE] = report_html(result)
         going_on = partial(merged_files, where=str(previous), reopen=options.reopen)
         noted = dict(draft.files()) if data is None else going_on(data, draft, run_facts(result))
-        pack(notes, noted.items(), draft.created)
+        put_together(notes, noted, draft.created)
         files[NOTES] = notes
         earlier = bcf.topics_in(notes) - len(result.topics) - len(result.requests)
         outputs = {name: digest(content) for name, content in sorted(files.items())}

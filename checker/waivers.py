@@ -155,10 +155,10 @@ def waive(
 
 def _stands(waiver: Waiver, named: Named, day: date | None, no_day: str, extents: Extents | None) -> Stands:
     meant = named.by(waiver)
-    failing = [row for row in meant.rows if row.verdict == Outcome.FAIL and row.id not in meant.unsure]
+    failing = [row for row in meant.rows if row.verdict == Outcome.FAIL]
     beyond = {row.id: why for row in failing if (why := why_beyond(waiver, row, extents))}
     none = "" if meant.rows else named.why_none(waiver)
-    return Stands(waiver, meant.rows, day, no_day, none, {**meant.unsure, **beyond})
+    return Stands(waiver, meant.rows, day, no_day, none, {**beyond, **meant.unsure})
 
 
 def _longest_first(waiver: Waiver) -> tuple[object, ...]:

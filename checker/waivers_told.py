@@ -81,7 +81,7 @@ Worked example. R. Okafor waives the fill of FT-01, 47.7 % where the limit is 45
 full: the fill fails, and so does the waiver. Of a circuit that needs 25 A and carries 24 A, 25 / 24 = 1.042, a waiver with up_to = 1.05
 holds; with another circuit beside it, it carries 19.2 A, 25 / 19.2 = 1.302, and the waiver fails.
 
-Not asked here: whether the waiver ran out, see waiver.expired.
+Not asked here: whether the waiver ran out, see waiver.expired; where in a window a figure lies, as fill.jam has one: leave up_to out there.
 """,
     ),
     UNMATCHED: (

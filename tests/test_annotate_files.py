@@ -212,6 +212,8 @@ def test_no_file_goes_where_the_project_would_take_it_for_a_revision(
         status, _, err = wayroom(capsys, site, "--annotate", out, models=("wayroom.toml",))
         assert (status, "take it for a revision" in err) == (2, True)
         assert not out.exists()
+    through_a_link = wayroom(capsys, site, "--annotate", site / "model4.ifc", models=("linked/wayroom.toml",))
+    assert (through_a_link[0], "take it for a revision" in through_a_link[2]) == (2, True)
     assert wayroom(capsys, site, "--annotate", site / "new" / "model.ifc", models=("wayroom.toml",))[0] == 1
 
 

@@ -96,6 +96,19 @@ def test_a_carrier_whose_number_another_instance_has_is_told_and_left() -> None:
     assert (found.carriers, found.missed) == (1, ("carrier 1",))
 
 
+def test_of_two_carriers_with_one_global_id_neither_is_annotated_since_it_is_not_known_which_it_is() -> None:
+    wanted = tuple(replace(said(T1), key=key, label=key) for key in ("T1 of a.ifc", "T1 of b.ifc"))
+    found = annotated(PLAIN, "m.ifc", wanted, needs_owner=False)
+    assert (found.carriers, found.missed, found.text) == (0, ("T1 of a.ifc", "T1 of b.ifc"), PLAIN)
+
+
+def test_an_instance_gets_one_set_though_two_carriers_go_by_its_number() -> None:
+    wanted = tuple(replace(said(T1), global_id="", key=key, label=key) for key in ("#1", "#1@a.ifc"))
+    found = annotated(PLAIN, "m.ifc", wanted, needs_owner=False)
+    assert (found.carriers, found.missed) == (1, ("#1@a.ifc",))
+    assert found.text.count(b"'Wayroom_Check'") == 1
+
+
 @pytest.mark.parametrize("figures", ["4294967296", "36893488147419103232", "9" * 5000])
 def test_numbers_beyond_all_that_readers_count_are_no_crash(figures: str) -> None:
     far = f"#{figures}=IFCWALL('0000000000000000000003',#{figures},'W',$,$,$,$,'W',$);"

@@ -251,6 +251,7 @@ def test_another_project_key_is_told_and_findings_are_found_by_what_they_are_abo
 
 
 def test_older_as_new_is_asked_about() -> None:
-    new = replace(small_result(), created="2024-04-01T08:30:00Z")
+    older = tuple(replace(file, timestamp="2024-04-01T08:30:00") for file in small_result().files)
+    new = replace(small_result(), created="2024-04-01T08:30:00Z", files=older)
 
     assert any("wrong way round" in one.what for one in compare(small_result(), new).differences)

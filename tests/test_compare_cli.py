@@ -302,3 +302,13 @@ def test_a_run_that_breaks_off_leaves_the_earlier_files(
 
     assert (status, "can't be written" in err) == (2, True)
     assert snapshot(out) == before
+
+
+@pytest.mark.parametrize("file", ["failing.csv", "report.html", "issues.bcf"])
+def test_one_file_of_a_result_is_told_to_be_named_by_its_folder(
+    checked: Path, file: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    exit_status, _, err = wayroom(capsys, "compare", checked / "old", checked / "new" / file)
+
+    assert exit_status == 2
+    assert "name the folder that wayroom check wrote" in " ".join(err.split())

@@ -10,7 +10,7 @@ from checker.compare.words import headline
 from checker.model import SourceFile
 from checker.result.tables import CompartmentRow, FindingRow, Result
 from checker.result.waiver_tables import WaivedBy
-from tests.compared import LENGTHS, PASSING, causes, changes, first, judged_by, with_circuits
+from tests.compared import LENGTHS, PASSING, causes, changes, first, judged_by, shifted, with_carrier, with_circuits
 from tests.report.html_pages import circuit
 from tests.report.results import small_result
 
@@ -46,6 +46,16 @@ def test_a_waiver_of_somebody_else_is_a_change_and_a_fuller_one_is_worse() -> No
     assert first(compare(waived, other)) == ("changed", "a waiver")
     assert first(compare(waived, with_first(waived, value=0.6))) == ("worse", "what was checked")
     assert first(compare(waived, with_first(waived, value=0.46))) == ("better", "what was checked")
+
+
+def test_a_reason_that_is_a_part_of_the_earlier_one_is_told_beside_it() -> None:
+    unknown = with_first(small_result(FAILING), verdict="unknown", value=None, reason="no bore; no cable size")
+
+    (row,) = [
+        row for row in compare(unknown, with_first(unknown, reason="no bore")).findings if row.change == "changed"
+    ]
+
+    assert row.what == "no bore; before: no bore; no cable size"
 
 
 def test_what_is_waived_the_first_time_it_is_judged_is_no_pass() -> None:
@@ -106,6 +116,53 @@ def of_current(sha: str, source: str, basis: str = "requirement") -> Result:
     return replace(small_result(PASSING), findings=(row,), files=files)
 
 
+def test_a_figure_or_a_limit_that_is_another_is_no_matter_of_a_waiver_that_ended() -> None:
+    fails = small_result(FAILING)
+    waived = with_first(fails, verdict="waived", waived_by=(BY_R_OKAFOR,))
+
+    assert first(compare(waived, fails)) == ("new", "a waiver")
+    assert first(compare(waived, with_first(fails, value=0.6))) == ("new", "what was checked")
+    assert first(compare(waived, with_first(fails, limit=0.4))) == ("new", "what was checked")
+
+
+@pytest.mark.parametrize(
+    ("other", "is_wider", "after", "cause"),
+    [
+        ("table", True, {"source": "clause 2"}, "what was checked"),  # a wider one may be asked for by another clause
+        ("table", False, {"source": "clause 2"}, "other figures"),
+        ("project", False, {"source": "clause 2"}, "what was checked"),  # a project sets no figures of clauses
+        ("project", False, {"source": "wayroom.toml", "basis": "project"}, "other figures"),
+        ("project", True, {"source": "wayroom.toml", "basis": "project"}, "both"),
+    ],
+)
+def test_another_source_is_of_other_figures_only_where_what_it_is_about_can_t_be_why(
+    other: str, after: dict[str, object], cause: str, *, is_wider: bool
+) -> None:
+    def result(sha: str, value: float, **changed: object) -> Result:
+        files = (SourceFile("model", "a.ifc", sha * 64), SourceFile(other, "other.file", sha * 64))
+        return replace(with_first(small_result(FAILING), value=value, circuits=(), **changed), files=files)
+
+    old = result("1", 0.5, source="clause 1", basis="requirement")
+    new = result("2", 0.4, **{"basis": "requirement", "verdict": "pass", **after})
+    if is_wider:
+        new = replace(new, carriers=(replace(new.carriers[0], width_mm=75.0), *new.carriers[1:]))
+
+    assert first(compare(old, new)) == ("fixed", cause)
+
+
+def test_what_was_made_anew_has_changed_and_comes_before_what_fails_by_other_figures_alone() -> None:
+    """By a limit of 0.40 T-002 goes further beyond it, 0.44 / 0.40, than T-001, 0.41 / 0.40."""
+    fills = small_result((0.41, 0.44, *PASSING[2:]))
+    bare = replace(fills, findings=tuple(replace(row, circuits=()) for row in fills.findings))
+    anew = with_carrier(bare, 0, shifted(bare.carriers[0], 0.0, number=501))
+
+    comparison = compare(judged_by(bare, 0.45), judged_by(anew, 0.40, code_sha="c", model_sha="d"))
+
+    assert [(row.where, row.cause.value) for row in comparison.findings if row.change == "new"] == [
+        (LENGTHS[0], "both"), (LENGTHS[1], "other figures"),
+    ]  # fmt: skip
+
+
 def test_tables_that_a_circuit_needs_now_are_no_other_figures_though_the_project_file_is_another() -> None:
     comparison = compare(of_current("1", "clause 1; table B"), of_current("2", "clause 1; table B; table C"))
 
@@ -130,3 +187,6 @@ def test_a_circuit_with_the_ends_and_cables_of_one_that_is_gone_says_so() -> Non
     assert told == {
         "C1": ("removed", "ends and cables as of C1a in NEW"), "C1a": ("added", "ends and cables as of C1 in OLD"),
     }  # fmt: skip
+    # of two that are alike it isn't known which it was
+    two = compare(with_circuits(circuit("C1"), circuit("C2")), with_circuits(circuit("C1a")))
+    assert {row.circuit: row.what for row in two.circuits} == {"C1": "", "C2": "", "C1a": ""}

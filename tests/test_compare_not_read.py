@@ -1,10 +1,13 @@
 """What wasn't read, or isn't asked any more, isn't gone, and nothing is removed that may be there."""
 
+import csv
+import io
 from dataclasses import replace
 
 import pytest
 
 from checker.compare.comparing import compare
+from checker.compare.files import changes_csv
 from checker.compare.tables import Comparison
 from checker.compare.words import headline
 from checker.model import SourceFile
@@ -56,6 +59,24 @@ def test_a_model_left_out_isn_t_read_though_all_models_have_one_project(name: st
     ]
     assert comparison.exit_status() == 3
     assert "models of OLD that NEW was checked without: first.ifc" in [one.what for one in comparison.differences]
+    # less is known even where nothing was asked of it, but not of what is marked as demolished
+    new = only_others(old, name)
+    unasked = compare(replace(old, findings=new.findings), new)
+    assert (unasked.exit_status(), {row.change.value for row in unasked.findings}) == (3, {"same"})
+    demolished = compare(old, replace(new, demolished=(old.carriers[0].place,)))
+    assert [row.change.value for row in demolished.carriers if row.label == "T-001"] == ["removed"]
+
+
+def test_of_two_models_of_one_project_without_carriers_of_which_one_came_neither_is_known_as_read() -> None:
+    result = small_result(PASSING)
+    old = replace(result, files=(model("plant room.ifc", 1), model("walls.ifc", 2), model("slabs.ifc", 3)))
+
+    def told(*others: SourceFile) -> list[str]:
+        comparison = compare(old, replace(result, files=(model("plant room.ifc", 4), *others)))
+        return [one.what for one in comparison.differences if "checked without" in one.what]
+
+    assert told(model("walls P02.ifc", 5)) == ["models of OLD that NEW was checked without: slabs.ifc, walls.ifc"]
+    assert told(model("walls P02.ifc", 5), model("slabs P02.ifc", 6)) == []
 
 
 def test_a_model_whose_only_carriers_were_removed_is_read_where_another_of_its_project_came() -> None:
@@ -139,6 +160,13 @@ def test_without_a_schedule_circuits_are_not_removed_and_what_was_found_of_them_
     assert comparison.exit_status() == 3
     assert headline(comparison).endswith(" Findings: 1 not checked again. Not read: 1 circuit.")
     assert compare(replace(old, findings=old.findings[:-1]), new).exit_status() == 3
+    (row,) = [row for row in csv.DictReader(io.StringIO(changes_csv(comparison).decode())) if row["sort"] == "circuit"]
+    assert (row["change"], row["id_old"], row["id_new"]) == ("not read", "C2", "")  # NEW has none of it
+
+    # of a schedule without a line nothing is known either
+    empty = compare(old, replace(with_circuits(), files=(schedule,)))
+    gone = next(row for row in empty.findings if row.where == "circuit C2")
+    assert (gone.change.value, gone.what) == ("not checked again", "no circuits were read")
 
 
 def test_what_vanished_with_the_way_of_its_circuit_is_not_gone() -> None:

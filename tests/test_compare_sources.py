@@ -25,7 +25,7 @@ def issue(result: Result, revision: str, sha: str) -> Result:
         SourceFile("schedule", "circuits.csv", "a" * 64),
         SourceFile("code", "bs-7671.toml", "b" * 64),
     )
-    return replace(result, files=files, revision=revision, status="S4")
+    return replace(result, files=files, revision=revision, status="S4", created=f"2026-0{sha}-01T08:00:00Z")
 
 
 def two() -> Comparison:
@@ -77,6 +77,30 @@ def test_the_page_has_them_side_by_side_and_the_object_every_file() -> None:
     assert files == {"plant P03.ifc": "2" * 64, "circuits.csv": "a" * 64, "bs-7671.toml": "b" * 64}
     assert all(sha * 64 in page for sha in "12a")
     assert "(revision P02, status S4) to the model of" in page
+
+
+def test_a_time_that_a_run_was_asked_to_go_by_is_not_called_the_model_s() -> None:
+    before, after = issue(small_result(PASSING), "P02", "1"), issue(small_result(PASSING), "P03", "2")
+    comparison = compare(before, replace(after, created="2025-12-24T00:00:00Z"))
+    text, page = printed(comparison), compare_html(comparison).decode()
+
+    assert "P02, status S4, bs-7671, model of 2026-01-01T08:00:00Z" in text
+    assert "P03, status S4, bs-7671, as of 2025-12-24T00:00:00Z" in text
+    new = text.split("NEW is of:")[1]
+    assert "  time of the newest model: 2026-02-01T08:00:00Z\n" in new
+    assert "  time that the run was asked to go by: 2025-12-24T00:00:00Z\n" in new
+    assert "asked to go by" not in text.split("NEW is of:")[0]
+    assert "the wrong way round" not in text  # the model of NEW is the newer one
+    assert page.count("the model of <time") == 1
+
+
+def test_of_what_is_gone_the_text_lists_what_failed_and_not_what_passed() -> None:
+    old = small_result((0.5, 0.1, 0.1, None, 0.1, 0.1))
+
+    text = printed(compare(old, small_result((0.5, 0.1, 0.1, None, 0.1, 0.1), without=(1, 2))))
+
+    (gone,) = [part for part in text.split("\n\n") if part.startswith("Gone, of what failed or was waived:")]
+    assert ("T-001" in gone, "T-002" in gone) == (True, False)
 
 
 def test_nothing_of_the_data_steers_the_terminal() -> None:

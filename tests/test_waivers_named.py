@@ -1,5 +1,7 @@
 """A waiver names no more than whoever gave it can have seen."""
 
+import io
+import zipfile
 from dataclasses import replace
 from pathlib import Path
 
@@ -46,6 +48,8 @@ def test_a_name_that_lengths_of_several_storeys_have_waives_none_of_them_and_say
     assert (
         "names 'FT-1', and on L1 and L2 there is one: say which with storeys, or by GlobalId" in found.waivers[0].reason
     )
+    # whether it was meant comes before how far it reaches
+    assert "names 'FT-1'" in put(replace(W, carriers=("FT-1",), up_to=0.46)).waivers[0].reason
     # of one storey both are meant
     assert waived_of(put(replace(W, carriers=("FT-1",)), second="L1")) == {"T1", "T2"}
 
@@ -71,10 +75,46 @@ def test_storeys_and_global_ids_say_which(
     assert waived_of(put(replace(W, carriers=carriers, storeys=storeys))) == waives
 
 
+@pytest.mark.parametrize("what", ["mark", "tag", "name"])
+@pytest.mark.parametrize("pattern", ["M-1", "M-?"])
+def test_a_length_is_called_by_its_mark_its_tag_and_its_name(what: str, pattern: str) -> None:
+    inst, rows = called()
+    places = [
+        replace(one.place, **{"mark": "", "tag": "", "name": "", what: f"M-{n}"})
+        for n, one in enumerate(inst.carriers, 1)
+    ]
+    lengths = (replace(one, place=place) for one, place in zip(inst.carriers, places, strict=True))
+    found = waive([replace(W, carriers=(pattern,))], rows, replace(inst, carriers=tuple(lengths)), CODE, NOW)
+    assert waived_of(found) == ({"T1"} if pattern == "M-1" else {"T1", "T2"})
+
+
+def test_of_a_pair_both_must_be_named_beyond_doubt() -> None:
+    """The first by its GlobalId, the second by a name that may be of either."""
+    inst, (row, _) = called()
+    pair = replace(row, id="pair", carriers=("T1", "T2"))
+    by = {
+        carriers: waive([replace(W, carriers=carriers)], [pair], inst, CODE, NOW)
+        for carriers in ((IDS[0], "FT-1"), IDS)
+    }
+    assert [waived_of(found) for found in by.values()] == [set(), {"pair"}]
+
+
+def test_a_storey_is_meant_whatever_blanks_stand_around_its_name() -> None:
+    assert waived_of(put(replace(W, carriers=("FT-1",), storeys=("L2",)), second=" L2 ")) == {"T2"}
+
+
 def test_one_whose_storey_there_is_none_of_says_where_such_are() -> None:
     found = put(replace(W, carriers=("FT-1",), storeys=("L3",)))
     assert "'FT-1' is on L1 and L2" in found.waivers[0].reason
     assert found.waivers[0].names == "fill.compartment at FT-1, storey L3"
+
+
+def test_waivers_that_differ_by_storey_or_bound_alone_are_told_each() -> None:
+    inst, rows = called()
+    apart = replace(W, carriers=("FT-1",), storeys=("L3",))
+    several = [apart, replace(apart, storeys=("L4",)), replace(apart, up_to=0.5), replace(apart, up_to=0.6)]
+    found = waive(several, rows, inst, CODE, NOW)
+    assert len({row.id for row in found.about}) == len(several)
 
 
 def test_without_the_notes_that_hold_an_issue_what_may_have_joined_it_since_is_not_waived() -> None:
@@ -102,6 +142,23 @@ def test_an_issue_that_earlier_notes_hold_but_of_which_nothing_is_left_is_told_a
     assert fills(gone) == {"T2": "fail"}
     assert "of what that issue holds in the earlier notes nothing is asked any more" in gone.waivers[0].reason
     assert about(gone) == [("waiver.unmatched", "unknown")]
+
+
+def test_a_topic_of_somebody_who_copied_our_text_holds_nothing_of_ours() -> None:
+    """By its author and its random Guid it isn't one that we made."""
+    first, theirs = checked(row_of(2)), "0b5b1f9e-1c5e-4d55-8f7e-0123456789ab"
+    ours = issue_of(first, "T1")
+    copied = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(noted(first, None, DIALECTS["2.1"]))) as notes,
+        zipfile.ZipFile(copied, "w") as made,
+    ):
+        for name in notes.namelist():
+            content = notes.read(name).replace(ours.encode(), theirs.encode())
+            made.writestr(name.replace(ours, theirs), content.replace(b"Author>wayroom<", b"Author>j.doe<"))
+    result = checked(row_of(2), waiver(theirs), previous=copied.getvalue())
+    assert set(fills(result).values()) == {"fail"}
+    assert about(result) == [("waiver.unmatched", "unknown")]
 
 
 @pytest.mark.parametrize(

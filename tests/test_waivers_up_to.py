@@ -72,6 +72,18 @@ def test_of_what_it_names_what_goes_no_further_stays_waived() -> None:
     assert about(wider) == []
 
 
+@pytest.mark.parametrize("numbers", [(18, 16), (16, 18)])
+def test_of_several_that_go_further_the_gravest_is_told_with_how_many_more(numbers: tuple[int, int]) -> None:
+    """18 · 78.54 / 2304 is 61.4 %."""
+    inst = two()
+    fuller = tuple(
+        replace(one, cables=tuple(replace(cable, count=number) for cable in one.cables))
+        for one, number in zip(inst.circuits, numbers, strict=True)
+    )
+    (waiver,) = checked(replace(inst, circuits=fuller), replace(FAR, carriers=("T1", "T2"))).waivers
+    assert "and it is 61.4 %; that fails, and so does 1 more that it names: " in waiver.reason
+
+
 @pytest.mark.parametrize(
     ("up_to", "verdict"), [(0.477238, "waived"), (0.477237, "fail"), (0.45, "fail"), (0.0, "fail")]
 )

@@ -57,7 +57,7 @@ def _rows(comparison: Comparison) -> Iterable[dict[str, Cell]]:
                 "old": "; ".join(circuit.way_old), "new": "; ".join(circuit.way_new), "length_m_old": circuit.length_m_old,
                 "length_m_new": circuit.length_m_new, "what": circuit.what,
                 "id_old": "" if circuit.change is CircuitChange.ADDED else circuit.circuit,
-                "id_new": "" if circuit.change is CircuitChange.REMOVED else circuit.circuit,
+                "id_new": "" if circuit.change in {CircuitChange.REMOVED, CircuitChange.NOT_READ} else circuit.circuit,
             }  # fmt: skip
     for one in comparison.differences:
         yield {"sort": "difference", "cause": Cause.FIGURES.value if one.is_figures else "", "what": one.what}

@@ -29,15 +29,16 @@ def finding_changes(both: Both) -> tuple[FindingRow, ...]:
         assert one is not None  # noqa: S101 - a pair has a finding
         if new is not None:
             change = _change(old, new)
-            what = "; ".join(_differing(old, new, both)) if old is not None else ""
+            told = list(_differing(old, new, both)) if old is not None else []
+            told += _reasons(new) if new.verdict != "pass" else []
+            told += _before(old, new) if old is not None else []
+            told += ["the carrier was made anew"] if not both.anew.isdisjoint(new.carriers) else []
             cause = cause_of(old, new, both) if change is not FindingChange.SAME else Cause.NONE
         else:
-            change, what, is_there = vanished.told(one, touching=is_touched(one, both))
+            change, why, is_there = vanished.told(one, touching=is_touched(one, both))
+            told = [why]
             cause = cause_of(one, None, both) if is_there else Cause.CHECKED
         label = (facts[1] if new else facts[0])[one.id].label
-        told = [what] if what else []
-        told += _reasons(one) if new is not None and one.verdict != "pass" and one.reason not in what else []
-        told += ["the carrier was made anew"] if new and not both.anew.isdisjoint(new.carriers) else []
         row = FindingRow(
             change, cause, one.rule, label, next((storeys.get(key, "") for key in one.carriers), ""), one.circuits,
             old.id if old else "", new.id if new else "", old.verdict if old else "", new.verdict if new else "",
@@ -161,12 +162,12 @@ def _differing(old: Finding, new: Finding, both: Both) -> Iterable[str]:
         yield f"code {old.code} → {new.code}"
     elif may_be and old.source != new.source and old.source and new.source:
         yield f"by {new.source}, before by {old.source}"
-    if (
-        old.verdict == new.verdict
-        and new.verdict in {"unknown", "fail"}
-        and old.reason != new.reason
-        and not is_of_figure(new)
-    ):
+
+
+def _before(old: Finding, new: Finding) -> Iterable[str]:
+    """What stood there before, after what stands there now."""
+    is_reason = new.verdict in {"unknown", "fail"} and not is_of_figure(new)
+    if is_reason and old.verdict == new.verdict and old.reason != new.reason:
         yield f"before: {old.reason}"
     if old.waived_by and old.waived_by != new.waived_by:
         yield f"before: {_reasons(old)[0]}"

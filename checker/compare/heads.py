@@ -8,7 +8,7 @@ from checker.compare.matching import Match
 from checker.compare.places import common_shift, extent_of, shift_mm
 from checker.compare.tables import Difference, Side
 from checker.model.texts import listed
-from checker.result.archive import utc
+from checker.result.archive import newest_time, utc
 from checker.result.tables import Result
 
 
@@ -95,7 +95,7 @@ def _others(old: Result, new: Result, match: Match) -> Iterable[Difference]:
     if old.near_m != new.near_m:
         told = ["not asked" if near is None else f"{near:g} m" for near in (old.near_m, new.near_m)]
         yield Difference(f"ways that are a little longer (near_m): {told[0]} → {told[1]}")
-    times = [utc(result.created) for result in (old, new)]
+    times = [utc(newest_time(result.files) or result.created) for result in (old, new)]
     if times[0] is not None and times[1] is not None and times[1] < times[0]:
         yield Difference("the model of NEW is older than that of OLD: they may be the wrong way round")
     if (shift := _shift(old, new, match)) is not None:

@@ -15,7 +15,7 @@ from checker.compare.words import EXPLAINED, headline, sums
 from checker.report.html import page_head
 from checker.report.html_markup import Html, dotted, join, name, tag
 from checker.report.html_places import NOT_GIVEN, cut, many
-from checker.report.html_sections import contents, time_of
+from checker.report.html_sections import as_of, contents
 from checker.report.html_tables import Cell, Column, live_table, number_cell, plain_table, verdict
 from checker.result.cautions import CAUTIONS
 from checker.result.provenance import document_words
@@ -40,8 +40,7 @@ def compare_html(comparison: Comparison) -> bytes:
         tag(
             "header",
             tag("h1", name(title)),
-            tag("p", "From the model of ", time_of(comparison.old.created), name(_document(comparison.old)), " to the model of ",
-                time_of(comparison.new.created), name(_document(comparison.new)), class_="muted"),
+            tag("p", "From ", _as_of(comparison.old), " to ", _as_of(comparison.new), class_="muted"),
             tag("p", tag("strong", headline(comparison)), class_="summary"),
             tag("aside", tag("p", CAUTIONS[0], " ", CAUTIONS[-1]), class_="caution", aria_label="Cautions in short"),
         ),
@@ -204,6 +203,5 @@ def _source(text: str) -> Html:
     return join([name(before + sha), tag("code", digest), name(comma + time)])
 
 
-def _document(side: Side) -> str:
-    said = document_words(side.revision, side.status)
-    return f" ({said})" if said else ""
+def _as_of(side: Side) -> Html:
+    return as_of(side.created, side.files, document_words(side.revision, side.status))

@@ -53,6 +53,9 @@ def open_side(path: Path, code: str | None, circuits: Path | None, progress: Pro
     if path.is_dir() and not (path / "wayroom.toml").exists():
         what = f"it has neither a {RESULT} nor a wayroom.toml"
         raise InputError(str(path), what, "name a folder that wayroom check wrote, or a model or project to check")
+    if path.is_file() and path.suffix.lower() in {".csv", ".html", ".bcf"}:
+        what = "it is one file of a result at the most"
+        raise InputError(str(path), what, "name the folder that wayroom check wrote")
     sources = find_sources([path], circuits)
     return Opened(check(Request(sources, code), progress), sources.inputs())
 

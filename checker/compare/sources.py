@@ -4,16 +4,19 @@ from collections.abc import Iterable
 
 from checker.compare.tables import Comparison, Side
 from checker.model import SourceFile
-from checker.result.provenance import TOLD, digest_of
+from checker.result.archive import newest_time
+from checker.result.provenance import TOLD, digest_of, is_time_given
 
 
 def facts_of(side: Side) -> dict[str, str]:
     """What is said of a side and of each file, by what it is called; a file that judges is one of many, told together."""
+    is_given = is_time_given(side.created, side.files)
     facts = {
         "project": f"{side.project_name} ({side.project_key})" if side.project_name else side.project_key,
         "revision": side.revision,
         "status": side.status,
-        "time of the newest model": side.created,
+        "time of the newest model": newest_time(side.files) if is_given else side.created,
+        "time that the run was asked to go by": side.created if is_given else "",
         "code of practice": f"{side.code}: {side.code_title}",
         "version of Wayroom": side.version,
     }

@@ -150,7 +150,8 @@ class CircuitRow:
 class Side:
     """One of the two results: of which project, by which code, as of when, and how many of what it has.
 
-    ``revision`` and ``status`` are of the documents, as the project names them; ``created`` is the time of the newest model.
+    ``revision`` and ``status`` are of the documents, as the project names them; ``created`` is the time of the newest model, or the
+    one that the run was asked to go by.
     """
 
     project_name: str

@@ -13,7 +13,8 @@ from checker.history.outcome import WORDS, Run, is_same_code, outcome, outcome_o
 from checker.history.topic import MOVED, Topic
 from checker.model.texts import listed, natural
 from checker.result.facts import Judgement
-from checker.result.notes import Note, State
+from checker.result.note_state import State
+from checker.result.notes import Note
 from checker.result.tables import CarrierRow
 from checker.rule.question_kinds import is_question
 
@@ -22,7 +23,9 @@ _CIRCUITS = re.compile(r"^Circuits: (.+)\.\s*$", re.MULTILINE)
 #: What passes, or is told elsewhere, is done with where something else of the topic fails. What isn't known must not be forgotten.
 _DONE = frozenset({words.PASSES, words.ANSWERED, MOVED})
 #: What this run has no finding for.
-_WITHOUT_FINDING = frozenset({words.GONE, words.MADE_ANEW, words.NOT_READ, words.NOT_JUDGED, words.NOT_ASKED})
+_WITHOUT_FINDING = frozenset({
+    words.GONE, words.MADE_ANEW, words.NOT_READ, words.NO_SCHEDULE, words.NOT_JUDGED, words.NOT_ASKED,
+})  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +121,9 @@ def _by_this_code(key: str, word: str, run: Run) -> str:
 
 
 def _circuits(topic: Topic, old: State, run: Run) -> dict[str, str]:
-    """What findings of circuits were about, by their ids, of those that the topic's text names."""
-    marks = {mark.strip() for line in _CIRCUITS.findall(topic.description.text) for mark in line.split(",")}
+    """What findings of circuits were about, by their ids, of those that the topic's text names. A mark may have commas."""
+    lines = _CIRCUITS.findall(topic.description.text)
+    marks = {mark.strip() for line in lines for comma in (", ", ",") for mark in line.split(comma)}
     return {finding_id(run.facts.project_key, old.rule, (), None, mark): f"circuit {mark}" for mark in marks if mark}
 
 
@@ -131,7 +135,8 @@ def change_text(topic_change: Change, run: Run, ending: str) -> str:
     """The comment on a change, with a sentence at its end."""
     facts = run.facts
     issue = f", {facts.document}" if facts.document else ""
-    lines = [f"Checked again; the model is of {facts.created or 'an unknown time'}{issue}."]
+    as_of = " as of" if facts.is_time_given else "; the model is of"
+    lines = [f"Checked again{as_of} {facts.created or 'an unknown time'}{issue}."]
     if topic_change.by_other_code and topic_change.old:
         lines.append(_of_codes(topic_change.old.code, topic_change.new.code, facts.code_title))
     told = [_line(key, pair, topic_change, run) for key, pair in topic_change.differing.items()]
@@ -187,7 +192,7 @@ def _said(key: str, word: str, judged: Judgement | None, topic_change: Change, r
     if word == words.MADE_ANEW:
         return "gone from the model, but " + "; ".join(_made_anew(key, topic_change, run))
     if word == words.OTHER_CODE:
-        return "not re-checked " + _not_by(state.code, run, judged.verdict if judged else "")
+        return "not re-checked " + _by_other(state.code, run, f"says {judged.verdict if judged else ''}")
     if word == words.NOT_JUDGED:
         said = [
             f"{one.rule} says {one.verdict}{f' ({one.shown})' if one.shown else ''}"
@@ -207,6 +212,7 @@ def _said(key: str, word: str, judged: Judgement | None, topic_change: Change, r
         words.WAIVED: f"waived now{reason}",
         MOVED: f"now part of the topic “{run.titles.get(key, '')}”",
         words.NOT_READ: "not re-checked, since its model was not read",
+        words.NO_SCHEDULE: "not re-checked, since no schedule was read",
     }.get(word, "gone from the model: deleted, made anew with another GlobalId, or joined or divided otherwise")
 
 
@@ -223,15 +229,15 @@ def _of_question(key: str, word: str, topic_change: Change, run: Run) -> str:
         words.ANSWERED_IN_PART: "not asked now, but not everything was read",
     }
     if word == words.OTHER_CODE:
-        return "not asked " + _not_by((topic_change.old or topic_change.new).code, run, "nothing of it")
+        return "asked " + _by_other((topic_change.old or topic_change.new).code, run, "doesn't ask it")
     return said.get(word) or _said(key, word, None, topic_change, run)
 
 
-def _not_by(code: str, run: Run, verdict: str) -> str:
+def _by_other(code: str, run: Run, does: str) -> str:
     before, now = _key(code), _key(run.facts.code)
     if before != now:
-        return f"by {before}; {now} says {verdict}"
-    return f"by that edition of {before}; this one says {verdict}"
+        return f"by {before}; {now} {does}"
+    return f"by that edition of {before}; this one {does}"
 
 
 def _made_anew(key: str, topic_change: Change, run: Run) -> Iterator[str]:
@@ -239,5 +245,9 @@ def _made_anew(key: str, topic_change: Change, run: Run) -> Iterator[str]:
     yield f"{row.place.label if row else 'it'} was made anew there with another GlobalId"
     if row is not None:
         rule = (topic_change.old or topic_change.new).rule
-        titles = dict.fromkeys(run.titles[own] for own in run.on_carrier.get((rule, row.key), ()) if own in run.titles)
-        yield f"see the topic {listed([f'“{title}”' for title in titles])}" if titles else "nothing of it fails"
+        failing = [own for own in run.on_carrier.get((rule, row.key), ()) if own in run.titles]
+        if any(topic_change.new.values.get(own, MOVED) != MOVED for own in failing):
+            yield "that one is in this topic too"
+        else:
+            titles = dict.fromkeys(run.titles[own] for own in failing)
+            yield f"see the topic {listed([f'“{title}”' for title in titles])}" if titles else "nothing of it fails"

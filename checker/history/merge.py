@@ -2,11 +2,12 @@
 
 Topics are matched on their Guid. Those that aren't ours are copied byte for byte. In ours a person's title, text and
 all else stays; we keep our own lines in the description up to date, and add at most one comment on what has changed
-and one where a closed topic still fails. Viewpoints stay as they are. Where an element was deleted and made again, its
+and one where a closed topic still fails. Viewpoints stay as they are; where a topic has grown by elements
+that none of them selects, it gets one more. Where an element was deleted and made again, its
 new topic is related to the old one.
 """
 
-from collections.abc import Collection, Container, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from lxml import etree
@@ -15,15 +16,14 @@ from checker.history.change import Change
 from checker.history.identity import is_minted, topic_guid
 from checker.history.outcome import Run
 from checker.history.previous import read_known, read_previous
-from checker.history.topic import Topic, parsed, written
+from checker.history.topic import parsed, written
 from checker.history.update import update
+from checker.history.views import MARKUP, new_views
 from checker.history.vocabulary import with_our_words
 from checker.result.archive import Content, File, packed
 from checker.result.dialect import Dialect
 from checker.result.facts import RunFacts
 from checker.result.notes import Draft, Note
-
-_MARKUP = "markup.bcf"
 
 
 def merged(
@@ -65,7 +65,8 @@ def merged_files(
         for finding in _in_place_of(found, run):
             made_anew.setdefault(finding, set()).add(topic.guid)
         if note is not None:
-            changed |= _views(topic, note, before.files)
+            has_grown = found.old is not None and not note.state.values.keys() <= found.old.values.keys()
+            changed |= new_views(topic, note, run, has_grown=has_grown)
         if topic.changed:
             changed[topic.path] = topic.content()
     taken = {path.partition("/")[0].lower() for path in before.files}
@@ -146,19 +147,10 @@ def _in_place_of(found: Change, run: Run) -> list[str]:
 
 def _related(note: Note, guids: Sequence[str], dialect: Dialect) -> Note:
     """A note that names older topics as related to it."""
-    tree = parsed(note.files[_MARKUP])
+    tree = parsed(note.files[MARKUP])
     for guid in guids:
         dialect.add(tree.getroot(), dialect.related, etree.Element("RelatedTopic", Guid=guid))
-    return replace(note, files=note.files | {_MARKUP: written(tree)})
-
-
-def _views(topic: Topic, note: Note, there: Container[str]) -> dict[str, Content]:
-    """Gives a topic that has lost its viewpoint this run's, and tells its files. One that it has is never touched."""
-    added = {f"{topic.folder}/{name}": content for name, content in note.contents().items() if name != _MARKUP}
-    if topic.has_view or any(path in there for path in added):
-        return {}
-    topic.add_view(note.files[_MARKUP])
-    return added
+    return replace(note, files=note.files | {MARKUP: written(tree)})
 
 
 def _free_folder(guid: str, taken: set[str]) -> str:

@@ -10,7 +10,8 @@ from checker.history.topic import MOVED, Topic
 from checker.result.archive import Content, content_of, created_time
 from checker.result.facts import Judgement, RunFacts, Subject
 from checker.result.gathering import ASK_FILL_AGAIN
-from checker.result.notes import Draft, State
+from checker.result.note_state import State
+from checker.result.notes import Draft
 from checker.result.tables import CarrierRow
 from checker.rule.question_kinds import is_question
 
@@ -23,6 +24,8 @@ WAIVED = "waived"
 GONE = "gone"
 MADE_ANEW = "made anew"
 NOT_READ = "not read"
+#: Of a circuit of a schedule, in a run without one.
+NO_SCHEDULE = "no schedule"
 NOT_JUDGED = "not judged"
 NOT_ASKED = "not asked"
 OTHER_CODE = "other code"
@@ -32,8 +35,8 @@ ANSWERED = "answered"
 #: Not asked any more, but in a run without a model that the notes know.
 ANSWERED_IN_PART = "answered in part"
 WORDS = frozenset({
-    PASSES, PASSES_IN_PART, MOVED, UNKNOWN, WAIVED, GONE, MADE_ANEW, NOT_READ, NOT_JUDGED, NOT_ASKED, OTHER_CODE, ASKED, ANSWERED,
-    ANSWERED_IN_PART,
+    PASSES, PASSES_IN_PART, MOVED, UNKNOWN, WAIVED, GONE, MADE_ANEW, NOT_READ, NO_SCHEDULE, NOT_JUDGED, NOT_ASKED, OTHER_CODE, ASKED,
+    ANSWERED, ANSWERED_IN_PART,
 })  # fmt: skip
 
 
@@ -180,6 +183,13 @@ def outcome(key: str, topic: Topic, old: State, run: Run) -> str:
     found = run.subject(old.rule, key)
     if found is not None:
         return NOT_ASKED if found[0] in run.facts.rules else NOT_JUDGED
+    return _of_no_subject(key, topic, old, run)
+
+
+def _of_no_subject(key: str, topic: Topic, old: State, run: Run) -> str:
+    """The word where nothing that was read is what a finding was about."""
+    if old.rule in run.of_circuits and not run.facts.has_schedule and topic.schedules():
+        return NO_SCHEDULE
     return MADE_ANEW if old.values.get(key) == MADE_ANEW else GONE  # it may be told apart by where it was
 
 

@@ -16,7 +16,7 @@ from checker.history.topic import Topic, parsed
 from checker.model import Problem, ProblemKind
 from checker.result.archive import Content, File, content_of
 from checker.result.dialect import DIALECTS, V2, V3, Dialect
-from checker.result.notes import AUTHOR, NO_SEAL
+from checker.result.note_state import NO_SEAL
 
 #: Far more elements and attributes than notes have: a tree takes thirty times as much memory as its text, and all topics are held at once.
 MOST_NODES = 4_000_000
@@ -88,20 +88,6 @@ class KnownNotes(NamedTuple):
     topics: tuple[Known, ...]
     problems: tuple[Problem, ...]
     project_id: str
-
-
-def said_by_people(data: File, where: str = "previous notes") -> frozenset[tuple[str, str]]:
-    """What others than we put into a file: Guids of topics, with a comment's or without, in lower case.
-
-    Raises:
-        InputError: As ``read_previous``.
-    """
-    found: set[tuple[str, str]] = set()
-    for topic in read_previous(data, where).topics:
-        guid, ours = topic.guid.lower(), set(topic.comments(AUTHOR))
-        found |= {(guid, one) for one in topic.comments() if one not in ours}
-        found |= set() if topic.is_ours else {(guid, "")}
-    return frozenset(found)
 
 
 @lru_cache(maxsize=1)  # a run asks several times, and to read a thousand topics takes a while

@@ -7,7 +7,7 @@ from collections.abc import Collection
 
 from checker.history.previous import read_known
 from checker.result.archive import File
-from checker.result.notes import project_seal
+from checker.result.note_state import project_seal
 
 
 def earlier_key(previous: File, default: str, projects: Collection[str], where: str = "previous notes") -> str:

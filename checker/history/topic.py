@@ -8,8 +8,9 @@ from lxml import etree
 from checker.history.identity import is_minted
 from checker.result.archive import xml_time
 from checker.result.dialect import V2, Dialect
+from checker.result.note_state import NO_SEAL, OPEN, REVIEW, Parted, clean, project_seal, split_text, status_seal
 from checker.result.note_words import Statuses
-from checker.result.notes import AUTHOR, NO_SEAL, OPEN, REVIEW, Parted, clean, project_seal, split_text, status_seal
+from checker.result.notes import AUTHOR
 from checker.result.provenance import SAID_AS
 
 #: What a topic's text says of a finding that another topic has taken over.
@@ -163,6 +164,21 @@ class Topic:
             if author is None or (comment.findtext("Author") or "").strip().lower() == author
         ]
 
+    def added(self) -> list[str]:
+        """The Guids of viewpoints, documents and links that others put there; what they say where they have none, as links haven't."""
+        paths = self.dialect.views, self.dialect.documents, self.dialect.links
+        every = [element for path in paths for element in self._all(path)]
+        named = [(one.get("Guid", "").strip().lower(), " ".join("".join(one.itertext()).split())) for one in every]
+        return [guid or text for guid, text in named if not is_minted(guid)]
+
+    def fields(self) -> dict[str, list[str]]:
+        """What it says besides its title, text and status, by tag, as ``NoteWords.fields`` has it."""
+        found = {tag: [self.element.findtext(tag) or ""] for tag in ("Priority", "AssignedTo", "Stage")}
+        found["TopicType"] = [self.element.get("TopicType", "")]
+        found["DueDate"] = [xml_time(self.element.findtext("DueDate") or "") or ""]
+        found["Labels"] = [label.text or "" for label in self._all(self.dialect.labels)]
+        return {tag: [one for text in texts if (one := text.strip())] for tag, texts in found.items()}
+
     def held(self) -> set[str]:
         """The ids of the findings that it is about: those in its text that no other topic has taken over."""
         state = self.description.state
@@ -194,11 +210,13 @@ class Topic:
             etree.SubElement(comment, tag).text = value
         self._add(self.dialect.comments, comment)
 
-    def add_view(self, markup: bytes) -> None:
+    def view_guids(self) -> list[str]:
+        """The Guids of its viewpoints, in their order and in lower case."""
+        return [view.get("Guid", "").strip().lower() for view in self._all(self.dialect.views)]
+
+    def add_view(self, view: etree._Element) -> None:
         """Adds the viewpoint of another markup file of the same version."""
-        view = parsed(markup).getroot().find(self.dialect.views)
-        if view is not None:
-            self._add(self.dialect.views, view)
+        self._add(self.dialect.views, view)
 
     def _all(self, path: str) -> list[etree._Element]:
         found: list[etree._Element] = self.tree.getroot().findall(path)

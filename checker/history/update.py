@@ -11,8 +11,9 @@ from checker.history.outcome import Run
 from checker.history.topic import Topic
 from checker.model.texts import listed
 from checker.result.archive import created_time
+from checker.result.note_state import NO_SEAL, OPEN, REVIEW, State, seal, status_seal
 from checker.result.note_words import Statuses
-from checker.result.notes import AUTHOR, NO_SEAL, OPEN, REVIEW, Note, State, seal, status_seal
+from checker.result.notes import AUTHOR, Note
 from checker.result.provenance import SAID_AS
 
 NOT_READ = "Read before, not now: "
@@ -34,7 +35,10 @@ def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reo
     role = ""
     if not found.is_nothing:
         role = _tell(topic, note, found, run, statuses, closed)
-    fails = "it is still asked" if found.is_question else "it still fails"
+    if found.passed:
+        fails = "it is asked again" if found.is_question else "it fails again"
+    else:
+        fails = "it is still asked" if found.is_question else "it still fails"
     if closed is not None and reopen:
         topic.add_comment(
             closed.reopened,
@@ -176,6 +180,7 @@ def _rewrite(topic: Topic, note: Note | None, new: State, role: str, more: str) 
         body_seal = seal(text)
     set_last = status_seal(role, topic.status) if role else old.status_seal
     of_project = old.project_seal if note is None or old.project_seal != NO_SEAL else note.state.project_seal
-    state = State(new.values, new.rule, new.code, title_seal, body_seal, set_last, of_project)
+    seals = title_seal, body_seal, set_last, of_project, old.fields_seal
+    state = State(new.values, new.rule, new.code, *seals)
     if state != old or seal(text) != seal(parted.text):
         topic.set_text("Description", type(parted)(text, old, parted.after).rejoined(state))

@@ -1,4 +1,4 @@
-"""Whose decision something is, why, and until which day, as ``wayroom.toml`` says it."""
+"""Days, and whose decision something is and why, as ``wayroom.toml`` says them."""
 
 from datetime import date, datetime
 from typing import Annotated
@@ -10,7 +10,10 @@ from checker.read.packed import printable
 
 
 def _day(written: object) -> object:
-    """Only a day is one: a number would be read as seconds since 1970, and a time has a zone in which it may be another day."""
+    """Only a day is one: a number would be read as seconds since 1970, and a time has a zone in which it may be another day.
+
+    What is none becomes None, of which the field says what it must be.
+    """
     if isinstance(written, datetime):
         raise PydanticCustomError("date_from_datetime_inexact", "no day")
     if isinstance(written, date):

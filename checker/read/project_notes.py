@@ -1,11 +1,11 @@
 """What ``wayroom.toml`` says of issue notes: the project's own words, for whom they are, and by when an answer is due."""
 
 import unicodedata
-from datetime import date
 from typing import Annotated
 
 from pydantic import AfterValidator, Field, model_validator
 
+from checker.read.decisions import Day
 from checker.read.mapping import Part
 from checker.result.note_words import OTHER, PRIORITIES, NoteWords, Statuses
 
@@ -66,7 +66,7 @@ class NotesSpec(Part):
     stages: tuple[Word, ...] = ()
     assigned: dict[str, Word] = Field(default_factory=dict)
     people: tuple[Word, ...] = ()
-    due: date | None = None
+    due: Day | None = None
     due_days: int | None = Field(default=None, ge=0, le=3650)
     questions: int = Field(default=10, ge=0, le=100)
 

@@ -16,8 +16,9 @@ from checker.report.snapshot import Gallery
 from checker.result.archive import packed
 from checker.result.camera import fit_camera
 from checker.result.dialect import V2, Dialect
+from checker.result.note_state import split_text
 from checker.result.note_words import NoteWords
-from checker.result.notes import Draft, Note, code_word, split_text, topic_state
+from checker.result.notes import Draft, Note, code_word, topic_state
 from checker.result.provenance import document_words, provenance_lines, with_lines
 from checker.result.tables import Camera, Result, Topic
 
@@ -52,7 +53,8 @@ def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None)
     issue = document_words(result.revision, result.status)
     for index, plain in enumerate((*result.topics, *result.requests), start=1):
         topic = with_lines(plain, made_of)
-        state = topic_state(topic, findings, code, result.project_key, words.statuses.open)
+        fields = words.fields(topic, result.created)
+        state = topic_state(topic, findings, code, result.project_key, words.statuses.open, fields)
         parted = split_text(topic.description)
         carriers = [places[key] for key in topic.carriers if key in places]
         camera = topic.camera or elsewhere

@@ -46,27 +46,24 @@ def markup(
     root = etree.Element("Markup")
     for model in models:
         _file(root, model, dialect)
-    kind, status = words.type_of(topic.rule), words.statuses.open
-    element = child(root, "Topic", Guid=topic.guid, TopicType=kind, TopicStatus=status)
+    said = words.fields(topic, created)
+    element = child(
+        root, "Topic", Guid=topic.guid, TopicType="".join(said["TopicType"]), TopicStatus=words.statuses.open
+    )
     child(element, "Title", filled(topic.title) or _UNTITLED)
-    if filled(topic.priority):
-        child(element, "Priority", words.priority(topic.priority))
+    for text in said["Priority"]:
+        child(element, "Priority", text)
     child(element, "Index", str(index))
-    for label in dict.fromkeys((*topic.labels, *words.labels)):
-        if filled(label):
-            parent, tag = place_of(root, dialect.labels)
-            child(parent, tag, label)
+    for text in said["Labels"]:
+        parent, tag = place_of(root, dialect.labels)
+        child(parent, tag, text)
     child(element, "CreationDate", created_time(created))
     child(element, "CreationAuthor", AUTHOR)
-    said = {
-        "DueDate": words.due_time(created),
-        "AssignedTo": words.assigned_to(topic.rule),
-        "Stage": words.stage,
-        "Description": description,
-    }
-    for tag, text in said.items():
-        if text and filled(text):
+    for tag in ("DueDate", "AssignedTo", "Stage"):
+        for text in said[tag]:
             child(element, tag, text)
+    if filled(description):
+        child(element, "Description", description)
     for model in models if issue else ():
         _document(root, topic, model, issue, dialect)
     parent, tag = place_of(root, dialect.views)

@@ -4,7 +4,7 @@ import re
 
 from lxml import etree
 
-from checker.result.notes import clean
+from checker.result.note_state import clean
 
 _GLOBAL_ID = re.compile(r"[0-9A-Za-z_$]{22}")
 

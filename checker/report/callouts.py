@@ -3,12 +3,14 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from checker.report.canvas import INK, PAPER, Canvas, Point, Rectangle, shortened, text_width
+from checker.report.canvas import INK, PAPER, Canvas, Point, Rectangle, meet, shortened, text_width
 
 MOST_LABELS = 6
 SIZE = 16
 _WIDEST = 190.0
 _HEIGHT = SIZE + 9.0
+#: Between two labels.
+_GAP_PX = 5.0
 #: Where a label is tried, away from its point: near before far, upper right first.
 _REACHES = (46.0, 84.0, 128.0, 180.0, 240.0)
 _ANGLES_DEG = (45, 135, 70, 110, 20, 160, -45, -135, -70, -110, 0, 180)
@@ -38,7 +40,11 @@ def callouts(
     for text, point in labels[:MOST_LABELS]:
         short = shortened(text, SIZE, _WIDEST)
         width = text_width(short, SIZE) + 14.0
-        free = [box for box in _places(point, width) if _inside(box, frame) and not any(_meet(box, t) for t in taken)]
+        free = [
+            box
+            for box in _places(point, width)
+            if _inside(box, frame) and not any(meet(box, t, _GAP_PX) for t in taken)
+        ]
         if free:
             # min keeps the first of equals, which is the nearest
             box = min(free, key=lambda box: sum(_covers(box, other) for other in points))
@@ -65,10 +71,6 @@ def _places(point: Point, width: float) -> Iterator[Rectangle]:
 
 def _inside(box: Rectangle, frame: Rectangle) -> bool:
     return box[0] >= frame[0] and box[1] >= frame[1] and box[2] <= frame[2] and box[3] <= frame[3]
-
-
-def _meet(one: Rectangle, two: Rectangle, gap: float = 5.0) -> bool:
-    return one[0] < two[2] + gap and two[0] < one[2] + gap and one[1] < two[3] + gap and two[1] < one[3] + gap
 
 
 def _covers(box: Rectangle, point: Point, gap: float = 6.0) -> bool:

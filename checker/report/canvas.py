@@ -119,6 +119,11 @@ class Canvas:
         return target.getvalue()
 
 
+def meet(one: Rectangle, two: Rectangle, gap: float) -> bool:
+    """Whether two rectangles are on each other, or nearer to each other than a gap in pixels."""
+    return one[0] < two[2] + gap and two[0] < one[2] + gap and one[1] < two[3] + gap and two[1] < one[3] + gap
+
+
 def text_width(text: str, size: int) -> float:
     """How wide a line of text gets, in pixels."""
     return _font(size).getlength(plain(text)) / _TIMES

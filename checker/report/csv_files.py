@@ -77,10 +77,10 @@ def waived_csv(result: Result) -> bytes:
 
 def _waivers_of(finding: FindingRow) -> Iterable[Cell]:
     """By whom it is waived, why, until when and how far; the first of each belong together, and so on."""
-    cells = (
-        (one.who, one.why, one.until, "" if one.up_to is None else text_of(one.up_to)) for one in finding.waived_by
-    )
-    return ["; ".join(part) for part in zip(*cells, strict=True)]
+    by = finding.waived_by
+    figures = ("" if one.up_to is None else text_of(one.up_to) for one in by)
+    columns = ((one.who for one in by), (one.why for one in by), (one.until for one in by), figures)
+    return ["; ".join(column) for column in columns]
 
 
 def segments_csv(result: Result) -> bytes:

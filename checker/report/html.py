@@ -13,17 +13,18 @@ from checker.report.html_places import Places
 from checker.report.html_plan import plans
 from checker.report.html_questions import questions
 from checker.report.html_sections import (
+    as_of,
     cautions,
     contents,
     provenance,
     short_cautions,
     summary,
-    time_of,
     to_do,
 )
 from checker.report.html_take_off import take_off
 from checker.report.html_unknown import problems, unknown
 from checker.report.html_waived import waived
+from checker.result.provenance import document_words
 from checker.result.tables import Result
 
 #: What bars over their limit are filled with. Sized 0 rather than hidden: a pattern in what isn't drawn isn't drawn either.
@@ -63,7 +64,12 @@ def report_html(result: Result) -> bytes:
             tag(
                 "p", "Cable carriers checked against ", tag("strong", name(result.code)), ": ", name(result.code_title)
             ),
-            tag("p", "As of the model of ", time_of(result.created), class_="muted"),
+            tag(
+                "p",
+                "As of ",
+                as_of(result.created, result.files, document_words(result.revision, result.status)),
+                class_="muted",
+            ),
             summary(result),
             short_cautions(result),
         ),

@@ -2,14 +2,17 @@
 
 from collections.abc import Sequence
 
+from checker.model import SourceFile
 from checker.report.html_gaps import open_matters
 from checker.report.html_markup import Html, drawing, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import plain_table, told
 from checker.result.accounting import carriers_in_words, count, exit_status, notes_in_words
 from checker.result.archive import utc
-from checker.result.notes import advices, is_of_figure, split_text, vain
+from checker.result.note_state import split_text
+from checker.result.notes import advices, is_of_figure, vain
 from checker.result.problems import kinds_in_words
+from checker.result.provenance import is_time_given
 from checker.result.tables import FindingRow, Result, SectionRow, Topic
 from checker.section.drawing import sketch_of
 from checker.section.svg import svg
@@ -154,13 +157,19 @@ def _prose(description: str, cautions: Sequence[str]) -> list[Html]:
     return parts
 
 
+def as_of(created: str, files: Sequence[SourceFile], document: str) -> Html:
+    """Of which model a run is, or of when where another time was asked for; with the documents' revision and status in words."""
+    model = "" if is_time_given(created, files) else "the model of "
+    return join([model, time_of(created), name(f" ({document})" if document else "")])
+
+
 def provenance(result: Result) -> Html:
     """What the result was made of."""
     facts = (
         ("Code of practice", join([result.code, ": ", result.code_title])),
         ("Project key", result.project_key),
         *((label, text) for label, text in (("Revision", result.revision), ("Status", result.status)) if text),
-        ("Time of the model", time_of(result.created)),
+        (f"Time of the {'run' if is_time_given(result.created, result.files) else 'model'}", time_of(result.created)),
         ("Made by", f"Wayroom {result.version}"),
     )
     listed = [part for label, text in facts for part in (tag("dt", label), tag("dd", text))]

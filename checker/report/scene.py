@@ -112,7 +112,7 @@ class Scene:
             if gap <= REACH_MM and depth + thing.radius_mm > max(_CLEAR * away, NEAR_MM):
                 found.append((gap, thing))
         # of all that is among the marked ones the largest, which show best where these are
-        found.sort(key=lambda pair: (max(pair[0], 0.0), -pair[1].radius_mm))
+        found.sort(key=lambda pair: (max(pair[0], 0.0), -pair[1].radius_mm, pair[1].key, pair[1].centre_mm))
         return [thing for _, thing in found[:MOST_BOXES]]
 
 
@@ -126,7 +126,7 @@ def _pale(canvas: Canvas, view: View, things: Sequence[Thing]) -> None:
     for thing in things:
         colour = OTHER_CARRIER if thing.key else SURROUNDING
         sides += [(side, colour) for side in view.sides(thing.box) if _is_in(canvas, side)]
-    for side, colour in sorted(sides, key=lambda pair: -pair[0].depth_mm):
+    for side, colour in sorted(sides, key=lambda pair: _turn(pair[0], pair[1])):
         canvas.polygon(side.points, _lit(colour, 0.88 + 0.12 * side.light), _LINE_OF[colour], 0.6)
 
 
@@ -135,7 +135,7 @@ def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tu
     sides = [side for thing in things for side in view.sides(thing.box) if _is_in(canvas, side)]
     for side in sides:  # a wide line around all of them first, so that even the thinnest one is a bold stroke
         canvas.polygon(side.points, INK, INK, RING_PX)
-    for side in sorted(sides, key=lambda side: -side.depth_mm):
+    for side in sorted(sides, key=_turn):
         colour = _lit(FAILING, 0.62 + 0.38 * side.light)
         is_thin = len(things) > MANY or _thickness_px(side) < THIN_PX
         canvas.polygon(side.points, colour, *((colour, RING_PX / 2.0) if is_thin else (INK, 1.1)))
@@ -143,7 +143,7 @@ def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tu
     for thing in things:
         pieces[thing.key].append(thing)
     anchors = {}
-    for own in pieces.values():
+    for _, own in sorted(pieces.items()):  # of two rings on each other the same one lies on top
         thing = own[len(own) // 2]
         seen = view.seen(thing.centre_mm)
         if seen[2] >= NEAR_MM:
@@ -154,6 +154,11 @@ def _strong(canvas: Canvas, view: View, things: Sequence[Thing]) -> dict[str, tu
                     canvas.ellipse((x - 12.0, y - 12.0, x + 12.0, y + 12.0), INK, None)
                     canvas.ellipse((x - 10.0, y - 10.0, x + 10.0, y + 10.0), FAILING, None)
     return anchors
+
+
+def _turn(side: Side, colour: Colour = FAILING) -> tuple[object, ...]:
+    """The farthest come first; of those at one depth it doesn't matter in which order the model has them."""
+    return -side.depth_mm, side.points, side.light, colour
 
 
 def _thickness_px(side: Side) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from checker.model.geometry import Vec, add, distance, scale, sub
 from checker.model.setting import Grid
-from checker.report.canvas import PAPER, Canvas, Colour, Point, Rectangle, shortened, text_width
+from checker.report.canvas import PAPER, Canvas, Colour, Point, Rectangle, meet, shortened, text_width
 from checker.report.projection import NEAR_MM, View
 
 LINE: Colour = (120, 146, 172)
@@ -15,6 +15,8 @@ LINE_INK: Colour = (52, 84, 116)
 _SIZE = 14
 _WIDEST = 60.0
 _HALF_PX = 11.0
+#: Between two tags.
+_GAP_PX = 3.0
 #: So many axes at the most, the nearest: more would be a raster, not a grid.
 _MOST = 24
 
@@ -50,7 +52,7 @@ def draw_grid(
         text = shortened(tag, _SIZE, _WIDEST)
         wide = max(text_width(text, _SIZE) / 2.0 + 5.0, _HALF_PX)
         boxes = ((x - wide, y - _HALF_PX, x + wide, y + _HALF_PX) for x, y in _ends(lines, frame, wide))
-        box = next((box for box in boxes if not any(_meet(box, other) for other in taken)), None)
+        box = next((box for box in boxes if not any(meet(box, other, _GAP_PX) for other in taken)), None)
         if box is not None:
             taken.append(box)
             canvas.ellipse(box, PAPER, LINE, 1.2)
@@ -108,7 +110,3 @@ def _clipped(line: tuple[Point, Point], frame: Rectangle) -> tuple[Point, ...]:
     if low > high:
         return ()
     return (x + low * across, y + low * along), (x + high * across, y + high * along)
-
-
-def _meet(one: Rectangle, two: Rectangle, gap: float = 3.0) -> bool:
-    return one[0] < two[2] + gap and two[0] < one[2] + gap and one[1] < two[3] + gap and two[1] < one[3] + gap

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.errors import OutputError
-from checker.report.publish import digest
+from checker.report.publish import digest, digest_at
 from checker.result.archive import File
 
 
@@ -18,7 +18,7 @@ class Standing:
     @classmethod
     def of(cls, path: Path) -> "Standing":
         """The file as it is."""
-        return cls(path, _digest(path))
+        return cls(path, digest_at(path))
 
     def differs(self, content: File) -> bool:
         """Whether there is a file, with another content."""
@@ -38,15 +38,7 @@ class Standing:
         Raises:
             OutputError: Somebody has.
         """
-        if _digest(self.path) != self.sha256:
+        if digest_at(self.path) != self.sha256:
             raise OutputError(
                 str(self.path), "these notes were changed while the check ran; nothing was written", "check once more"
             )
-
-
-def _digest(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            return digest(file)
-    except OSError:
-        return ""

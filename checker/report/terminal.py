@@ -8,6 +8,8 @@ from rich.table import Table
 
 from checker.model import ProblemKind
 from checker.model.texts import listed, natural
+from checker.report.csv_files import WRITERS
+from checker.report.publish import RESULT
 from checker.result.accounting import carriers_in_words, count, notes_in_words
 from checker.result.cautions import CAUTIONS
 from checker.result.gravity import gravity
@@ -69,8 +71,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
     _print_gaps(console, result)
     _print_reasons(console, result, carriers, "waived", "Waived[/], and by whom")
     _print_waivers(console, result)
-    tables = "failing.csv, waived.csv, segments.csv, routes.csv, cables.csv, problems.csv, questions.csv"
-    files = f"report.html, issues.bcf, {tables}, result.json"
+    files = ", ".join(("report.html", "issues.bcf", *WRITERS, RESULT))
     console.print(f"\nResults are in [bold]{escape(out)}[/]: {files}")
     if failing:
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
@@ -118,9 +119,8 @@ def _print_questions(console: Console, result: Result) -> None:
     if asked:
         told = listed([row.question for row in asked], between="; ")
         number = asked[-1].together
-        console.print(
-            f"[bold]Answer first[/]: {escape(told)}: {number} of these are known then. All are in questions.csv."
-        )
+        known = f"{number} of these {'is' if number == 1 else 'are'} known then"
+        console.print(f"[bold]Answer first[/]: {escape(told)}: {known}. All are in questions.csv.")
 
 
 def _print_unrouted(console: Console, result: Result) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from checker.result.notes import code_word, shown
-from checker.result.provenance import document_words
+from checker.result.provenance import document_words, is_time_given
 from checker.result.request_groups import all_asked
 from checker.result.tables import CarrierRow, FindingRow, Result
 
@@ -32,7 +32,8 @@ class RunFacts:
 
     ``code`` is as in ``State``, ``code_title`` for people. ``subjects``: the ids of the findings about each; none of a carrier, a
     compartment or a circuit that no rule asked about. ``questions`` are those asked, by their ids, whether a note asks them or not.
-    ``document`` is the revision and status that the project gives its documents, in words.
+    ``document`` is the revision and status that the project gives its documents, in words. ``is_time_given``: whether ``created`` is a
+    time that was asked for, and not the newest model's.
     """
 
     created: str
@@ -48,6 +49,7 @@ class RunFacts:
     questions: dict[str, str] = field(default_factory=dict)
     document: str = ""
     has_schedule: bool = False
+    is_time_given: bool = False
 
 
 def run_facts(result: Result) -> RunFacts:
@@ -72,6 +74,7 @@ def run_facts(result: Result) -> RunFacts:
         all_asked(result),
         document_words(result.revision, result.status),
         any(file.role == "schedule" for file in result.files),
+        is_time_given(result.created, result.files),
     )
 
 

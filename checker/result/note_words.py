@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 
 from checker.result.archive import NO_TIME, utc, xml_time
+from checker.result.note_state import clean
+from checker.result.tables import Topic
 
 #: Instead of a family of rules: all that have no entry of their own.
 OTHER = "other"
@@ -66,6 +68,25 @@ class NoteWords:
     def assigned_to(self, rule: str) -> str:
         """Who is to answer; empty: nobody is named."""
         return self.assigned.get(rule) or self.assigned.get(rule.split(".", 1)[0]) or self.assigned.get(OTHER, "")
+
+    def fields(self, topic: Topic, created: str) -> dict[str, list[str]]:
+        """What a new topic says besides its title, text and status, by tag; a list is empty where it says nothing.
+
+        Args:
+            topic: The topic.
+            created: Time of the run, ISO 8601; empty where there is none.
+        """
+        said = {
+            "TopicType": (self.type_of(topic.rule),),
+            "Priority": (self.priority(topic.priority),),
+            "Labels": (*topic.labels, *self.labels),
+            "DueDate": (self.due_time(created) or "",),
+            "AssignedTo": (self.assigned_to(topic.rule),),
+            "Stage": (self.stage,),
+        }
+        return {
+            tag: [one for text in dict.fromkeys(texts) if (one := clean(text).strip())] for tag, texts in said.items()
+        }
 
     def due_time(self, created: str) -> str | None:
         """When an answer is due, as XML wants it: the end of that day. None: nothing is said, or no time is known to count days from.

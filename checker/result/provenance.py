@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from checker.model import SourceFile
-from checker.result.notes import disarmed
+from checker.result.archive import newest_time, xml_time
+from checker.result.note_state import disarmed
 from checker.result.tables import Result, Topic
 from checker.result.topic_text import IDS_LINE
 
@@ -17,6 +18,13 @@ SAID_AS = {"model": "Model", "schedule": "Schedule", "project": "Project file"}
 def document_words(revision: str, status: str) -> str:
     """Revision and status as the project names them, as ``revision P03, status S4``; empty where it names neither."""
     return ", ".join(f"{word} {text}" for word, text in (("revision", revision), ("status", status)) if text)
+
+
+def is_time_given(created: str, files: Iterable[SourceFile]) -> bool:
+    """Whether the time of a run is one that it was asked for, and not that of the newest model that it read."""
+    models = [file for file in files if file.role == "model"]
+    time = xml_time(created)
+    return bool(models) and time is not None and time != newest_time(models)
 
 
 def provenance_lines(result: Result) -> list[str]:

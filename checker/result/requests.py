@@ -8,7 +8,7 @@ from checker.model.setting import Setting
 from checker.model.texts import listed, natural
 from checker.result.camera import cube, extent_mm, fit_camera
 from checker.result.meetings import fittings_missed, meeting_line, meetings
-from checker.result.notes import disarmed
+from checker.result.note_state import disarmed
 from checker.result.question_tables import QuestionRow
 from checker.result.request_groups import RequestGroup, asked_rows
 from checker.result.tables import Box, Result, Topic

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from checker.model.texts import listed, natural, number
 from checker.result.gravity import gravity
-from checker.result.notes import advices, clean, found_and_wanted, vain
+from checker.result.note_state import clean
+from checker.result.notes import advices, found_and_wanted, vain
 from checker.result.tables import CarrierRow, FindingRow
 
 #: The description's last line: what merging finds our topics by.

@@ -12,7 +12,7 @@ from checker.model.setting import Setting
 from checker.result.camera import extent_mm, fit_camera
 from checker.result.causes import connected
 from checker.result.gravity import gravity
-from checker.result.notes import disarmed
+from checker.result.note_state import disarmed
 from checker.result.tables import CarrierRow, FindingRow, Topic
 from checker.result.topic_text import IDS_LINE, finding_lines, remedy_lines, selection_line, title_of, where_line
 from checker.result.whereabouts import grid_words, view_cut

@@ -48,6 +48,8 @@ CONTINUOUS = 1.25  # NFPA 70 210.20(A), 215.3
 
 # Bore over diameter at which three of one size may jam: NFPA 70 Chapter 9 Table 1, informational note 2.
 JAM = (2.8, 3.2)
+# Where the project file waives that.
+JAM_WAIVED = "RC-12"
 # Between pull points: NFPA 70 358.26. The least radius of a bend's middle line: Chapter 9 Table 2, 4 in.
 MOST_BENDS_DEG, LEAST_BEND_M = 360.0, 0.1016
 # Trade practice: 0.008 lb per circular mil of copper, two thirds of it if they are unequal, 1000 lb for a grip; the pressure in bends, 300

@@ -234,7 +234,7 @@ def work() -> list[dict[str, object]]:
     asked_of += [(tag, item) for item in others for tag in str(item["key"]).split("; ")]
     for tag, item in asked_of:
         found = {str(segments[tag]["worst_verdict"]), str(item["verdict"])}
-        segments[tag]["worst_verdict"] = next(word for word in ("fail", "unknown", "pass") if word in found)
+        segments[tag]["worst_verdict"] = next(word for word in ("fail", "unknown", "waived", "pass") if word in found)
         if item.get("rule") == "fill.jam" and item["verdict"] == "fail":
             segments[tag]["fails"] = "; ".join(filter(None, (str(segments[tag]["fails"]), "fill.jam")))
     joins = [{"table": "join", "key": one, "other": other, "found_by": how} for one, other, how in JOINTS]

@@ -17,8 +17,8 @@ from checker.report.bcf import draft, pack, topics_in
 from checker.result.accounting import count
 from checker.result.dialect import DIALECTS, V2, Dialect
 from checker.result.facts import run_facts
+from checker.result.note_state import split_text
 from checker.result.note_words import NoteWords
-from checker.result.notes import split_text
 from checker.result.tables import Result, Topic
 from tests.history.people import PERSON, repacked, unpacked
 from tests.report.test_bcf import needs_schemas, validate_all

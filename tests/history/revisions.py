@@ -89,6 +89,11 @@ class Revision:
         return [topic([rows[one] for one in group], [found[one] for one in group]) for group in groups if group]
 
 
+#: 45 % is the limit. T-001 and T-002 are one stretch.
+FAILS = Revision({1: 0.523, 2: 0.481, 3: 0.6, 4: 0.3})
+MENDED = replace(FAILS, fills={1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
+
+
 def checked(revision: Revision, previous: bytes | None = None, dialect: Dialect = V2, *, reopen: bool = False) -> bytes:
     """The notes after a check of a revision, having made sure that the same check once more changes nothing."""
     return run_of(revision.result(), previous, dialect, reopen=reopen)

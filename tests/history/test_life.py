@@ -156,12 +156,12 @@ def test_each_change_is_told_once_and_in_order(life: Life) -> None:
             "T-001, compartment 1: 52.3 % / 45 % → 55 % / 45 %",
             "T-001, compartment 1: passes now (40 % / 45 %), before 55 % / 45 %",
             "It fails again. It was Closed.",
-            "Closed, but it still fails. It is not reopened",
+            "Closed, but it fails again. It is not reopened",
         ],
         life.third: [
             "passes now (40 % / 45 %), before 60 % / 45 %",
             "T-003, compartment 1: fails now, 58 % / 45 % (before: pass)",
-            "Closed, but it still fails. It is not reopened",
+            "Closed, but it fails again. It is not reopened",
             "Closed, but it still fails. Status set to Open, as this run was asked to.",
             "T-003, compartment 1: fails, 58 % / 45 %",  # its text, which is theirs now, doesn't say what was told last
         ],

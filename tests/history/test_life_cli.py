@@ -1,16 +1,16 @@
 """The life of notes as the command leads it, from run to run in one folder, and of those of a sample."""
 
-import zipfile
 from pathlib import Path
 
 import pytest
-from lxml import etree
 
 from checker.checking import Request, check
+from checker.earlier_notes import notes_to_go_on_with
+from checker.errors import InputError
 from checker.read.sources import find_sources
 from checker.result.dialect import V2, V3, Dialect
 from checker.result.tables import Result
-from tests.history.people import edited, repacked, run, set_status, unpacked
+from tests.history.people import comments, edited, repacked, run, set_status, status, unpacked
 from tests.test_cli import site, wayroom
 
 
@@ -21,18 +21,12 @@ def test_what_people_closed_is_opened_only_where_the_run_is_asked_to(
     arguments = ("check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out")
     notes = tmp_path / "out" / "issues.bcf"
 
-    def status() -> tuple[str, int]:
-        with zipfile.ZipFile(notes) as archive:
-            (path,) = [name for name in archive.namelist() if name.endswith("markup.bcf")]
-            root = etree.fromstring(archive.read(path))
-        return root.find("Topic").get("TopicStatus"), len(root.findall("Comment"))
-
     wayroom(capsys, *arguments)
     notes.write_bytes(edited(notes.read_bytes(), "full", set_status("Closed")))
     wayroom(capsys, *arguments)
-    assert status() == ("Closed", 1)
+    assert (status(notes.read_bytes(), "full"), len(comments(notes.read_bytes(), "full"))) == ("Closed", 1)
     wayroom(capsys, *arguments, "--reopen")
-    assert status() == ("Open", 2)
+    assert (status(notes.read_bytes(), "full"), len(comments(notes.read_bytes(), "full"))) == ("Open", 2)
     before = notes.read_bytes()
     wayroom(capsys, *arguments, "--reopen")
     assert notes.read_bytes() == before
@@ -43,7 +37,7 @@ def test_to_begin_anew_and_to_open_what_was_closed_is_told_to_be_no_sense(
 ) -> None:
     model, schedule = site(tmp_path, 100)
 
-    status, _, err = wayroom(
+    exit_status, _, err = wayroom(
         capsys,
         "check",
         model,
@@ -57,15 +51,21 @@ def test_to_begin_anew_and_to_open_what_was_closed_is_told_to_be_no_sense(
         "--reopen",
     )
 
-    assert status == 2
+    assert exit_status == 2
     assert "--reopen" in err
     assert "give one of them" in err
     assert not (tmp_path / "out").exists()
 
 
+def test_a_folder_as_earlier_notes_is_told_which_file_in_it_is_meant(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="is a folder") as caught:
+        notes_to_go_on_with(tmp_path / "out", tmp_path, fresh=False, reopen=False)
+    assert str(tmp_path / "issues.bcf") in caught.value.hint
+
+
 @pytest.fixture(scope="module")
 def by_both(vet_practice: Path) -> list[Result]:
-    """The sample without its project file, judged by two codes."""
+    """The sample without its project file, of which some limits are looser than the other code's, judged by two codes."""
     sources = find_sources([vet_practice / "model.ifc"], vet_practice / "circuits.csv")
     return [check(Request(sources, code)) for code in ("bs-7671", "iec-60364")]
 

@@ -10,10 +10,12 @@ from checker.model import Problem
 from checker.noting import odd_notes
 from checker.result.dialect import V2, V3, Dialect
 from checker.result.guids import stable_guid
-from checker.result.notes import split_text
+from checker.result.note_state import split_text
 from checker.result.tables import Result
 from tests.history.people import repacked, run, unpacked
 from tests.history.revisions import (
+    FAILS,
+    MENDED,
     OTHER,
     Revision,
     checked,
@@ -25,9 +27,6 @@ from tests.history.revisions import (
     worked,
 )
 from tests.report.results import MODEL
-
-FAILS = Revision({1: 0.523, 2: 0.481, 3: 0.6, 4: 0.3})
-MENDED = replace(FAILS, fills={1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
 
 
 def of_project(result: Result, key: str) -> Result:
@@ -87,6 +86,16 @@ def test_the_key_of_a_project_without_a_file_is_that_of_its_earlier_notes() -> N
     assert earlier_key(notes, roof, {roof, MODEL.ifc_project}) == MODEL.ifc_project
     assert earlier_key(notes, MODEL.ifc_project, {MODEL.ifc_project}) == MODEL.ifc_project
     assert earlier_key(notes, "0Zu5Bv0LOHrPC10026FoQQ", {"0Zu5Bv0LOHrPC10026FoQQ"}) == "0Zu5Bv0LOHrPC10026FoQQ"
+
+
+def test_of_several_projects_in_earlier_notes_it_is_the_one_that_it_would_be_without_them() -> None:
+    roof = "1Zu5Bv0LOHrPC10026FoQQ"
+    ours = run(of_project(FAILS.result(), MODEL.ifc_project))
+    theirs = run(of_project(replace(FAILS, files=(OTHER,), projects={OTHER: roof}).result(), roof))
+    both = repacked(unpacked(theirs) | unpacked(ours))
+
+    for default in (roof, MODEL.ifc_project):
+        assert earlier_key(both, default, {roof, MODEL.ifc_project}) == default
 
 
 def test_the_key_of_earlier_notes_counts_though_none_of_their_topics_is_of_the_model_that_gave_it() -> None:

@@ -126,7 +126,7 @@ def test_by_another_code_nothing_is_called_answered() -> None:
     (guid,) = topics(notes)
     notes = run_of(asking((), notes, replace(NOTHING_FAILS, code="nfpa-70")), notes)
 
-    assert "the mass of cable A: not asked by bs-7671; nfpa-70 says nothing of it" in comments(notes, guid)[0]
+    assert "the mass of cable A: asked by bs-7671; nfpa-70 doesn't ask it" in comments(notes, guid)[0]
     assert status(notes, guid) == "Open"
 
 

@@ -8,7 +8,7 @@ from lxml import etree
 
 from checker.report.snapshot import Gallery
 from checker.result.dialect import V2, V3, Dialect
-from checker.result.notes import split_text
+from checker.result.note_state import split_text
 from tests.history.people import PERSON, unpacked
 from tests.history.revisions import Revision, checked, comments, says, status, topics, zipped
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from lxml import etree
 
 from checker.history.identity import finding_id
@@ -10,6 +11,8 @@ from checker.result.guids import stable_guid
 from checker.result.tables import Result
 from tests.history.people import repacked, run, unpacked
 from tests.history.revisions import (
+    FAILS,
+    MENDED,
     OTHER,
     Revision,
     checked,
@@ -24,8 +27,6 @@ from tests.history.revisions import (
 )
 from tests.report.results import MODEL
 
-FAILS = Revision({1: 0.523, 2: 0.481, 3: 0.6, 4: 0.3})
-MENDED = replace(FAILS, fills={1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
 #: Files that were saved from one, or copied, have the same IfcProject.
 ALIKE = {"files": (MODEL.name, OTHER), "projects": {MODEL.name: MODEL.ifc_project, OTHER: MODEL.ifc_project}}
 SCHEDULE = replace(MODEL, role="schedule", name="circuits.csv")
@@ -56,11 +57,12 @@ def test_two_models_of_one_project_are_told_by_a_text_that_has_both() -> None:
     assert f"as far as was read, but “{OTHER}” was not" in comments(less, third)[0]
 
 
-def test_a_model_that_is_renamed_at_each_revision_is_one_model() -> None:
+@pytest.mark.parametrize("is_dated", [True, False])
+def test_a_model_that_is_renamed_at_each_revision_is_one_model(*, is_dated: bool) -> None:
     notes = None
-    for number, fills in enumerate(({3: 0.6}, {3: 0.6, 4: 0.5}, {3: 0.4, 4: 0.5}), start=1):
-        name = f"rev {number}.ifc"
-        revision = Revision(fills, f"2024-05-0{number}T08:30:00Z", files=(name,), projects={name: MODEL.ifc_project})
+    for number, fills in enumerate(({3: 0.6}, {3: 0.6, 4: 0.5}, {3: 0.4}), start=1):
+        name, created = f"rev {number}.ifc", f"2024-05-0{number}T08:30:00Z" if is_dated else ""
+        revision = Revision(fills, created, files=(name,), projects={name: MODEL.ifc_project})
         notes = checked(revision, notes)
 
     assert status(notes, of_length(notes, 3)) == "Review"
@@ -147,27 +149,45 @@ def of_circuit(mark: str, result: Result) -> Result:
     return replace(result, findings=(row,), topics=())
 
 
-def test_a_circuit_that_is_marked_otherwise_is_not_called_gone_from_the_model() -> None:
-    def named(mark: str) -> Result:
-        result = of_circuit(mark, Revision({1: 0.5}).result())
-        (row,) = result.findings
-        made = replace(
-            Revision({1: 0.5}).result().topics[0],
-            guid=stable_guid(mark),
-            title=f"circuit {mark}",
-            rule=row.rule,
-            members=(row.id,),
-            worst=row.id,
-            description=f"Too weak.\nCircuits: {mark}.\n\nwayroom: {row.id}",
-        )
-        return replace(result, topics=(made,))
+def named(mark: str) -> Result:
+    """The same with a topic of it."""
+    result = of_circuit(mark, Revision({1: 0.5}).result())
+    (row,) = result.findings
+    made = replace(
+        Revision({1: 0.5}).result().topics[0],
+        guid=stable_guid(mark),
+        title=f"circuit {mark}",
+        rule=row.rule,
+        members=(row.id,),
+        worst=row.id,
+        description=f"Too weak.\nCircuits: {mark}.\n\nwayroom: {row.id}",
+    )
+    return replace(result, topics=(made,))
 
-    first = run(named("L1/2"))
+
+def test_a_circuit_is_not_called_taken_out_where_no_schedule_was_read() -> None:
+    """The model draws another circuit, so that the rule is asked all the same."""
+    first = run(with_schedule(named("L1/2")))
+    (guid,) = topics(first)
+    later = run_of(named("L12"), first)
+
+    assert comments(later, guid)[0].splitlines()[1:] == [
+        "circuit L1/2: not re-checked, since no schedule was read",
+        "Not everything here is known to be mended: the status stays as it was.",
+    ]
+    assert status(later, guid) == "Open"
+    (_, said) = comments(run_of(with_schedule(named("L12")), later), guid)
+    assert "circuit L1/2: no circuit of that mark is in what was read" in said
+
+
+@pytest.mark.parametrize("mark", ["L1/2", "DP-1/20,22,24"])
+def test_a_circuit_that_is_marked_otherwise_is_not_called_gone_from_the_model(mark: str) -> None:
+    first = run(named(mark))
     (guid,) = topics(first)
     later = run_of(named("L12"), first)
 
     (said,) = comments(later, guid)
-    assert "circuit L1/2: no circuit of that mark is in what was read" in said
+    assert f"circuit {mark}: no circuit of that mark is in what was read" in said
     assert "model:" not in said
     assert status(later, guid) == "Open"
     assert len(topics(later)) == 2

@@ -10,6 +10,7 @@ from checker.model.geometry import Vec
 from checker.result.dialect import V2
 from tests.history.people import repacked, unpacked
 from tests.history.revisions import (
+    FAILS,
     OTHER,
     Revision,
     checked,
@@ -26,11 +27,8 @@ from tests.history.revisions import (
 )
 from tests.report.results import MODEL
 
-#: 45 % is the limit. T-001 and T-002 are one stretch.
-FIRST = Revision({1: 0.523, 2: 0.481, 3: 0.6, 4: 0.3})
 
-
-def after(revision: Revision, number: int = 3, before: Revision = FIRST) -> tuple[str, list[str]]:
+def after(revision: Revision, number: int = 3, before: Revision = FAILS) -> tuple[str, list[str]]:
     """The status and our comments of a length's topic of one revision after another one."""
     notes = checked(before)
     guid = of_length(notes, number)
@@ -46,7 +44,7 @@ def test_what_is_gone_is_called_by_its_tag() -> None:
 
 
 def test_what_is_in_the_model_but_is_not_asked_about_is_not_called_gone() -> None:
-    state, (said,) = after(replace(FIRST, unasked=(3,)))
+    state, (said,) = after(replace(FAILS, unasked=(3,)))
 
     assert "T-003, compartment 1: not re-checked: still in the model" in said
     assert "gone" not in said
@@ -99,10 +97,10 @@ def test_a_limit_that_was_raised_shows_beside_what_was_before() -> None:
 
 
 def test_what_is_waived_is_not_called_mended_and_is_told_when_it_is_not_waived_any_more() -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 3)
-    waived = checked(replace(FIRST, waived=(3,)), first)
-    later = checked(FIRST, waived)
+    waived = checked(replace(FAILS, waived=(3,)), first)
+    later = checked(FAILS, waived)
 
     assert "waived now: the lid stays off until June" in comments(waived, guid)[0]
     assert "What is waived is not mended: the status stays as it was." in comments(waived, guid)[0]
@@ -111,7 +109,7 @@ def test_what_is_waived_is_not_called_mended_and_is_told_when_it_is_not_waived_a
 
 
 TWO = replace(
-    FIRST, files=(MODEL.name, OTHER), projects={MODEL.name: MODEL.ifc_project, OTHER: "1Zu5Bv0LOHrPC10026FoQQ"}
+    FAILS, files=(MODEL.name, OTHER), projects={MODEL.name: MODEL.ifc_project, OTHER: "1Zu5Bv0LOHrPC10026FoQQ"}
 )
 MENDED = Revision({1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
 
@@ -142,10 +140,10 @@ def test_a_model_that_only_closed_topics_name_is_not_missed() -> None:
 
 
 def test_what_becomes_unknown_after_a_review_was_asked_for_is_open_again() -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 3)
     review = checked(MENDED, first)
-    later = checked(replace(FIRST, fills={1: 0.523, 2: 0.481, 3: None, 4: 0.3}), review)
+    later = checked(replace(FAILS, fills={1: 0.523, 2: 0.481, 3: None, 4: 0.3}), review)
 
     assert status(review, guid) == "Review"
     assert status(later, guid) == "Open"
@@ -158,7 +156,7 @@ def test_what_becomes_unknown_after_a_review_was_asked_for_is_open_again() -> No
     ids=["shrinks", "grows"],
 )
 def test_a_topic_whose_members_shrink_or_grow_stays_the_same(lengths: dict[int, float], numbers: Sequence[int]) -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 1)
     later = checked(Revision({**lengths, 3: 0.6}, together=(1, 2, 5)), first)
 
@@ -169,12 +167,12 @@ def test_a_topic_whose_members_shrink_or_grow_stays_the_same(lengths: dict[int, 
 
 
 def test_a_topic_that_is_closed_again_after_it_was_reopened_gets_one_more_comment() -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 3)
     notes = first
     for reopen in (True, False, True):
         closed = repacked(worked(notes, {guid: [sets_status("Closed")]}, V2))
-        notes = checked(FIRST, closed, reopen=reopen)
+        notes = checked(FAILS, closed, reopen=reopen)
         assert status(notes, guid) == ("Open" if reopen else "Closed")
 
     assert [said.split(".")[1].strip().split(" ")[0] for said in comments(notes, guid)] == ["Status", "It", "Status"]
@@ -182,7 +180,7 @@ def test_a_topic_that_is_closed_again_after_it_was_reopened_gets_one_more_commen
 
 
 def test_nothing_is_reopened_that_passes_or_is_not_known() -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 3)
     closed = repacked(worked(first, {guid: [sets_status("Closed"), says("Done.")]}, V2))
 
@@ -204,9 +202,9 @@ def test_nothing_is_reopened_that_passes_or_is_not_known() -> None:
     ids=["there", "nearly there", "far behind", "aside"],
 )
 def test_what_was_made_anew_elsewhere_with_the_same_tag_is_another_one(away_m: Vec, *, is_same: bool) -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     old = of_length(first, 3)
-    later = checked(replace(FIRST, made_again=(3,), away_m=away_m), first)
+    later = checked(replace(FAILS, made_again=(3,), away_m=away_m), first)
     (new,) = set(topics(later)) - set(topics(first))
 
     assert related(later, new) == ([old] if is_same else [])
@@ -221,12 +219,24 @@ def test_what_was_made_anew_and_passes_is_told_so_and_stays_open() -> None:
     assert state == "Open"
 
 
+def test_what_was_made_anew_within_a_topic_does_not_send_its_reader_to_another_one() -> None:
+    """T-001 and T-002 are one stretch, and stay so."""
+    first = checked(FAILS)
+    stretch = of_length(first, 1)
+    later = checked(replace(FAILS, made_again=(1,)), first)
+
+    (said,) = comments(later, stretch)
+    assert "T-001 was made anew there with another GlobalId; that one is in this topic too" in said
+    assert "see the topic" not in said
+    assert topics(later).keys() == topics(first).keys()
+
+
 def test_without_a_viewpoint_or_with_a_broken_one_it_is_only_known_to_be_gone() -> None:
-    first = checked(FIRST)
+    first = checked(FAILS)
     guid = of_length(first, 3)
     for content in (b"<VisualizationInfo/>", b"not XML"):
         notes = repacked(unpacked(first) | {f"{guid}/viewpoint.bcfv": content})
-        later = checked(replace(FIRST, made_again=(3,)), notes)
+        later = checked(replace(FAILS, made_again=(3,)), notes)
 
         (said,) = comments(later, guid)
         assert "gone from the model: deleted" in said
@@ -234,12 +244,12 @@ def test_without_a_viewpoint_or_with_a_broken_one_it_is_only_known_to_be_gone() 
 
 
 def test_a_tag_that_two_elements_bear_tells_nothing() -> None:
-    result = replace(FIRST, made_again=(3,)).result()
+    result = replace(FAILS, made_again=(3,)).result()
     twice = tuple(
         replace(row, place=replace(row.place, tag="T-003")) if row.place.tag == "T-004" else row
         for row in result.carriers
     )
-    first = checked(FIRST)
+    first = checked(FAILS)
 
     later = run_of(replace(result, carriers=twice), first)
 

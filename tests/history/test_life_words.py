@@ -10,6 +10,8 @@ from checker.result.note_words import NoteWords, Statuses
 from checker.result.tables import Result
 from tests.history.people import repacked, run, unpacked
 from tests.history.revisions import (
+    FAILS,
+    MENDED,
     OTHER,
     Revision,
     checked,
@@ -23,9 +25,6 @@ from tests.history.revisions import (
 )
 from tests.report.results import MODEL
 
-#: 45 % is the limit.
-FAILS = Revision({1: 0.523, 2: 0.481, 3: 0.6, 4: 0.3})
-MENDED = replace(FAILS, fills={1: 0.523, 2: 0.481, 3: 0.4, 4: 0.3})
 OURS = NoteWords()
 THEIRS = NoteWords(Statuses("Offen", "Zu prüfen", "Erledigt"))
 

@@ -13,7 +13,7 @@ from checker.history import previous
 from checker.history.previous import read_previous
 from checker.history.topic import Topic
 from checker.result.dialect import DIALECTS, Dialect
-from checker.result.notes import split_text
+from checker.result.note_state import split_text
 from tests.history.people import repacked, run, unpacked
 from tests.history.test_reading_hostile import FIRST, THEIRS, told
 from tests.report.results import small_result

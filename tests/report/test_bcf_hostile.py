@@ -12,7 +12,7 @@ from checker.model import Place, SourceFile
 from checker.report.bcf import write_bcf
 from checker.result.dialect import DIALECTS, Dialect
 from checker.result.gathering import gathered
-from checker.result.notes import disarmed, split_text
+from checker.result.note_state import disarmed, split_text
 from checker.result.tables import Result
 from checker.result.topic_text import MOST_TITLE, short_title
 from checker.result.topics import group_findings, make_topic

@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from checker.model import Problem, ProblemKind
-from checker.report.csv_files import WRITERS, failing_csv, problems_csv, routes_csv, segments_csv, text_of
+from checker.report.csv_files import WRITERS, failing_csv, problems_csv, routes_csv, segments_csv, text_of, waived_csv
 from checker.result.network_tables import NearWayRow
 from checker.result.tables import Result
+from checker.result.waiver_tables import WaivedBy
 from tests.report.html_pages import circuit
 from tests.report.results import small_result
 
@@ -54,6 +55,18 @@ def test_a_failing_row_says_at_what_it_is_and_what_was_found_in_the_rule_s_own_w
     assert {(row["value"], row["limit"], row["at"], row["found"], row["wanted"]) for row in rows} == {
         ("19.0", "0.0", "JB-1", "19.00 m shared", "none may be")
     }
+
+
+def test_what_is_waived_has_a_row_though_it_names_no_segment_and_whoever_waived_it_isn_t_known() -> None:
+    result = small_result()
+    by = WaivedBy("A", "for now", "2027-06-30", 0.5), WaivedBy("B", "as well", "2027-01-31")
+    nowhere, by_two = (replace(row, verdict="waived") for row in result.findings[:2])
+    waived = replace(nowhere, carriers=()), replace(by_two, waived_by=by)
+    rows = list(csv.reader(io.StringIO(waived_csv(replace(result, findings=waived)).decode())))
+    assert {len(row) for row in rows} == {len(rows[0])}
+    found = [dict(zip(rows[0], row, strict=True)) for row in rows[1:]]
+    told = [(row["tag"], row["waived_by"], row["why"], row["until"], row["up_to"]) for row in found]
+    assert told == [("", "", "", "", ""), ("T-002", "A; B", "for now; as well", "2027-06-30; 2027-01-31", "0.5; ")]
 
 
 def test_a_name_that_is_a_formula_is_disarmed(vet_result: Result) -> None:

@@ -77,3 +77,5 @@ def test_the_summary_names_the_first_questions_and_what_is_known_then() -> None:
     told = "Answer first: the wall of type 'T-50'; the way of circuit C9: 14 of these are known then. All are in questions.csv."
     assert told in lines
     assert not any("Answer first" in line for line in printed(asking(REST)))
+    one = "Answer first: the wall of type 'T-50': 1 of these is known then. All are in questions.csv."
+    assert one in printed(asking(replace(WALL, together=1)))

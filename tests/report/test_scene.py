@@ -108,6 +108,33 @@ def test_a_thin_conduit_keeps_its_colour_and_a_speck_gets_a_ring() -> None:
         assert reds(picture(replace(result, carriers=(row,), surroundings=()), of)) > least
 
 
+def test_what_is_equally_far_is_drawn_alike_in_whatever_order_the_model_has_it() -> None:
+    """Three flat crosses, one marked, one of surroundings, of which the sides on top have one middle; and two specks with rings."""
+    result = small_result()
+    along, across, far_along, far_across, speck, beside = (
+        carrier(number, box_mm(*at))
+        for number, at in enumerate((
+            ((-500.0, -100.0, 0.0), (1000.0, 0.0, 0.0), 200.0, 50.0),
+            ((100.0, -500.0, 0.0), (0.0, 1000.0, 0.0), 200.0, 50.0),
+            ((1500.0, -100.0, 0.0), (1000.0, 0.0, 0.0), 200.0, 50.0),
+            ((2100.0, -500.0, 0.0), (0.0, 1000.0, 0.0), 200.0, 50.0),
+            ((0.0, 1000.0, 0.0), (1.0, 0.0, 0.0), 1.0, 1.0),
+            ((40.0, 1000.0, 0.0), (1.0, 0.0, 0.0), 1.0, 1.0),
+        ), start=70)
+    )  # fmt: skip
+    rows = (along, across, far_along, far_across, speck, beside)
+    around = (
+        box_mm((-500.0, -1100.0, 500.0), (1000.0, 0.0, 0.0), 200.0, 20.0),
+        box_mm((100.0, -1500.0, 500.0), (0.0, 1000.0, 0.0), 200.0, 20.0),
+    )
+    marked = [along, across, speck, beside]
+    of = replace(topic(marked, result.findings[:1]), carriers=tuple(row.key for row in marked))
+    one, other = (
+        picture(replace(result, carriers=rows[::step], surroundings=around[::step]), of).tobytes() for step in (1, -1)
+    )
+    assert one == other
+
+
 def grid_of(result: Result, *x_mm: float, storey: str = "") -> Result:
     axes = tuple(GridAxis(f"{x:.0f}", ((x, -90_000.0), (x, 90_000.0))) for x in x_mm)
     return replace(result, grids=(*result.grids, Grid((axes,), storey)))
@@ -128,6 +155,13 @@ def test_the_axes_of_the_grid_that_are_near_are_drawn_where_the_camera_sees_them
     assert of.camera is not None
     assert blues(picture(result, of)) == 0
     assert blues(picture(grid_of(result, 500_000.0), of)) == 0  # as far as that nothing is told by it
+    # its 6 m about x 3 m are in a sphere of 3 m: axes are drawn up to 2 × 3 + 12 m away
+    assert blues(picture(grid_of(result, 13_000.0), of)) > 30
+    nearest = [3000.0 + 200.0 * number for number in range(30)]
+    assert (
+        picture(grid_of(result, *reversed(nearest)), of).tobytes()
+        == picture(grid_of(result, *nearest[:24]), of).tobytes()
+    )
     image = picture(grid_of(result, 2000.0), of)
     view = View(of.camera, WIDTH, HEIGHT)
     # at the height of what is marked, 2700 mm; off what is marked, which hides it
@@ -144,6 +178,28 @@ def test_axes_of_the_storey_are_drawn_alone_where_it_has_some() -> None:
     assert picture(both, of).tobytes() == picture(grid_of(result, 1000.0, storey="Level 1"), of).tobytes()
     other = grid_of(result, 4000.0, storey="Level 2")
     assert blues(picture(other, of)) > 100  # without its own those of others say more than none
+
+
+def test_an_axis_behind_the_eye_is_not_drawn() -> None:
+    camera = fit_camera([box_mm((0.0, 0.0, 0.0), (20_000.0, 0.0, 0.0), 100.0, 50.0)])
+    view, canvas = View(camera, WIDTH, HEIGHT), Canvas(WIDTH, HEIGHT)
+    x, y, z = (view.eye[axis] - 5000.0 * view.forward[axis] for axis in range(3))
+    behind = Grid(((GridAxis("1", ((x - 1000.0, y), (x + 1000.0, y))),),))
+    assert draw_grid(canvas, view, [behind], (x, y, z), 300_000.0, (8.0, 36.0, 772.0, 577.0)) == []
+
+
+def test_a_tag_stands_at_the_end_of_its_axis_that_is_lower_in_the_picture() -> None:
+    view, frame = (
+        View(fit_camera([box_mm((0.0, 0.0, 0.0), (9000.0, 0.0, 0.0), 100.0, 50.0)]), WIDTH, HEIGHT),
+        (0.0, 0.0, 780.0, 611.0),
+    )
+    for points in (((4500.0, -1000.0), (4500.0, 1000.0)), ((4500.0, 1000.0), (4500.0, -1000.0))):
+        (tag,) = draw_grid(
+            Canvas(WIDTH, HEIGHT), view, [Grid(((GridAxis("1", points),),))], (4500.0, 0.0, 0.0), 9000.0, frame
+        )
+        # it is looked at towards +y, so the end at -y is the nearer one
+        x_px, y_px = view.pixel(view.seen((4500.0, -1000.0, 0.0)))
+        assert ((tag[0] + tag[2]) / 2.0, (tag[1] + tag[3]) / 2.0) == pytest.approx((x_px, y_px))
 
 
 @settings(max_examples=60, deadline=None)

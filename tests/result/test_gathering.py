@@ -13,6 +13,8 @@ from checker.result.tables import CarrierRow, FindingRow
 from checker.result.topics import group_findings, make_topic
 from tests.report.results import box_mm, carrier, small_result
 
+FINDING = small_result().findings[0]
+
 
 def row(number: int, storey: str = "Level 1", size: tuple[float, float] = (100.0, 50.0)) -> CarrierRow:
     made = carrier(number, box_mm((4000.0 * number, 0.0, 2700.0), (3000.0, 0.0, 0.0), *size), size=size)
@@ -20,8 +22,7 @@ def row(number: int, storey: str = "Level 1", size: tuple[float, float] = (100.0
 
 
 def fails(of: CarrierRow, rule: str = "fill.tray", **changes: object) -> FindingRow:
-    made = small_result().findings[0]
-    return replace(made, id=f"{rule} {of.place.tag}", rule=rule, carriers=(of.key,), **changes)  # type: ignore[arg-type]
+    return replace(FINDING, id=f"{rule} {of.place.tag}", rule=rule, carriers=(of.key,), **changes)  # type: ignore[arg-type]
 
 
 def notes_of(
@@ -101,6 +102,16 @@ def test_another_rule_with_few_notes_is_left_as_it_is() -> None:
         [*(fails(one) for one in rows), *(fails(one, "segregation.compartment") for one in rows[:3])], rows
     )
     assert sorted(map(len, notes)) == [1, 1, 1, 60]
+
+
+def test_where_all_rules_together_raise_too_many_each_has_its_share() -> None:
+    rows = [row(number, f"Level {number % 20}") for number in range(49)]
+    rules = ("fill.tray", "segregation.compartment", "support.load")
+    two, three = ([fails(one, rule) for rule in rules[:number] for one in rows] for number in (2, 3))
+    assert len(notes_of(two, rows)) == 98
+    # 147 are more than 99, of which each rule has 33; by their storeys they are 20 each
+    assert len(notes_of(three, rows)) == 60
+    assert len({key for note in notes_of(three, rows) for key in note}) == 147
 
 
 def test_three_thousand_lengths_apart_on_sixty_storeys_make_a_few_notes_that_list_them_all() -> None:

@@ -7,7 +7,19 @@ from hypothesis import strategies as st
 from checker.model.texts import number
 from checker.result.archive import created_time, packed, utc, xml_time
 from checker.result.facts import run_facts
-from checker.result.notes import NO_SEAL, Parted, State, advices, clean, seal, shown, split_text, vain
+from checker.result.note_state import (
+    NO_SEAL,
+    OPEN,
+    REVIEW,
+    Parted,
+    State,
+    clean,
+    fields_seal,
+    seal,
+    split_text,
+    status_seal,
+)
+from checker.result.notes import advices, shown, vain
 from tests.report.results import guid, small_result
 
 figures = st.text(alphabet="0123456789.% /abc", max_size=12).map(lambda text: " ".join(text.split()))
@@ -37,6 +49,19 @@ def test_it_is_read_back_when_a_program_has_folded_all_lines_into_one(text: str,
 
 def test_ids_alone_have_no_values_and_no_seal() -> None:
     assert split_text(f"Text.\nwayroom: {guid('a').upper()}").state == State({guid("a"): ""}, "", "", NO_SEAL, NO_SEAL)
+
+
+def test_the_seal_of_a_status_is_of_what_it_says_in_any_case_and_as_what_we_set_it() -> None:
+    assert status_seal(OPEN, "Offen") == status_seal(OPEN, "OFFEN")
+    assert len({status_seal(OPEN, "Offen"), status_seal(REVIEW, "Offen"), status_seal(OPEN, "Neu"), NO_SEAL}) == 4
+    assert status_seal(OPEN, " ") == NO_SEAL
+
+
+def test_the_seal_of_fields_is_of_each_where_it_stands_and_labels_have_no_order() -> None:
+    sealed = fields_seal({"Stage": ["Tender"], "Labels": ["a", "b"]})
+    assert sealed == fields_seal({"Labels": ["b", "a"], "Stage": ["Tender"], "AssignedTo": []})
+    assert sealed != fields_seal({"Stage": ["Tender"], "Labels": ["a"]})
+    assert sealed != fields_seal({"AssignedTo": ["Tender"], "Labels": ["a", "b"]})
 
 
 def test_a_text_without_ids_has_no_state() -> None:

@@ -14,7 +14,7 @@ from checker.report.bcf import draft, write_bcf
 from checker.report.html import report_html
 from checker.report.json_file import result_json
 from checker.result.facts import run_facts
-from checker.result.notes import seal, split_text
+from checker.result.note_state import seal, split_text
 from checker.result.provenance import digest_of, document_words, provenance_lines, with_lines
 from tests.report.opened import unpacked
 from tests.report.results import small_result
@@ -100,6 +100,19 @@ def test_a_comment_on_a_change_says_of_which_revision_the_model_is() -> None:
         "notes",
     )
     assert "Checked again; the model is of 2024-05-01T08:30:00Z." in texts_of(plain)
+
+
+def test_a_time_that_the_run_was_asked_to_go_by_is_not_called_the_model_s() -> None:
+    before = small_result()
+    after = replace(small_result((0.4, 0.481, 0.31, 0.6, 0.12, 0.4)), created="2024-06-30T00:00:00Z", revision="P04")
+    texts = texts_of(merged(write_bcf(before), draft(after), run_facts(after), "notes"))
+    page = report_html(after).decode()
+
+    assert "Checked again as of 2024-06-30T00:00:00Z, revision P04." in texts  # the model is of 2024-05-01
+    assert "the model is of" not in texts
+    assert re.search(r"As of <time[^>]*>30 June 2024, 00:00 UTC</time> \(revision P04\)", page)
+    assert "<dt>Time of the run</dt>" in page
+    assert "<dt>Time of the model</dt>" in report_html(before).decode()
 
 
 def texts_of(notes: bytes) -> str:

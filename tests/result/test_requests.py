@@ -5,31 +5,14 @@ from dataclasses import replace
 from checker.model.prisms import Prism
 from checker.model.setting import Floor, Grid, GridAxis, Setting
 from checker.result.camera import cube
-from checker.result.network_tables import BreakRow, EquipmentRow, NearMissRow
-from checker.result.notes import split_text
-from checker.result.question_tables import QuestionRow
+from checker.result.network_tables import BreakRow, EquipmentRow
+from checker.result.note_state import split_text
 from checker.result.request_groups import MOST_ASKED, all_asked, question_id, request_groups
 from checker.result.requests import MOST_TOLD, request_topics
-from checker.result.tables import CircuitRow, Result, Topic
+from checker.result.tables import CircuitRow
 from checker.rule.question_kinds import kind_of
 from tests.report.results import carrier, small_result
-
-
-def asked(question: str, settles: int = 1, touches: int = 0, **more: object) -> QuestionRow:
-    return QuestionRow(1, question, "schedule, somewhere", "give it", settles, settles, touches or settles, **more)  # type: ignore[arg-type]
-
-
-def with_questions(*rows: QuestionRow) -> Result:
-    """They are ranked in the order given, and the last row is what no question is known of."""
-    ranked = [replace(row, rank=rank) for rank, row in enumerate(rows, start=1)]
-    return replace(
-        small_result(), questions=(*ranked, QuestionRow(0, "not known what would settle the rest", "", "", 0, 9, 9))
-    )
-
-
-def raised(result: Result, most: int = 10) -> list[Topic]:
-    groups = request_groups(result, most)
-    return list(request_topics(result, groups, [f"guid {number}" for number, _ in enumerate(groups)]))
+from tests.result.asking import asked, raised, with_questions
 
 
 def test_those_of_one_kind_are_one_note_and_the_kind_that_settles_most_comes_first() -> None:
@@ -215,6 +198,15 @@ def test_a_question_says_where_by_the_grid_and_that_its_view_is_cut_open() -> No
         "It lies in a floor, which the view is cut open above."
     )
     assert topic.clip_m == 2.755
+    nearer = Grid(
+        ((GridAxis("9", ((1500.0, -9000.0), (1500.0, 9000.0))),), (GridAxis("Z", ((-9000.0, 50.0), (9000.0, 50.0))),)),
+        "Level 2",
+    )
+    (own,) = request_topics(asking, groups, ["g"], Setting((nearer, Grid(axes, "Level 1"))))
+    assert (
+        own.description.split("\n")[2]
+        == "Where: Level 1. Nearest grid axes to T-001: 1 (1.50 m off) and A (0.05 m off)."
+    )
     (bare,) = request_topics(asking, groups, ["g"])
     assert (bare.description.split("\n")[2], bare.clip_m) == ("Where: Level 1.", None)
 
@@ -225,10 +217,6 @@ def test_a_question_on_which_more_hangs_than_a_view_selects_says_so() -> None:
         row = replace(asked("the wall of type 'Tray'"), keys=tuple(one.key for one in rows[:number]))
         (topic,) = raised(replace(with_questions(row), carriers=rows))
         assert ("The view selects the first 1000 of 1001 elements." in topic.description.split("\n")) is told
-
-
-def missed(one: str, other: str, gap: float, names: tuple[str, str], **more: object) -> NearMissRow:
-    return NearMissRow(one, other, names, f"their ends are {gap:.0f} mm apart", gap, (0.0, 0.0, 0.0), **more)  # type: ignore[arg-type]
 
 
 def test_a_circuit_without_a_way_is_asked_for_though_nothing_is_known_to_hang_on_it() -> None:
@@ -259,88 +247,6 @@ def test_a_circuit_without_a_way_is_asked_for_though_nothing_is_known_to_hang_on
     # where the ways of all are asked for, none is asked for by itself
     every = replace(with_questions(asked("the ways of all circuits", 3)), circuits=circuits)
     assert [topic.title for topic in raised(every)] == ["Question: the ways of all circuits"]
-
-
-def test_near_misses_are_one_note_after_all_other_questions_the_nearest_first() -> None:
-    result = with_questions(asked("the wall of type 'A'", 0, 3))
-    keys = [row.key for row in result.carriers]
-    misses = (
-        missed(keys[0], keys[1], 60.0, ("T-001", "T-002")),
-        missed(keys[2], keys[3], 20.0, ("T-003", "T-004")),
-        missed(keys[4], keys[0], 5.0, ("T-005", "T-001"), is_used=True),  # circuits come in there: open on purpose
-    )
-    wall, gaps = raised(replace(result, near_misses=misses))
-    assert wall.title == "Question: the wall of type 'A'"
-    assert gaps.title == "Question: whether these are meant to meet: T-001 / T-002, T-003 / T-004"
-    assert gaps.rule == "question.meet"
-    lines = gaps.description.split("\n")
-    assert lines[1] == "No circuit is led across these gaps. This is a question, not a failure."
-    told = [line for line in lines if line.startswith("- ")]
-    assert told == [
-        f"- whether these are meant to meet: {pair} (their ends are {gap} mm apart; no circuit is known to need it). Answer: model, "
-        f"{pair}: close the gap or connect their ports if cables pass there, else say so."
-        for pair, gap in (("T-003 / T-004", 20), ("T-001 / T-002", 60))
-    ]
-    assert gaps.carriers == (keys[2], keys[3], keys[0], keys[1])
-    assert raised(replace(result, near_misses=misses), 1) == [wall]
-
-
-def test_a_near_miss_that_circuits_need_comes_first_unless_the_question_for_their_ways_tells_of_it() -> None:
-    result = small_result()
-    keys = [row.key for row in result.carriers]
-    at = (0.0, 0.0, 0.0)
-    misses = (
-        missed(keys[0], keys[1], 20.0, ("T-001", "T-002")),
-        missed(keys[2], keys[3], 60.0, ("T-003", "T-004"), is_used=True),
-    )
-    breaks = (
-        BreakRow(keys[3], keys[2], 60.0, at, at, 3, 2, ("C7", "C8")),
-        BreakRow(
-            keys[4], keys[0], 2500.0, at, at, 3, 2, ("C9",)
-        ),  # farther than a near miss reaches, but not than a fitting
-        BreakRow(keys[4], keys[1], 3001.0, at, at, 3, 2, ("C10",)),
-    )
-    known = replace(result, questions=(), near_misses=misses, breaks=breaks)
-    (gaps,) = raised(known)
-    told = [line.split("; ")[1].split(")")[0] for line in gaps.description.split("\n") if line.startswith("- ")]
-    assert told == ["C7, C8 have no way as it is", "C9 has no way as it is", "no circuit is known to need it"]
-    assert gaps.circuits == ("C7", "C8", "C9")
-
-    asking = replace(
-        with_questions(asked("the way of circuit C7"), asked("the way of circuit C9")),
-        near_misses=misses,
-        breaks=breaks,
-    )
-    ways, gaps = raised(asking)
-    assert "T-004 and T-003 come within 0.06 m" in ways.description
-    assert gaps.title == "Question: whether these are meant to meet: T-001 / T-002"
-    # what isn't asked a second time is asked all the same: a note of an earlier run that asks it isn't told to be answered
-    assert set(raised(known)[0].members) <= set(all_asked(asking))
-
-
-def test_near_misses_of_the_same_names_are_asked_once_and_very_many_in_one_note() -> None:
-    result = small_result()
-    one, other, *_ = (row.key for row in result.carriers)
-    twice = tuple(missed(one, other, gap, ("T-1", "T-2")) for gap in (9.0, 7.0))
-    many = tuple(missed(one, other, 10.0 + number, (f"A-{number}", "B")) for number in range(MOST_ASKED + 5))
-    (gaps,) = raised(replace(result, near_misses=twice))
-    assert len(gaps.members) == 1
-    assert "their ends are 7 mm apart" in gaps.description
-    (gaps,) = raised(replace(result, near_misses=many))
-    assert len(gaps.members) == MOST_ASKED
-    assert " and 5 more of this kind, in problems.csv" in gaps.description
-    assert "not raised" not in gaps.description
-
-
-def test_a_fitting_that_an_end_misses_is_selected_with_it() -> None:
-    result = small_result()
-    (gaps,) = raised(
-        replace(
-            result, near_misses=(missed(result.carriers[0].key, "2O2Fr$t4X7Zf8NOew3FNr2", 9.0, ("T-001", "BOX-1")),)
-        )
-    )
-    assert gaps.carriers == (result.carriers[0].key,)
-    assert [(place.global_id, place.tag) for place in gaps.cables] == [("2O2Fr$t4X7Zf8NOew3FNr2", "BOX-1")]
 
 
 def test_a_name_that_reads_as_our_words_for_machines_takes_no_identity_over() -> None:

@@ -153,6 +153,11 @@ def test_what_passes_from_one_slab_into_the_next_lies_in_both() -> None:
     box = box_mm((8000.0, 1000.0, -65.0), (4000.0, 0.0, 0.0), 225.0, 50.0)
     assert clip_m(Setting(floors=(first, second)), [box]) == pytest.approx(-0.010)
     assert clip_m(Setting(floors=(first,)), [box]) is None  # its far half lies in nothing
+    quarter, end = (box_mm((x, 1000.0, -65.0), (4000.0, 0.0, 0.0), 225.0, 50.0) for x in (7000.0, 6300.0))
+    assert clip_m(Setting(floors=(first,)), [quarter]) is None  # nor does its far quarter
+    assert clip_m(Setting(floors=(first,)), [end]) == pytest.approx(
+        -0.010
+    )  # its last 300 mm may be in a slab that isn't read
 
 
 def test_the_lowest_floor_over_something_is_hidden_with_all_above_it() -> None:

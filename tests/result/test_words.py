@@ -105,7 +105,7 @@ def test_the_state_of_what_has_no_figure_is_its_verdict() -> None:
     result = small_result()
     topic = result.topics[0]
     rows = {row.id: replace(row, value=None, found="services together") for row in result.findings}
-    assert set(topic_state(topic, rows).values.values()) == {"fail"}
+    assert set(topic_state(topic, rows, "bs-7671", "depot", "Open", {}).values.values()) == {"fail"}
 
 
 def test_requirements_come_before_the_project_s_own_and_the_furthest_beyond_its_limit_first() -> None:
