@@ -28,7 +28,7 @@ from checker.network_rows import (
     open_end_rows,
     take_off_rows,
 )
-from checker.noting import never_due, odd_notes, unused_words
+from checker.noting import never_due, odd_notes, unused_words, with_statuses
 from checker.pictures import sections_of
 from checker.progress import Progress
 from checker.questions import Unknowns, question_rows
@@ -87,7 +87,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
     unused += never_due(sources.project.notes, files, request.now)
     installation = replace(installation, files=files, problems=(*installation.problems, *unused))
     plugins = without_own(plugins, sources.project)
-    return check_installation(
+    result = check_installation(
         installation,
         code,
         plugins,
@@ -97,6 +97,7 @@ def check(request: Request, progress: Progress | None = None) -> Result:
         progress=progress,
         waivers=[spec.waiver for spec in sources.project.waivers],
     )
+    return with_statuses(result, request.previous, request.previous_name, sources.project.notes.words)
 
 
 def code_for(sources: Sources, key: str | None, plugins: Plugins) -> tuple[Code, list[Problem]]:
@@ -197,7 +198,9 @@ def check_installation(
                     *unknowns.problems(),
                     *run_out,
                     *unused_waivers(code, answers.verdicts()),
-                    *odd_notes(previous, previous_name, installation.project_key),
+                    *odd_notes(
+                        previous, previous_name, installation.project_key, time, newest_time(installation.files)
+                    ),
                 ),
                 key=lambda p: (natural(p.where), p.what, p.why, p.hint, p.kind, p.elements),
             )

@@ -76,7 +76,12 @@ def check(
     reopen: Annotated[
         bool, typer.Option("--reopen", help="Open issue notes again that people closed, but that still fail.")
     ] = False,
-    bcf: Annotated[str, typer.Option(help="The version of BCF to write: 2.1 or 3.0.")] = "2.1",
+    bcf: Annotated[
+        str | None,
+        typer.Option(
+            help="The version of BCF to write: 2.1 or 3.0; else that of the issue notes that are gone on with, or 2.1."
+        ),
+    ] = None,
     now: Annotated[
         str | None, typer.Option(help="A time (ISO 8601) for notes and waivers, in place of the newest model's own.")
     ] = None,

@@ -1,5 +1,6 @@
 """What a run raises as issue notes: each with the identity that it has in the earlier ones."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -38,14 +39,28 @@ def raised(
     guids = topic_identity(previous[0], members, previous[1])
     cables = [(cable.marks, cable.place) for cable in installation.model_cables]
     setting, titles = installation.setting, {key: rule.title for key, rule in plugins.rules.items()}
+    numbers = Counter(row.carrier for row in result.compartments)
+    undivided = frozenset(key for key, number in numbers.items() if number == 1)
     topics = tuple(
         make_topic(
-            guid, group, carriers, cables, titles[group[0].rule], result.cautions, titles=titles, setting=setting
+            guid,
+            group,
+            carriers,
+            cables,
+            titles[group[0].rule],
+            result.cautions,
+            titles=titles,
+            setting=setting,
+            undivided=undivided,
         )
         for guid, group in zip(guids[: len(groups)], groups, strict=True)
     )
     requests = request_topics(result, asked, guids[len(groups) :], setting)
     topic_of = {finding: topic.guid for topic in topics for finding in topic.members}
+    # what is found of a waiver has no note of its own: it stands in that of the gravest that it names and fails
+    topic_of |= {
+        row.finding: topic_of[row.fails[0]] for row in result.waivers if row.fails and row.fails[0] in topic_of
+    }
 
     def in_topic(finding: FindingRow) -> FindingRow:
         return replace(finding, topic=topic_of[finding.id]) if finding.id in topic_of else finding

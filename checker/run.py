@@ -4,9 +4,8 @@ import dataclasses
 import gc
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,8 +20,10 @@ from checker.report.publish import RESULT, check_out, disagreeing, publish
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from checker.result.archive import File
+    from checker.result.archive import Content, File
     from checker.result.dialect import Dialect
+    from checker.result.gone_on import GoneOn
+    from checker.result.notes import Draft
     from checker.result.tables import Result
 
 PAGE = "report.html"
@@ -40,7 +41,7 @@ class RunOptions:
     out: Path
     previous: Path | None
     fresh: bool
-    bcf: str
+    bcf: str | None
     now: str | None
     annotate: Path | None = None
     reopen: bool = False
@@ -77,7 +78,6 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
         WayroomError: Nothing could be checked; earlier results are as they were.
     """
     from checker.annotate.files import fill_rules, targets, written
-    from checker.history.merge import merged_files
     from checker.history.previous import check_version
     from checker.report import bcf
     from checker.report.csv_files import WRITERS
@@ -85,9 +85,9 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     from checker.report.json_file import result_json
     from checker.report.publish import digest
     from checker.result.accounting import count, exit_status
-    from checker.result.facts import run_facts
+    from checker.result.dialect import V2
 
-    dialect = _dialect(options.bcf)
+    asked = _dialect(options.bcf)
     see_time(options.now)
     sources = find_sources(list(options.where), options.circuits)
     check_out(options.out, sources.inputs(), [*WRITERS, PAGE, NOTES], [] if options.fresh else [NOTES])
@@ -95,8 +95,7 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     previous = notes_to_go_on_with(options.out, options.previous, fresh=options.fresh, reopen=options.reopen)
     broken = disagreeing(options.out)
     with shown_progress(quiet=as_json) as progress, opened(previous) as data, spool() as notes:
-        if data is not None:
-            check_version(data, str(previous), dialect)
+        dialect = (asked or V2) if data is None else check_version(data, str(previous), asked)
         stands = standing(options.out, previous, data, broken)
         request = Request(sources, options.code, data, str(previous or ""), options.now)
         result = check(request, progress)
@@ -104,8 +103,7 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
         files: dict[str, File] = {name: writer(result) for name, writer in WRITERS.items()}
         draft = bcf.draft(result, dialect, sources.project.notes.words)
         files[PAGE] = report_html(result)
-        going_on = partial(merged_files, where=str(previous), reopen=options.reopen)
-        noted = dict(draft.files()) if data is None else going_on(data, draft, run_facts(result))
+        noted, gone_on = _noted(result, draft, data, str(previous), reopen=options.reopen)
         put_together(notes, noted, draft.created)
         files[NOTES] = notes
         earlier = bcf.topics_in(notes) - len(result.topics) - len(result.requests)
@@ -120,9 +118,10 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
                    "out": str(options.out), "files": sorted([*files, *kept, RESULT]), "cautions": list(result.cautions)}  # fmt: skip
         annotated_as = [dataclasses.asdict(one) | {"path": str(one.path)} for one in annotated]
         summary |= {"annotated": annotated_as} if wanted else {}
+        summary |= {"earlier_notes": dataclasses.asdict(gone_on)} if gone_on else {}
         print(json.dumps(summary, ensure_ascii=False, indent=1))  # noqa: T201 - this is the output
     else:
-        console = _tell(result, options, broken, earlier)
+        console = _tell(result, options, broken, earlier, gone_on)
         for name in kept:
             console.print(f"The notes that stood in {options.out} are kept there as {name}.", markup=False)
         for one in annotated:
@@ -130,16 +129,33 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
     return exit_status(result)
 
 
-def _dialect(version: str) -> "Dialect":
-    """The version of BCF that was asked for."""
+def _noted(
+    result: "Result", draft: "Draft", data: "File | None", where: str, *, reopen: bool
+) -> "tuple[Mapping[str, Content], GoneOn | None]":
+    """The files of the notes by path, and what has become of earlier ones that the run goes on with, if there are some."""
+    from checker.history.merge import merged_files
+    from checker.result.facts import run_facts
+
+    if data is None:
+        return dict(draft.files()), None
+    found = merged_files(data, draft, run_facts(result), where, reopen=reopen)
+    return found.files, found.gone_on
+
+
+def _dialect(version: str | None) -> "Dialect | None":
+    """The version of BCF that was asked for; None: that of the notes to go on with, else the older."""
     from checker.result.dialect import DIALECTS
 
+    if version is None:
+        return None
     if version not in DIALECTS:
         raise InputError("--bcf", f"BCF {version} can't be written", f"say --bcf {' or --bcf '.join(DIALECTS)}")
     return DIALECTS[version]
 
 
-def _tell(result: "Result", options: RunOptions, broken: Sequence[str], earlier: int) -> "Console":
+def _tell(
+    result: "Result", options: RunOptions, broken: Sequence[str], earlier: int, gone_on: "GoneOn | None"
+) -> "Console":
     """The summary, for people; what it was printed on."""
     from rich.console import Console
 
@@ -150,7 +166,7 @@ def _tell(result: "Result", options: RunOptions, broken: Sequence[str], earlier:
         told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
         Console(stderr=True).print(told, highlight=False)
     console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
-    print_summary(console, result, str(options.out), earlier)
+    print_summary(console, result, str(options.out), earlier, gone_on)
     return console
 
 

@@ -23,7 +23,7 @@ from checker.model.texts import listed, natural
 from checker.result.gravity import gravity
 from checker.result.guids import stable_guid
 from checker.result.tables import FindingRow
-from checker.result.waiver_tables import FAMILY, WaiverRow
+from checker.result.waiver_tables import FAMILY, NO_LONGER, WaiverRow
 from checker.rule import Basis, Outcome
 from checker.rule.waiver import Waiver
 
@@ -138,7 +138,7 @@ class Stands:
         if self.day is None:
             return f"not waived by {waiver.who}, since whether that ran out isn't known: {self.no_day}"
         if not self.holds:
-            return f"no longer waived: that of {waiver.who} ran out on {waiver.until}"
+            return f"{NO_LONGER}that of {waiver.who} ran out on {waiver.until}"
         return f"not waived: the waiver of {waiver.who} {self.beyond[row.id]}"
 
 
@@ -157,9 +157,9 @@ def about_waiver(
     waived = tuple(row.id for row in stands.named if stands.waives(row))
     failing = [now[row.id] for row in stands.named if now[row.id].verdict == Outcome.FAIL]
     state, reason = _state(stands, failing)
-    row = WaiverRow(
-        waiver.names, waiver.who, waiver.why, waiver.until.isoformat(), state, reason, waived, up_to=waiver.up_to
-    )
+    fails = tuple(one.id for one in sorted(failing, key=gravity))
+    until = waiver.until.isoformat()
+    row = WaiverRow(waiver.names, waiver.who, waiver.why, until, state, reason, waived, up_to=waiver.up_to, fails=fails)
     if not reason:
         return row, None
     rule = EXPIRED if not stands.holds else EXCEEDED if failing else UNMATCHED
@@ -170,7 +170,7 @@ def about_waiver(
     # what is left out stands for nothing, so that ids are those of before these could be given
     place += [f"on {','.join(waiver.storeys)}"] if waiver.storeys else []
     place += [] if waiver.up_to is None else [f"up to {waiver.up_to!r}"]
-    whose = [waiver.issue, waiver.rule, *place, waiver.who, waiver.why, waiver.until.isoformat()]
+    whose = [waiver.issue, waiver.rule, *place, waiver.who, waiver.why, until]
     finding = FindingRow(
         id=stable_guid("finding", project_key, rule, "waiver", whose),
         rule=rule,

@@ -1,5 +1,6 @@
 """``wayroom check --annotate`` as a user meets it: where annotated models go, and over what they never do."""
 
+import errno
 import gzip
 import hashlib
 import json
@@ -11,6 +12,7 @@ import ifcopenshell
 import pytest
 
 from checker import cli
+from checker.annotate import files
 from checker.checking import Request, check
 from checker.errors import OutputError
 from checker.read.ifc_file import file_digest
@@ -78,6 +80,7 @@ def left(folder: Path) -> list[Path]:
 def test_the_model_is_written_with_its_verdicts_and_that_is_said(
     site: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    (site / "new").mkdir()
     status, out, _ = wayroom(capsys, site, "--annotate", site / "new" / "made.ifc")
     assert status == 1  # 100 · 11.95 mm² of 2304 mm² is 51.9 %
     assert verdicts(site / "new" / "made.ifc") == {"T1": "fail", "T2": "fail"}
@@ -214,6 +217,7 @@ def test_no_file_goes_where_the_project_would_take_it_for_a_revision(
         assert not out.exists()
     through_a_link = wayroom(capsys, site, "--annotate", site / "model4.ifc", models=("linked/wayroom.toml",))
     assert (through_a_link[0], "take it for a revision" in through_a_link[2]) == (2, True)
+    (site / "new").mkdir()
     assert wayroom(capsys, site, "--annotate", site / "new" / "model.ifc", models=("wayroom.toml",))[0] == 1
 
 
@@ -231,6 +235,16 @@ def test_a_model_that_cannot_be_annotated_is_told_before_it_is_checked(
 def test_a_name_that_is_too_long_is_told(site: Path, capsys: pytest.CaptureFixture[str]) -> None:
     status, _, err = wayroom(capsys, site, "--annotate", site / f"{'n' * 300}.ifc")
     assert (status, "annotated model can't be written" in err) == (2, True)
+
+
+@pytest.mark.parametrize("folder", ["made", "model.ifc"])
+def test_a_file_in_a_folder_that_there_is_not_is_refused(
+    site: Path, capsys: pytest.CaptureFixture[str], folder: str
+) -> None:
+    status, _, err = wayroom(capsys, site, "--annotate", site / folder / "x.ifc")
+    assert (status, "there is no folder" in err, "make it first" in err) == (2, True, True)
+    assert not (site / "made").exists()
+    assert not (site / "out").exists()
 
 
 @pytest.mark.parametrize("name", ["made.txt", "made", "made.ifcxml"])
@@ -255,9 +269,14 @@ def test_where_results_cannot_be_written_no_model_is(
     assert left(site) == []
 
 
-def test_where_the_model_cannot_be_written_no_results_are(site: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    (site / "file").write_text("no folder", encoding="utf-8")
-    status, _, err = wayroom(capsys, site, "--annotate", site / "file" / "made.ifc")
+def test_where_the_model_cannot_be_written_no_results_are(
+    site: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(path: Path, _: bytes) -> Path:
+        raise OSError(errno.ENOSPC, "no space left", str(path))
+
+    monkeypatch.setattr(files, "write_beside", full)
+    status, _, err = wayroom(capsys, site, "--annotate", site / "made.ifc")
     assert (status, "annotated model can't be written" in err) == (2, True)
     assert publish.disagreeing(site / "out") == ()
     assert not (site / "out" / "result.json").exists()

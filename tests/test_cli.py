@@ -221,6 +221,21 @@ def test_a_note_that_nothing_fails_in_any_more_is_still_counted(
     status, out, _ = wayroom(capsys, *arguments)
     assert status == 0
     assert "Issue notes: 0, and 1 earlier ones kept" in out
+    assert (
+        f"Went on with {tmp_path / 'out' / 'issues.bcf'}: 1 of its 1 topics is ours, none of them raised again;"
+        " 1 got a comment, 1 set to review." in out
+    )
+
+
+def test_what_became_of_earlier_notes_is_told_to_machines_where_there_are_some(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model, schedule = site(tmp_path, 100)
+    arguments = ("check", model, "--circuits", schedule, "--code", "bs-7671", "--out", tmp_path / "out", "--json")
+    assert "earlier_notes" not in json.loads(wayroom(capsys, *arguments)[1])
+    told = json.loads(wayroom(capsys, *arguments)[1])["earlier_notes"]
+    assert told == {"file": str(tmp_path / "out" / "issues.bcf"), "topics": 1, "ours": 1, "still": 1, "commented": 0,
+                    "to_review": 0, "set_back": 0, "reopened": 0, "closed_failing": 0, "new": 0}  # fmt: skip
 
 
 def test_a_time_that_is_none_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

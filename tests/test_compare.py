@@ -12,7 +12,7 @@ from checker.compare.words import headline
 from checker.model import SourceFile
 from checker.report.json_file import result_json
 from checker.result.tables import Result
-from tests.compared import LENGTHS, PASSING, causes, changes, judged_by, shifted
+from tests.compared import LENGTHS, PASSING, causes, changes, judged_by, shifted, with_carrier
 from tests.report.results import carrier, global_id, small_result
 
 
@@ -135,6 +135,43 @@ def test_a_rule_that_judges_nothing_any_more_mends_nothing() -> None:
 
     assert set(changes(comparison).values()) == {"not checked again"}
     assert comparison.findings[0].what == "fill.compartment judged nothing"
+
+
+def spacing(result: Result, number: int) -> Result:
+    """A result with one finding of a rule that has no other: two carriers lie side by side."""
+    pair = replace(
+        result.findings[0], rule="segregation.spacing", id="pair", carriers=(global_id(number),), compartment=None
+    )
+    return replace(result, findings=(*result.findings, pair))
+
+
+def moved_apart(old: Result) -> Result:
+    """The next model, in which the first carrier lies 900 mm away."""
+    moved = with_carrier(small_result(PASSING), 0, shifted(old.carriers[0], 900.0))
+    return replace(moved, files=tuple(replace(file, sha256="8" * 64) for file in moved.files))
+
+
+def test_a_question_that_is_gone_with_what_was_moved_is_no_rule_that_was_not_asked() -> None:
+    """The only pair that lay side by side was moved apart: by the same figures and limits there is nothing to ask any more."""
+    old = spacing(small_result(PASSING), 1)
+    moved = moved_apart(old)
+
+    rows = [row for row in compare(old, moved).findings if row.rule == "segregation.spacing"]
+
+    assert [row.change for row in rows] == [FindingChange.GONE]
+    assert rows[0].what == "what it is about changed, and segregation.spacing has no such question to it now"
+
+
+def test_where_other_limits_may_be_why_a_rule_judged_nothing_that_is_told() -> None:
+    project = SourceFile("project", "wayroom.toml", "7" * 64)
+    old = replace(spacing(small_result(PASSING), 1), files=(*small_result().files, project))
+    moved = moved_apart(old)
+
+    rows = [row for row in compare(old, moved).findings if row.rule == "segregation.spacing"]
+
+    assert [(row.change, row.what) for row in rows] == [
+        (FindingChange.NOT_CHECKED, "segregation.spacing judged nothing")
+    ]
 
 
 def test_nothing_at_all_is_not_nothing_worse() -> None:

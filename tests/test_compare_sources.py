@@ -13,7 +13,7 @@ from checker.compare.tables import Comparison
 from checker.compare.text import print_comparison
 from checker.model import SourceFile
 from checker.result.tables import Result
-from tests.compared import PASSING
+from tests.compared import PASSING, judged_by
 from tests.report.results import small_result
 
 STEERING = "\x1b]0;owned\x07\x1b[2J\x9b31m\r\u202e"
@@ -38,6 +38,16 @@ def printed(comparison: Comparison, width: int = 200) -> str:
     stream = io.StringIO()
     print_comparison(Console(file=stream, width=width, soft_wrap=True, highlight=False), comparison, ("a", "b"), "")
     return stream.getvalue()
+
+
+def test_the_table_has_a_column_of_other_figures_only_where_something_is_by_them() -> None:
+    def by(limit: float, code: str) -> Result:
+        return judged_by(small_result((0.42, *PASSING[1:])), limit, code)
+
+    assert "by other figures alone" not in printed(compare(by(0.45, "a"), by(0.45, "a")))
+    table = printed(compare(by(0.45, "a"), by(0.40, "c")))  # 42 % is more than 40 %, the new limit
+    assert "by other figures alone" in table
+    assert [line.split()[:3] for line in table.splitlines() if line.startswith("new ")] == [["new", "1", "1"]]
 
 
 def test_the_text_names_the_files_of_both_with_their_sha_256_revision_and_time() -> None:

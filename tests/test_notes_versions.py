@@ -70,6 +70,30 @@ def test_notes_of_the_other_version_are_refused_with_what_to_do_and_stay(
     assert checked(tmp_path, capsys, "--bcf", ours, "--fresh")[0] == 1
 
 
+@pytest.mark.parametrize("version", DIALECTS)
+@pytest.mark.parametrize("is_named", [False, True])
+def test_without_a_version_notes_go_on_in_their_own(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], version: str, *, is_named: bool
+) -> None:
+    checked(tmp_path, capsys, "--bcf", version)
+    first = (tmp_path / "out" / "issues.bcf").read_bytes()
+    (tmp_path / "sent.bcf").write_bytes(first)
+
+    more = ("--previous", tmp_path / "sent.bcf") if is_named else ()
+    assert checked(tmp_path, capsys, *map(str, more))[0] == 1
+
+    assert (tmp_path / "out" / "issues.bcf").read_bytes() == first
+
+
+def test_notes_that_begin_are_of_the_older_version(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    checked(tmp_path, capsys, "--bcf", "3.0")
+
+    assert checked(tmp_path, capsys, "--fresh")[0] == 1
+
+    with zipfile.ZipFile(tmp_path / "out" / "issues.bcf") as archive:
+        assert etree.fromstring(archive.read("bcf.version")).get("VersionId") == "2.1"
+
+
 def test_a_version_that_there_is_not_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     status, err = checked(tmp_path, capsys, "--bcf", "2.0")
 

@@ -16,6 +16,7 @@ from checker.report.json_file import result_json, result_schema
 from checker.result.accounting import count, exit_status
 from checker.rule.loosened import Loosened
 from checker.rule.tighten import with_loosened
+from checker.rule.waiver import Waiver
 from tests.report.test_terminal import printed
 from tests.waived import CODE, FILL, NOW, PLUGINS, W, about, checked, fill, plain, two
 
@@ -44,14 +45,24 @@ def test_one_that_ran_out_fails_beside_what_fails_again() -> None:
     assert fill(result).reason.endswith("; no longer waived: that of R. Okafor ran out on 2027-06-30")
     rows = [one for one in csv.DictReader(io.StringIO(failing_csv(result).decode("utf-8"))) if one["rule"] == row.rule]
     assert [(one["segment"], one["found"]) for one in rows] == [("T1", "ran out on 2027-06-30")]
-    # what fails has its own note; the waiver has none
+    # what fails has its own note; the waiver has none, and stands in that
     assert row.id not in {member for topic in result.topics for member in topic.members}
-    assert fill(result).topic
+    assert rows[0]["topic"] == row.topic == fill(result).topic == result.topics[0].guid
     lines = printed(result)
     at = lines.index("Waivers to see to:")
     assert lines[at + 1].startswith("  fill.compartment at T1, by R. Okafor: it ran out on 2027-06-30")
     assert "ran out on 2027-06-30" in report_html(result).decode("utf-8")
     assert result.waivers[0].finding == row.id
+
+
+@pytest.mark.parametrize("waiver", [replace(W, carriers=(), circuits=("*",)), replace(W, carriers=("T*",), up_to=0.46)])
+def test_one_of_several_notes_stands_at_each_length_in_the_note_of_that(waiver: Waiver) -> None:
+    """14 cables take 47.7 % of either length, beyond 46 %; without that figure the waiver ran out."""
+    result = checked(two(), waiver, now=NOW if waiver.up_to else "2027-07-01T00:00:00Z")
+    topics = {row.carriers[0]: row.topic for row in result.findings if row.rule == FILL}
+    rows = [one for one in csv.DictReader(io.StringIO(failing_csv(result).decode("utf-8"))) if one["rule"] != FILL]
+    assert len(set(topics.values())) == 2
+    assert {one["segment"]: one["topic"] for one in rows} == topics
 
 
 def test_one_that_ran_out_where_nothing_fails_is_unknown_so_that_somebody_takes_it_out() -> None:

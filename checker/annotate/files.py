@@ -88,6 +88,9 @@ def targets(sources: Sources, out: Path) -> tuple[Target, ...]:
     for model, path in zip(sources.models, paths, strict=True):
         real = Path(os.path.realpath(path))
         _see_no_revision(path, real, sources)
+        if not in_folder and not os.path.isdir(real.parent):  # noqa: PTH112 - no error for odd names
+            what = f"there is no folder {out.parent}"
+            raise InputError(f"{OPTION} {path}", what, "make it first, or name a file in a folder that there is")
         _check(path, real, model, sources)
         see_annotatable(_text(model), str(model))
         found.append(Target(model, sources.name(model), real))

@@ -65,12 +65,15 @@ def _classes(comparison: Comparison) -> Table:
     table = Table(title="Findings", title_justify="left", box=None, pad_edge=False)
     table.add_column("what became of them")
     table.add_column("number", justify="right")
-    table.add_column("by other figures alone", justify="right")
+    by_figures = counts.by_other_figures
+    if is_by_figures := any(by_figures[change] for change in FindingChange):
+        table.add_column("by other figures alone", justify="right")
     table.add_column("which are")
     for change in FindingChange:
         number = counts.findings[change]
         if number:
-            table.add_row(change.value, str(number), str(counts.by_other_figures[change] or ""), EXPLAINED[change])
+            middle = [str(by_figures[change] or "")] if is_by_figures else []
+            table.add_row(change.value, str(number), *middle, EXPLAINED[change])
     return table
 
 

@@ -45,7 +45,9 @@ class Vanished:
         absent = self._absent(old)
         if absent is not None:
             return *absent, False
-        if old.rule not in self.rules:
+        # by the same figures and limits it was asked there too, and has no question any more to what changed
+        may_be_unasked = not touching or self.both.other_figures or self.both.other_limits
+        if old.rule not in self.rules and may_be_unasked:
             return NOT_CHECKED, f"{old.rule} judged nothing", True
         keys = [self.both.match.new_of[key] for key in old.carriers] if old.compartment is not None else []
         if keys and not any(old.compartment in self.numbers[key] for key in keys):

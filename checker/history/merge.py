@@ -3,12 +3,12 @@
 Topics are matched on their Guid. Those that aren't ours are copied byte for byte. In ours a person's title, text and
 all else stays; we keep our own lines in the description up to date, and add at most one comment on what has changed
 and one where a closed topic still fails. Viewpoints stay as they are; where a topic has grown by elements
-that none of them selects, it gets one more. Where an element was deleted and made again, its
+that none of them selects, or where these have moved, it gets one more. Where an element was deleted and made again, its
 new topic is related to the old one.
 """
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from lxml import etree
 
@@ -17,27 +17,37 @@ from checker.history.identity import is_minted, topic_guid
 from checker.history.outcome import Run
 from checker.history.previous import read_known, read_previous
 from checker.history.topic import parsed, written
-from checker.history.update import update
+from checker.history.update import REOPENED, Updated, update
 from checker.history.views import MARKUP, new_views
 from checker.history.vocabulary import with_our_words
 from checker.result.archive import Content, File, packed
 from checker.result.dialect import Dialect
 from checker.result.facts import RunFacts
+from checker.result.gone_on import GoneOn
+from checker.result.note_state import OPEN, REVIEW
 from checker.result.notes import Draft, Note
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """The files of notes by path, and what has become of the earlier ones."""
+
+    files: dict[str, Content]
+    gone_on: GoneOn
 
 
 def merged(
     previous: File, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
 ) -> bytes:
     """The bytes of the ``.bcf`` file of ``merged_files``."""
-    files = merged_files(previous, draft, facts, where, reopen=reopen)
-    return packed(files.items(), draft.created)
+    found = merged_files(previous, draft, facts, where, reopen=reopen)
+    return packed(found.files.items(), draft.created)
 
 
 def merged_files(
     previous: File, draft: Draft, facts: RunFacts, where: str = "previous notes", *, reopen: bool = False
-) -> dict[str, Content]:
-    """The files in a ``.bcf`` file with an earlier file's topics and this run's, by path.
+) -> Merged:
+    """The files in a ``.bcf`` file with an earlier file's topics and this run's.
 
     Args:
         previous: The earlier file.
@@ -54,6 +64,8 @@ def merged_files(
     run = Run.of(draft, facts, before, reopen=reopen)
     new = {note.guid.lower(): note for note in draft.notes}
     touched: set[str] = set()
+    became: list[Updated] = []
+    commented = 0
     made_anew: dict[str, set[str]] = {}
     for topic in before.topics:
         guid = topic.guid.lower()
@@ -62,10 +74,13 @@ def merged_files(
             continue
         touched.add(guid)
         found = update(topic, note, run, draft.words.statuses, reopen=reopen)
-        for finding in _in_place_of(found, run):
+        became.append(found)
+        commented += bool(topic.said)
+        for finding in _in_place_of(found.change, run):
             made_anew.setdefault(finding, set()).add(topic.guid)
         if note is not None:
-            has_grown = found.old is not None and not note.state.values.keys() <= found.old.values.keys()
+            old = found.change.old
+            has_grown = old is not None and not note.state.values.keys() <= old.values.keys()
             changed |= new_views(topic, note, run, has_grown=has_grown)
         if topic.changed:
             changed[topic.path] = topic.content()
@@ -77,7 +92,20 @@ def merged_files(
             own = _related(note, related, draft.dialect) if related else note
             changed |= {f"{folder}/{name}": content for name, content in own.contents().items()}
     kept = with_our_words(before.files, draft.head) if touched or draft.notes else before.files
-    return {**kept, **changed}
+    set_as = [found.status_set for found in became]
+    gone_on = GoneOn(
+        where,
+        len(before.topics),
+        len(became),
+        len(touched & new.keys()),
+        commented,
+        set_as.count(REVIEW),
+        set_as.count(OPEN),
+        set_as.count(REOPENED),
+        sum(found.is_closed for found in became),
+        len(new.keys() - touched),
+    )
+    return Merged({**kept, **changed}, gone_on)
 
 
 def topic_identity(

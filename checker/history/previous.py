@@ -71,7 +71,8 @@ def read_previous(data: File, where: str = "previous notes", dialect: Dialect | 
 class Known:
     """Of a topic what others must know.
 
-    ``held`` is as ``Topic.held``; ``has_ids``: whether its text has any; ``projects``: GlobalIds of its models' IfcProject.
+    ``held`` and ``newest`` are as those of ``Topic``; ``has_ids``: whether its text has any; ``projects``: GlobalIds of its models'
+    IfcProject; ``status`` as it stands there.
     """
 
     guid: str
@@ -80,6 +81,8 @@ class Known:
     has_ids: bool
     project_seal: str
     projects: frozenset[str]
+    newest: tuple[str, str] = ("", "")
+    status: str = ""
 
 
 class KnownNotes(NamedTuple):
@@ -110,11 +113,20 @@ def _known(topic: Topic) -> Known:
     state = topic.description.state
     seal = state.project_seal if state else NO_SEAL
     projects = frozenset(project for project, _ in topic.models() if project)
-    return Known(topic.guid, topic.is_ours, frozenset(topic.held()), state is not None, seal, projects)
+    held = frozenset(topic.held())
+    return Known(topic.guid, topic.is_ours, held, state is not None, seal, projects, topic.newest(), topic.status)
 
 
-def check_version(data: File, where: str, dialect: Dialect) -> None:
+def check_version(data: File, where: str, dialect: Dialect | None) -> Dialect:
     """Makes sure that a file can be gone on with, before anything that takes long.
+
+    Args:
+        data: The file.
+        where: What messages call it.
+        dialect: The version that it must have; None: any that we know.
+
+    Returns:
+        The version that it has.
 
     Raises:
         InputError: As ``read_previous``.
@@ -122,8 +134,9 @@ def check_version(data: File, where: str, dialect: Dialect) -> None:
     files, _ = entries(data, where)
     _check_nodes(files, where)
     found = _dialect_of(files, where)
-    if found is not dialect:
+    if dialect is not None and found is not dialect:
         raise _other_version(where, found.version, dialect.version)
+    return found
 
 
 def _check_nodes(files: dict[str, Content], where: str) -> None:

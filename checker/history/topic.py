@@ -1,7 +1,7 @@
 """One topic of an earlier file as a tree: what people wrote stays where it is, and a little is changed or added."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from lxml import etree
 
@@ -54,7 +54,10 @@ def written(tree: etree._ElementTree) -> bytes:
 
 @dataclass(slots=True)
 class Topic:
-    """A topic of an earlier file. ``changed``: its tree isn't what was read any more; ``dialect`` says where things stand in it."""
+    """A topic of an earlier file. ``changed``: its tree isn't what was read any more; ``dialect`` says where things stand in it.
+
+    ``is_rewritten``: of what it says itself, its status, title or text was changed; ``said``: the comments that were added.
+    """
 
     path: str
     guid: str
@@ -62,6 +65,8 @@ class Topic:
     element: etree._Element
     changed: bool = False
     dialect: Dialect = V2
+    is_rewritten: bool = False
+    said: list[etree._Element] = field(default_factory=list)
 
     @classmethod
     def read(cls, path: str, content: bytes, dialect: Dialect = V2) -> "Topic | None":
@@ -156,6 +161,19 @@ class Topic:
         """When it was made, as XML has it; empty where that can't be told."""
         return xml_time(self.element.findtext("CreationDate") or "") or ""
 
+    def newest(self) -> tuple[str, str]:
+        """When we wrote in it last, and the time of its newest model, as XML has them; empty where that can't be told.
+
+        A comment of ours that was put after somebody's, and so dated as that, says nothing of when.
+        """
+        comments = [(one.findtext("Author"), one.findtext("Date")) for one in self._all(self.dialect.comments)]
+        changed = (self.element.findtext("ModifiedAuthor"), self.element.findtext("ModifiedDate"))
+        ours, others = {self.created}, set[str]()
+        for author, date in (*comments, changed):
+            (ours if (author or "").strip().lower() == AUTHOR else others).add(xml_time(date or "") or "")
+        models = (xml_time(file.findtext("Date") or "") or "" for file in self._all(self.dialect.files))
+        return max(ours - others, default=""), max(models, default="")
+
     def comments(self, author: str | None = None) -> list[str]:
         """The Guids of its comments, or of one author's, in their order and in lower case."""
         return [
@@ -193,13 +211,13 @@ class Topic:
         child = self.element.find(tag)
         if child is not None and (child.text or "") != clean(text):
             child.text = clean(text)
-            self.changed = True
+            self.changed = self.is_rewritten = True
 
     def set_status(self, status: str) -> None:
         """Changes its status."""
         if self.status != status:
             self.element.set("TopicStatus", status)
-            self.changed = True
+            self.changed = self.is_rewritten = True
 
     def add_comment(self, guid: str, date: str, text: str) -> None:
         """Adds a comment of ours after those that are there, and dates it no earlier than the last of them."""
@@ -209,14 +227,26 @@ class Topic:
         for tag, value in (("Date", date), ("Author", AUTHOR), ("Comment", clean(text))):
             etree.SubElement(comment, tag).text = value
         self._add(self.dialect.comments, comment)
+        self.said.append(comment)
+
+    def documents(self) -> list[etree._Element]:
+        """Its references to documents."""
+        return self._all(self.dialect.documents)
+
+    def views(self) -> list[etree._Element]:
+        """Its viewpoints, in their order."""
+        return self._all(self.dialect.views)
 
     def view_guids(self) -> list[str]:
-        """The Guids of its viewpoints, in their order and in lower case."""
-        return [view.get("Guid", "").strip().lower() for view in self._all(self.dialect.views)]
+        """Their Guids, in lower case."""
+        return [view.get("Guid", "").strip().lower() for view in self.views()]
 
     def add_view(self, view: etree._Element) -> None:
-        """Adds the viewpoint of another markup file of the same version."""
+        """Adds the viewpoint of another markup file of the same version; the comment that was added first names it, if there is one."""
         self._add(self.dialect.views, view)
+        for comment in self.said[:1]:
+            named = etree.SubElement(comment, "Viewpoint", Guid=view.get("Guid", ""))
+            named.tail, named.getprevious().tail = named.getprevious().tail, comment.text
 
     def _all(self, path: str) -> list[etree._Element]:
         found: list[etree._Element] = self.tree.getroot().findall(path)

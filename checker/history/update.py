@@ -2,10 +2,15 @@
 
 People close and reopen. We ask for a review where everything passes, and take that back where it fails or is unknown again; a topic
 that was closed while it fails is opened only where the run was asked to. What passes only as far as was read isn't mended.
+Whatever of title, text and status we change, the topic says when and by whom, unless somebody else has said so of theirs (``bookkeeping``).
 """
 
+from dataclasses import dataclass
+
 from checker.history import outcome as words
-from checker.history.change import Change, change, change_text
+from checker.history.bookkeeping import renew_documents, stamp
+from checker.history.change import Change, change
+from checker.history.change_text import as_of, change_text
 from checker.history.identity import comment_guid
 from checker.history.outcome import Run
 from checker.history.topic import Topic
@@ -17,9 +22,24 @@ from checker.result.notes import AUTHOR, Note
 from checker.result.provenance import SAID_AS
 
 NOT_READ = "Read before, not now: "
+#: As what the status of a topic was set that was closed, beside ``OPEN`` and ``REVIEW``.
+REOPENED = "reopened"
 
 
-def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reopen: bool = False) -> Change:
+@dataclass(frozen=True, slots=True)
+class Updated:
+    """What has become of a topic.
+
+    ``status_set``: as what its status was set, ``OPEN`` (back from a review), ``REVIEW`` or ``REOPENED``; empty where it is as it was.
+    ``is_closed``: whether people closed it, it still fails, and it stays closed.
+    """
+
+    change: Change
+    status_set: str = ""
+    is_closed: bool = False
+
+
+def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reopen: bool = False) -> Updated:
     """Brings a topic of ours up to date.
 
     Args:
@@ -30,28 +50,37 @@ def update(topic: Topic, note: Note | None, run: Run, statuses: Statuses, *, reo
         reopen: Whether a topic that was closed, but fails, is opened.
     """
     found = change(topic, note, run)
+    before = topic.status
     date = created_time(run.facts.created)
     closed = _Closed.of(topic) if note is not None and not topic.is_open_by(statuses) else None
     role = ""
     if not found.is_nothing:
-        role = _tell(topic, note, found, run, statuses, closed)
-    if found.passed:
-        fails = "it is asked again" if found.is_question else "it fails again"
-    else:
-        fails = "it is still asked" if found.is_question else "it still fails"
+        role = _tell(topic, note, found, run, statuses, closed, reopen=reopen)
     if closed is not None and reopen:
-        topic.add_comment(
-            closed.reopened,
-            date,
-            f"{topic.status}, but {fails}. Status set to {statuses.open}, as this run was asked to.",
-        )
+        if role != REOPENED:
+            opened = _opened(topic, found, statuses, f" ({as_of(run)})" if run.facts.document else "")
+            topic.add_comment(closed.reopened, date, opened)
         topic.set_status(statuses.open)
-        role = OPEN
+        role = REOPENED
     elif closed is not None and closed.guid not in topic.comments():
-        text = f"{topic.status}, but {fails}. It is not reopened: that is for a person to decide."
+        issue = f" ({as_of(run)})" if run.facts.document else ""
+        text = f"{topic.status}, but {_fails(found)}{issue}. It is not reopened: that is for a person to decide."
         topic.add_comment(closed.guid, date, text)
-    _rewrite(topic, note, found.new, role, _not_read(topic, run))
-    return found
+    if note is not None:
+        renew_documents(topic, run)
+    _rewrite(topic, note, found.new, OPEN if role == REOPENED else role, _not_read(topic, run))
+    stamp(topic, date)
+    return Updated(found, role if topic.status != before else "", closed is not None and not reopen)
+
+
+def _fails(found: Change) -> str:
+    if found.passed:
+        return "it is asked again" if found.is_question else "it fails again"
+    return "it is still asked" if found.is_question else "it still fails"
+
+
+def _opened(topic: Topic, found: Change, statuses: Statuses, issue: str = "") -> str:
+    return f"{topic.status}, but {_fails(found)}{issue}. Status set to {statuses.open}, as this run was asked to."
 
 
 def _not_read(topic: Topic, run: Run) -> str:
@@ -63,12 +92,14 @@ def _not_read(topic: Topic, run: Run) -> str:
 class _Closed:
     """The comments on a topic that was closed, but fails: one for each time that we opened it again.
 
-    ``guid`` is of the one that says so, ``reopened`` of the one that says that it is open again; ``all`` are those that may be there.
+    ``guid`` is of the one that says so, ``reopened`` of the one that says that it is open again, ``changed`` of the one that says so and
+    what has changed besides; ``all`` are those that may be there and say nothing of a change.
     """
 
-    def __init__(self, guid: str, reopened: str, every: frozenset[str]) -> None:
+    def __init__(self, guid: str, reopened: str, changed: str, every: frozenset[str]) -> None:
         self.guid = guid
         self.reopened = reopened
+        self.changed = changed
         self.all = every
 
     @classmethod
@@ -81,14 +112,26 @@ class _Closed:
             event = f" {times + 1}" if times else ""
             guid = comment_guid(topic.guid, f"closed{event}", topic.status, "fails")
             reopened = comment_guid(topic.guid, f"reopened{event}", "closed", "fails")
+            changed = comment_guid(topic.guid, f"reopened and changed{event}", "closed", "fails")
             every |= {guid, reopened}
-            if reopened not in there:
-                return cls(guid, reopened, frozenset(every))
+            if there.isdisjoint({reopened, changed}):
+                return cls(guid, reopened, changed, frozenset(every))
             times += 1
 
 
-def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: Statuses, closed: _Closed | None) -> str:
-    """Adds the comment on a change, and moves the status where nobody has decided on it.
+def _tell(
+    topic: Topic,
+    note: Note | None,
+    found: Change,
+    run: Run,
+    statuses: Statuses,
+    closed: _Closed | None,
+    *,
+    reopen: bool,
+) -> str:
+    """Adds the comment on a change, and moves the status where nobody has decided on it, or where the run is to open what was closed.
+
+    That it is open again is said in the same comment where the topic's own text shows the change: it won't be told another time then.
 
     Returns:
         As what the status was set; empty where it wasn't.
@@ -111,9 +154,11 @@ def _tell(topic: Topic, note: Note | None, found: Change, run: Run, statuses: St
     )
     if guid is None:
         return ""
+    if closed is not None and reopen and found.old is not None:
+        guid, ending, role = closed.changed, _opened(topic, found, statuses), REOPENED
     topic.add_comment(guid, created_time(run.facts.created), change_text(found, run, ending))
     if role:
-        topic.set_status(statuses.open if role == OPEN else statuses.review)
+        topic.set_status(statuses.review if role == REVIEW else statuses.open)
     return role
 
 
@@ -125,18 +170,19 @@ def _without_note(topic: Topic, found: Change, run: Run, statuses: Statuses, *, 
             return f"{no_more}.", ""
         return f"{no_more}. Status set to {statuses.review}: look at it and close it.", REVIEW
     stays = "the status stays as it was."
+    known = "It isn't known" if len(found.new.values) == 1 else "Not everything here is known"
     if topic.asks_for_review(statuses) and not found.new_words.isdisjoint({words.UNKNOWN, words.WAIVED}):
         waived = words.WAIVED in found.new_words
-        why = "What is waived is not mended" if waived else "Not everything here is known to be mended any more"
+        why = "What is waived is not mended" if waived else f"{known} to be mended any more"
         return f"{why}. Status set back to {statuses.open}.", OPEN
     if found.all_are(words.PASSES, words.PASSES_IN_PART) or found.all_are(words.ANSWERED, words.ANSWERED_IN_PART):
         without = listed([f"“{name}”" for name in run.missing])
         return f"{no_more} as far as was read, but {without} was not: {stays}", ""
     if found.is_question:
-        return f"Not everything here is answered: {stays}", ""
+        return f"{'It is not' if len(found.new.values) == 1 else 'Not everything here is'} answered: {stays}", ""
     if found.all_are(words.PASSES, words.WAIVED):
         return f"What is waived is not mended: {stays}", ""
-    return f"Not everything here is known to be mended: {stays}", ""
+    return f"{known} to be mended: {stays}", ""
 
 
 def _comment_guid(

@@ -1,20 +1,27 @@
-"""Viewpoints of an earlier topic: those that are there are never touched, and what none of them selects yet is shown by one more."""
+"""Viewpoints of an earlier topic: those that are there are never touched.
 
-from collections.abc import Iterable
+What none of them selects yet is shown by one more, and so is what has moved since the newest of ours that selects the same. That a
+camera stands elsewhere by a hair, or where a program has rounded its numbers, isn't a move.
+"""
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal, InvalidOperation
 
 from lxml import etree
 
-from checker.history.identity import viewpoint_guid
+from checker.history.identity import is_minted, viewpoint_guid
 from checker.history.outcome import Run
 from checker.history.topic import Topic, parsed, written
-from checker.result.archive import Content
+from checker.result.archive import Content, content_of
 from checker.result.notes import Note
 
 MARKUP = "markup.bcf"
+#: A camera that stands nearer than this to where it stood shows the same, in m.
+LEAST_MOVE_M = Decimal("0.05")
 
 
 def new_views(topic: Topic, note: Note, run: Run, *, has_grown: bool) -> dict[str, Content]:
-    """Gives a topic this run's viewpoint where it has lost its own, or where it has grown by elements that none of its own select.
+    """Gives a topic this run's viewpoint where it has lost its own, has grown by elements that none of its own select, or has moved.
 
     Args:
         topic: The topic.
@@ -25,28 +32,42 @@ def new_views(topic: Topic, note: Note, run: Run, *, has_grown: bool) -> dict[st
     Returns:
         The viewpoint's files, by path.
     """
-    added = {f"{topic.folder}/{name}": content for name, content in note.contents().items() if name != MARKUP}
-    view = parsed(note.files[MARKUP]).getroot().find(topic.dialect.views) if has_grown or not topic.has_view else None
+    if not has_grown and len(topic.views()) == 1 and _is_unchanged(topic, note, run):
+        return {}
+    view = parsed(note.files[MARKUP]).getroot().find(topic.dialect.views)
+    name = "" if view is None else view.findtext("Viewpoint") or ""
     if view is None:
         return {}
     if topic.has_view:
-        return _of_more(topic, note, view, run)
+        return _of_more(topic, note, view, name, run, has_grown=has_grown) if name in note.files else {}
+    added = {f"{topic.folder}/{name}": content for name, content in note.contents().items() if name != MARKUP}
     if any(path in run.files for path in added):
         return {}
     topic.add_view(view)
     return added
 
 
-def _of_more(topic: Topic, note: Note, view: etree._Element, run: Run) -> dict[str, Content]:
+def _is_unchanged(topic: Topic, note: Note, run: Run) -> bool:
+    """Whether the viewpoint is there, byte for byte: that is quick to tell, and so it is of most."""
+    files = [(name, content) for name, content in note.files.items() if name != MARKUP]
+    return bool(files) and all(run.files.get(f"{topic.folder}/{name}") == content for name, content in files)
+
+
+def _of_more(
+    topic: Topic, note: Note, view: etree._Element, name: str, run: Run, *, has_grown: bool
+) -> dict[str, Content]:
     """One more viewpoint, named by what it selects: a program that has dropped the selection is given none twice."""
-    name = view.findtext("Viewpoint") or ""
-    if name not in note.files:
-        return {}
     tree = parsed(note.files[name])
     selection = _selection([tree.getroot()])
-    guid = viewpoint_guid(topic.guid, " ".join(sorted(selection)))
-    if selection <= _selection(_readable(run.views(topic))) or guid in topic.view_guids():
-        return {}
+    what = " ".join(sorted(selection))
+    guid = viewpoint_guid(topic.guid, what)
+    if not has_grown or selection <= _selection(_readable(run.views(topic))) or guid in topic.view_guids():
+        moved = _moved_to(topic, tree.getroot(), selection, run)
+        if moved is None:
+            return {}
+        guid = viewpoint_guid(topic.guid, f"{what} from {moved}")
+        if guid in topic.view_guids():  # it is back where one of an earlier run shows it
+            guid = viewpoint_guid(topic.guid, f"{what} from {moved}, after {len(topic.view_guids())} others")
     tree.getroot().set("Guid", guid)
     files: dict[str, Content] = {}
     for tag, content in (
@@ -63,6 +84,52 @@ def _of_more(topic: Topic, note: Note, view: etree._Element, run: Run) -> dict[s
         index.text = str(len(topic.view_guids()))
     topic.add_view(view)
     return files
+
+
+def _moved_to(topic: Topic, view: etree._Element, selection: set[str], run: Run) -> str | None:
+    """From where this run sees what a topic selects, if that has moved since our newest viewpoint of it; else None.
+
+    A viewpoint of another kind of Guid after that one may be ours, saved by a program that gives its own: it speaks against a move alone.
+    """
+    now = _point(view)
+    placed = any(own in run.by_global_id and run.by_global_id[own].boxes for own in selection)
+    if now is None or not placed:  # what has no place is shown by a camera on all there is, which moves with that
+        return None
+    for old, is_ours in _newest_first(topic, run):
+        if _selection([old]) != selection:
+            continue
+        before = _point(old)
+        if before is not None and _is_there(before, now):
+            return None
+        if is_ours:
+            return None if before is None else " ".join(f"{axis:.3f}" for axis in now)
+    return None
+
+
+def _newest_first(topic: Topic, run: Run) -> Iterator[tuple[etree._Element, bool]]:
+    """The viewpoints of a topic that can be read, the last first, and whether each may be ours by its Guid."""
+    for view in reversed(topic.views()):
+        content = run.files.get(f"{topic.folder}/{(view.findtext('Viewpoint') or '').strip()}")
+        for root in _readable([] if content is None else [content_of(content)]):
+            yield root, is_minted(view.get("Guid", "").strip())
+
+
+def _point(view: etree._Element) -> tuple[Decimal, ...] | None:
+    """Where the camera of a viewpoint stands, in m, with the digits that are written there."""
+    try:
+        axes = tuple(
+            Decimal((view.findtext(f"PerspectiveCamera/CameraViewPoint/{axis}") or "").strip()) for axis in "XYZ"
+        )
+    except InvalidOperation:
+        return None
+    return axes if all(axis.is_finite() for axis in axes) else None
+
+
+def _is_there(before: tuple[Decimal, ...], now: tuple[Decimal, ...]) -> bool:
+    """Whether two points are one, as far as the digits of the first go; a program leaves out zeros at the end."""
+    last = min(int(axis.as_tuple().exponent) for axis in before)
+    slack = LEAST_MOVE_M + Decimal(5).scaleb(min(last, 0) - 1)
+    return all(abs(one - other) <= slack for one, other in zip(before, now, strict=True))
 
 
 def _selection(views: Iterable[etree._Element]) -> set[str]:

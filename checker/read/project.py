@@ -43,6 +43,10 @@ SAID = {
     "date_from_datetime_inexact": "it must be a day, as 2027-06-30, without a time",
     "string_too_short": "it is empty",
     "string_pattern_mismatch": "it is empty",
+    "greater_than": "it is {input}, and must be more than {gt:g}",
+    "greater_than_equal": "it is {input}, and must be {ge:g} or more",
+    "less_than": "it is {input}, and must be less than {lt:g}",
+    "less_than_equal": "it is {input}, and must be {le:g} or less",
 }
 #: No carrier is wider.
 MOST_MM = 3000.0
@@ -222,7 +226,8 @@ def read_project(path: Path) -> tuple[Project, str]:
         first = errors[0]
         place = ".".join(str(part + 1) if isinstance(part, int) else part for part in first["loc"])
         line = _line_of(text, first["loc"])
-        what = SAID.get(first["type"], first["msg"].removeprefix("Value error, "))
+        what = SAID.get(first["type"], first["msg"].removeprefix("Value error, ").replace("{", "{{").replace("}", "}}"))
+        what = what.format_map({**first.get("ctx", {}), "input": first["input"]})
         more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
         raise ProjectFileError(
             f"{path}, line {line}" if line else str(path),

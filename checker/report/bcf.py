@@ -16,7 +16,7 @@ from checker.report.snapshot import Gallery
 from checker.result.archive import packed
 from checker.result.camera import fit_camera
 from checker.result.dialect import V2, Dialect
-from checker.result.note_state import split_text
+from checker.result.note_state import fields_seal, split_text
 from checker.result.note_words import NoteWords
 from checker.result.notes import Draft, Note, code_word, topic_state
 from checker.result.provenance import document_words, provenance_lines, with_lines
@@ -49,13 +49,16 @@ def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None)
     elsewhere = None if dialect is V2 else _camera_on_all(result)
     code = code_word(result)
     notes: list[Note] = []
+    said: dict[tuple[str, str, tuple[str, ...]], tuple[dict[str, list[str]], str]] = {}
     made_of = provenance_lines(result)
     issue = document_words(result.revision, result.status)
-    for index, plain in enumerate((*result.topics, *result.requests), start=1):
-        topic = with_lines(plain, made_of)
-        fields = words.fields(topic, result.created)
-        state = topic_state(topic, findings, code, result.project_key, words.statuses.open, fields)
-        parted = split_text(topic.description)
+    for index, topic in enumerate((*result.topics, *result.requests), start=1):
+        parted = split_text(with_lines(topic.description, made_of))
+        kind = topic.rule, topic.priority, topic.labels
+        if kind not in said:  # many topics say the same
+            fields = words.fields(topic, result.created)
+            said[kind] = fields, fields_seal(fields)
+        state = topic_state(topic, parted, findings, code, result.project_key, words.statuses.open, said[kind][1])
         carriers = [places[key] for key in topic.carriers if key in places]
         camera = topic.camera or elsewhere
         text, concerned = parted.rejoined(state), _concerned(models, carriers)
@@ -66,8 +69,9 @@ def draft(result: Result, dialect: Dialect = V2, words: NoteWords | None = None)
             index,
             result.created,
             concerned,
+            said[kind][0],
+            status=words.statuses.open,
             dialect=dialect,
-            words=words,
             issue=issue,
             has_view=view is not None,
         )

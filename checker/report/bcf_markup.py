@@ -1,5 +1,7 @@
 """``markup.bcf``: what a topic says, and of which files. Children stand in the order of the schema, see ``checker.result.dialect``."""
 
+from collections.abc import Mapping, Sequence
+
 from lxml import etree
 
 from checker.model import SourceFile
@@ -7,7 +9,6 @@ from checker.report.bcf_xml import child, document, filled, is_global_id, place_
 from checker.result.archive import created_time, xml_time
 from checker.result.dialect import V2, Dialect
 from checker.result.guids import stable_guid, viewpoint_guid
-from checker.result.note_words import NoteWords
 from checker.result.notes import AUTHOR
 from checker.result.tables import Topic
 
@@ -23,9 +24,10 @@ def markup(
     index: int,
     created: str,
     models: tuple[SourceFile, ...],
+    fields: Mapping[str, Sequence[str]],
     *,
+    status: str,
     dialect: Dialect = V2,
-    words: NoteWords | None = None,
     issue: str = "",
     has_view: bool = True,
 ) -> bytes:
@@ -37,30 +39,27 @@ def markup(
         index: Its place among the topics, counted from 1.
         created: Time of the run, ISO 8601.
         models: The models that it is about.
+        fields: What it says besides, as ``NoteWords.fields``.
+        status: What its status is called.
         dialect: The version of BCF.
-        words: The project's; None: ours.
         issue: What the project calls this issue of its models; empty where it says nothing of it.
         has_view: Whether there is a viewpoint beside the snapshot.
     """
-    words = words or NoteWords()
     root = etree.Element("Markup")
     for model in models:
         _file(root, model, dialect)
-    said = words.fields(topic, created)
-    element = child(
-        root, "Topic", Guid=topic.guid, TopicType="".join(said["TopicType"]), TopicStatus=words.statuses.open
-    )
+    element = child(root, "Topic", Guid=topic.guid, TopicType="".join(fields["TopicType"]), TopicStatus=status)
     child(element, "Title", filled(topic.title) or _UNTITLED)
-    for text in said["Priority"]:
+    for text in fields["Priority"]:
         child(element, "Priority", text)
     child(element, "Index", str(index))
-    for text in said["Labels"]:
+    for text in fields["Labels"]:
         parent, tag = place_of(root, dialect.labels)
         child(parent, tag, text)
     child(element, "CreationDate", created_time(created))
     child(element, "CreationAuthor", AUTHOR)
     for tag in ("DueDate", "AssignedTo", "Stage"):
-        for text in said[tag]:
+        for text in fields[tag]:
             child(element, tag, text)
     if filled(description):
         child(element, "Description", description)

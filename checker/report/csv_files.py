@@ -42,6 +42,7 @@ def failing_csv(result: Result) -> bytes:
                "circuits", "reason", "advice", "source", "model", "space", "topic", "zone", "other_ways", "mark",
                "limit_is_least", "at", "found", "wanted", "tried")  # fmt: skip
     carriers = {row.key: row for row in result.carriers}
+    topics = _topics_of_waivers(result)
     rows = []
     for finding in (finding for finding in result.findings if finding.verdict == "fail"):
         for key in finding.carriers:
@@ -49,11 +50,20 @@ def failing_csv(result: Result) -> bytes:
             rows.append((
                 finding.id, place.global_id, place.tag, place.name, place.storey, finding.compartment, finding.rule, finding.value,
                 finding.limit, finding.unit, finding.measure, finding.basis, "; ".join(finding.circuits), finding.reason, finding.advice,
-                finding.source, place.model, place.space, finding.topic, place.zone, finding.other_ways, place.mark,
-                "yes" if finding.is_floor else "", finding.at, *found_and_wanted(finding),
+                finding.source, place.model, place.space, topics.get((finding.id, key), finding.topic), place.zone,
+                finding.other_ways, place.mark, "yes" if finding.is_floor else "", finding.at, *found_and_wanted(finding),
                 finding.tried,
             ))  # fmt: skip
     return _csv(columns, sorted(rows, key=lambda row: (row[4], row[2], row[1], row[5] or 0, row[6], row[12])))
+
+
+def _topics_of_waivers(result: Result) -> dict[tuple[str, str], str]:
+    """Of findings about waivers the note of what fails in a carrier, by both; the gravest of several."""
+    if not any(row.fails for row in result.waivers):
+        return {}
+    findings = {row.id: row for row in result.findings}
+    gravest_last = [(row.finding, findings[key]) for row in result.waivers for key in reversed(row.fails)]
+    return {(about, key): one.topic for about, one in gravest_last for key in one.carriers}
 
 
 def waived_csv(result: Result) -> bytes:

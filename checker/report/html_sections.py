@@ -120,6 +120,7 @@ def _card(index: int, topic: Topic, result: Result, findings: dict[str, FindingR
         "li",
         tag("h3", f"{index}. ", name(topic.title)),
         tag("p", marks, class_="muted"),
+        tag("p", "In the earlier issue notes: ", name(topic.earlier_status), ".") if topic.earlier_status else "",
         tag("dl", *listed),
         _section(section) if section is not None else _without(worst, result),
         note,

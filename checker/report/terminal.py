@@ -1,6 +1,7 @@
 """The short summary at the end of a run, which a person can act on."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 
 from rich.console import Console
 from rich.markup import escape
@@ -12,9 +13,11 @@ from checker.report.csv_files import WRITERS
 from checker.report.publish import RESULT
 from checker.result.accounting import carriers_in_words, count, notes_in_words
 from checker.result.cautions import CAUTIONS
+from checker.result.gone_on import GoneOn
 from checker.result.gravity import gravity
 from checker.result.notes import found_and_wanted
 from checker.result.problems import ProblemGroup, kinds_in_words, problem_groups
+from checker.result.question_tables import QuestionRow
 from checker.result.tables import CarrierRow, FindingRow, Result
 from checker.result.waiver_tables import FAMILY
 
@@ -24,7 +27,9 @@ LENGTHS_SHOWN = 4
 QUESTIONS_SHOWN = 3
 
 
-def print_summary(console: Console, result: Result, out: str, earlier_notes: int = 0) -> None:
+def print_summary(
+    console: Console, result: Result, out: str, earlier_notes: int = 0, gone_on: GoneOn | None = None
+) -> None:
     """Prints what was read, what fails, what isn't known and why, under which code, and where the files are.
 
     Args:
@@ -32,6 +37,7 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         result: What was found.
         out: The folder of the files.
         earlier_notes: How many notes of earlier runs, or of people, are kept beside this run's.
+        gone_on: What has become of the earlier notes that the run went on with.
     """
     counts = count(result)
     console.print(
@@ -49,6 +55,8 @@ def print_summary(console: Console, result: Result, out: str, earlier_notes: int
         f" Issue notes: {notes_in_words(counts)}"
         f"{f', and {earlier_notes} earlier ones kept' if earlier_notes else ''}."
     )
+    if gone_on is not None:
+        console.print(gone_on.told, markup=False)
     problems = (
         f"{counts.problems} ({kinds_in_words(result.problems)}), the most serious first in problems.csv"
         if counts.problems
@@ -115,12 +123,25 @@ def _print_waivers(console: Console, result: Result) -> None:
 
 def _print_questions(console: Console, result: Result) -> None:
     """The first questions whose answers make the most of it known."""
-    asked = [row for row in result.questions if row.rank][:QUESTIONS_SHOWN]
+    every = [row for row in result.questions if row.rank]
+    asked = every[:QUESTIONS_SHOWN]
     if asked:
         told = listed([row.question for row in asked], between="; ")
-        number = asked[-1].together
-        known = f"{number} of these {'is' if number == 1 else 'are'} known then"
-        console.print(f"[bold]Answer first[/]: {escape(told)}: {known}. All are in questions.csv.")
+        console.print(
+            f"[bold]Answer first[/]: {escape(told)}. {_known_then(asked, every)}. All questions are in questions.csv."
+        )
+
+
+def _known_then(asked: Sequence[QuestionRow], every: Sequence[QuestionRow]) -> str:
+    """How many findings the answers to some questions settle, and to all of them where there are more, or how many it takes for any."""
+    number = asked[-1].together
+    those = "This answer settles" if len(asked) == 1 else f"These {len(asked)} answers settle"
+    if not number:
+        first = next((row for row in every if row.together), None)
+        more = f"; the first {first.rank} answers settle {first.together}" if first else ""
+        return f"{those} no finding yet{more}"
+    known = f"{those} {number} unknown finding{'' if number == 1 else 's'}"
+    return known if len(asked) == len(every) else f"{known}; all {len(every)} answers settle {every[-1].together}"
 
 
 def _print_unrouted(console: Console, result: Result) -> None:

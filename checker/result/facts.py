@@ -7,11 +7,15 @@ from checker.result.notes import code_word, shown
 from checker.result.provenance import document_words, is_time_given
 from checker.result.request_groups import all_asked
 from checker.result.tables import CarrierRow, FindingRow, Result
+from checker.result.waiver_tables import NO_LONGER
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """What this run says of one finding, in words for a comment. ``carriers``: the keys of those that it is about."""
+    """What this run says of one finding, in words for a comment.
+
+    ``carriers``: the keys of those that it is about; ``ran_out``: whose waiver of it did, and when.
+    """
 
     label: str
     verdict: str
@@ -20,6 +24,7 @@ class Judgement:
     code: str
     rule: str = ""
     carriers: tuple[str, ...] = ()
+    ran_out: str = ""
 
 
 #: What a finding is about, as its id has it: keys of carriers, a compartment, and the mark of a circuit that it is of.
@@ -91,8 +96,21 @@ def _subjects(result: Result) -> dict[Subject, list[str]]:
 
 
 def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
+    return Judgement(
+        _label(row, labels),
+        row.verdict,
+        shown(row),
+        row.reason,
+        row.code,
+        row.rule,
+        row.carriers,
+        "; ".join(part.removeprefix(NO_LONGER) for part in row.reason.split("; ") if part.startswith(NO_LONGER)),
+    )
+
+
+def _label(row: FindingRow, labels: dict[str, str]) -> str:
     if row.at:
-        return Judgement(row.at, row.verdict, shown(row), row.reason, row.code, row.rule, row.carriers)
+        return row.at
     label = ", ".join(labels.get(key, key) for key in row.carriers[:2]) or "the installation"
     if row.is_of_circuit:
         label = f"circuit {', '.join(row.circuits)}" + (f" in {label}" if row.carriers else "")
@@ -100,4 +118,4 @@ def _judgement(row: FindingRow, labels: dict[str, str]) -> Judgement:
         label += f" and {len(row.carriers) - 2} more"
     if row.compartment is not None:
         label += f", compartment {row.compartment}"
-    return Judgement(label, row.verdict, shown(row), row.reason, row.code, row.rule, row.carriers)
+    return label

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from checker.model.texts import listed, natural, number
 from checker.result.archive import Content
 from checker.result.dialect import V2, Dialect
-from checker.result.note_state import OPEN, State, fields_seal, plain, project_seal, seal, split_text, status_seal
+from checker.result.note_state import OPEN, Parted, State, plain, project_seal, seal, status_seal
 from checker.result.note_words import NoteWords
 from checker.result.tables import FindingRow, Result, Topic
 from checker.rule.question_kinds import is_question
@@ -135,30 +135,31 @@ def vain(findings: Iterable[FindingRow], labels: Mapping[str, str]) -> str:
 
 def topic_state(
     topic: Topic,
+    parted: Parted,
     findings: Mapping[str, FindingRow],
     code: str,
     project_key: str,
     status: str,
-    fields: Mapping[str, Iterable[str]],
+    fields_seal: str,
 ) -> State:
     """What stands for machines in a topic.
 
     Args:
         topic: A new one.
+        parted: Its text.
         findings: The result's, by id.
         code: Its ``code_word``.
         project_key: The result's.
         status: What the topic's is called.
-        fields: What else it says, as ``NoteWords.fields``.
+        fields_seal: Of what else it says.
     """
-    parted = split_text(topic.description)
     # in the order of the ids that stand there already, where these are the topic's own
     there = tuple(parted.state.values) if parted.state else ()
     order = there if sorted(there) == sorted(topic.members) else topic.members
     rows = [findings[member] for member in order if member in findings]
     values = dict.fromkeys(order, "unknown" if is_question(topic.rule) else "") | {row.id: _word(row) for row in rows}
     seals = seal(topic.title), seal(parted.text), status_seal(OPEN, status), project_seal(project_key)
-    return State(values, topic.rule, code, *seals, fields_seal(fields))
+    return State(values, topic.rule, code, *seals, fields_seal)
 
 
 def _word(finding: FindingRow) -> str:

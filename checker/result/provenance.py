@@ -2,12 +2,11 @@
 
 import hashlib
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from checker.model import SourceFile
 from checker.result.archive import newest_time, xml_time
 from checker.result.note_state import disarmed
-from checker.result.tables import Result, Topic
+from checker.result.tables import Result
 from checker.result.topic_text import IDS_LINE
 
 #: Roles of files that are told one by one; all others are figures of a code, of which there are many.
@@ -45,10 +44,10 @@ def digest_of(files: Iterable[SourceFile]) -> str:
     return hashlib.sha256("".join(lines).encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def with_lines(topic: Topic, lines: Sequence[str]) -> Topic:
-    """A topic with lines before the last one of its description, which is for machines."""
-    text, found, ids = topic.description.rpartition(f"\n{IDS_LINE}")
+def with_lines(description: str, lines: Sequence[str]) -> str:
+    """A topic's description with lines before its last one, which is for machines."""
+    text, found, ids = description.rpartition(f"\n{IDS_LINE}")
     if not found:
-        return topic
+        return description
     told = disarmed("\n".join(lines))
-    return replace(topic, description=f"{text.rstrip()}\n\n{told}\n{found}{ids}")
+    return f"{text.rstrip()}\n\n{told}\n{found}{ids}"

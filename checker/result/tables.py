@@ -256,6 +256,7 @@ class Topic:
     circuits concerned own, and of a question equipment that circuits begin or end at; ``worst`` the finding id that the snapshot's section
     shows.
     ``clip_m``: what is higher than this hides them: the floor that they lie in, or one above them; None: nothing does.
+    ``earlier_status``: its status in the notes that the run went on with, where that isn't what a new one has; else empty.
     """
 
     guid: str
@@ -271,6 +272,7 @@ class Topic:
     worst: str
     camera: Camera | None
     clip_m: float | None = None
+    earlier_status: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """What an issue note says in words: its title, and its description in lines."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 
 from checker.model.texts import listed, natural, number
 from checker.result.gravity import gravity
@@ -21,18 +21,22 @@ MOST_SELECTED = 1000
 MEASURES = {"area": " full", "term": " of the conduit's term", "width": " of the width"}
 
 
-def title_of(group: Sequence[FindingRow], rows: Sequence[CarrierRow], circuits: Sequence[str]) -> str:
+def title_of(
+    group: Sequence[FindingRow], rows: Sequence[CarrierRow], circuits: Sequence[str], undivided: Container[str] = ()
+) -> str:
     """Where it is, and what is wrong there at worst.
 
     Args:
         group: The topic's findings, the worst first.
         rows: Its carriers.
         circuits: The marks of its circuits.
+        undivided: Keys of carriers with one compartment, whose number says nothing.
     """
     worst = group[0]
     where = listed(sorted({row.place.label for row in rows}, key=natural), MOST_NAMED)
     numbers = {finding.compartment for finding in group}
-    compartment = f", compartment {worst.compartment}" if worst.compartment is not None and len(numbers) == 1 else ""
+    is_one = worst.compartment is not None and len(numbers) == 1 and any(row.key not in undivided for row in rows)
+    compartment = f", compartment {worst.compartment}" if is_one else ""
     what = _amount(worst)
     if worst.is_of_circuit:
         what = f"{_circuits(circuits)}, {what}"
@@ -105,7 +109,10 @@ def where_line(rows: Sequence[CarrierRow], grid: str, cut: str = "") -> str:
 
 
 def finding_lines(
-    group: Sequence[FindingRow], carriers: Mapping[str, CarrierRow], titles: Mapping[str, str]
+    group: Sequence[FindingRow],
+    carriers: Mapping[str, CarrierRow],
+    titles: Mapping[str, str],
+    undivided: Container[str] = (),
 ) -> list[str]:
     """The rule's limit and every finding in a line; of other rules that fail for the same cause after those of the first one.
 
@@ -113,6 +120,7 @@ def finding_lines(
         group: The topic's findings, the worst first.
         carriers: All carriers by key.
         titles: Of rules, by id.
+        undivided: Keys of carriers with one compartment, whose number says nothing.
     """
     lines: list[str] = []
     for rule in dict.fromkeys(finding.rule for finding in group):
@@ -120,7 +128,7 @@ def finding_lines(
         if lines:
             lines += ["", f"For that cause also: {titles.get(rule, rule)} ({rule})."]
         lines += [f"Limit: {own[0].source} ({own[0].basis}).", ""]
-        lines += [_line(finding, carriers) for finding in own[:MOST_LISTED]]
+        lines += [_line(finding, carriers, undivided) for finding in own[:MOST_LISTED]]
         if len(own) > MOST_LISTED:
             others = dict.fromkeys(
                 carriers[key].place.label for finding in own[MOST_LISTED:] for key in finding.carriers
@@ -135,13 +143,14 @@ def _turn(finding: FindingRow, carriers: Mapping[str, CarrierRow]) -> tuple[obje
     return (*gravity(finding)[:3], labels, [natural(mark) for mark in finding.circuits], finding.id)
 
 
-def _line(finding: FindingRow, carriers: Mapping[str, CarrierRow]) -> str:
+def _line(finding: FindingRow, carriers: Mapping[str, CarrierRow], undivided: Container[str]) -> str:
     places = [carriers[key].place for key in finding.carriers]
     labels = ", ".join(f"{place.label}{f' in {place.space}' if place.space else ''}" for place in places)
     if finding.at:
         space = f" in {places[0].space}" if len(places) == 1 and places[0].space else ""
         labels = f"{finding.at}{space}" if len(places) == 1 else f"{finding.at} ({labels})"
-    compartment = f", compartment {finding.compartment}" if finding.compartment is not None and not finding.at else ""
+    has_number = finding.compartment is not None and any(key not in undivided for key in finding.carriers)
+    compartment = f", compartment {finding.compartment}" if has_number and not finding.at else ""
     whose = f", circuit {', '.join(finding.circuits)}" if finding.is_of_circuit else ""
     also = listed([carriers[key].place.label for key in finding.along if key in carriers], MOST_LISTED)
     return f"- {labels}{compartment}{whose}: {finding.reason}{f'; too little in {also} as well' if also else ''}"

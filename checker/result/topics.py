@@ -5,7 +5,7 @@ and a circuit in common.
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 
 from checker.model import Place
 from checker.model.setting import Setting
@@ -55,6 +55,7 @@ def make_topic(
     *,
     titles: Mapping[str, str] | None = None,
     setting: Setting | None = None,
+    undivided: Container[str] = (),
 ) -> Topic:
     """One topic of a group of findings.
 
@@ -67,6 +68,7 @@ def make_topic(
         cautions: What every note says of itself.
         titles: Of the other rules in the group, by id.
         setting: The grids and floors around it.
+        undivided: Keys of carriers with one compartment, whose number says nothing.
     """
     worst, setting = group[0], setting or Setting()
     governing = dict.fromkeys(key for finding in group for key in finding.carriers)
@@ -80,7 +82,7 @@ def make_topic(
     lines = [
         f"{rule_title} ({worst.rule}).",
         where_line(rows, grid, cut),
-        *finding_lines(group, carriers, titles or {}),
+        *finding_lines(group, carriers, titles or {}, undivided),
         *remedy_lines(group, carriers),
         *selection_line(len(keys), len(owned)),
         "",
@@ -93,7 +95,7 @@ def make_topic(
     families = dict.fromkeys(finding.rule.split(".", 1)[0].capitalize() for finding in group)
     return Topic(
         guid=guid,
-        title=title_of(group, [carriers[key] for key in governing], circuits),
+        title=title_of(group, [carriers[key] for key in governing], circuits, undivided),
         description="\n".join([disarmed("\n".join(lines)), last]),
         rule=worst.rule,
         priority=_priority(worst),

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 #: The family of findings about waivers.
 FAMILY = "waiver"
+#: How a finding's reason says that a waiver of it ran out, before whose and when.
+NO_LONGER = "no longer waived: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,8 @@ class WaiverRow:
     ``names``: what it names, in words. ``state``: ``holds`` where it waives something, ``ran out``, ``no time`` where it isn't known
     whether it ran out, ``exceeded`` where something that it names fails and goes further than it reaches, ``waives nothing``. ``reason``
     says why it doesn't hold, or not for all; empty where it does. ``findings`` are the ids of what it waives; ``finding`` is the id of the
-    finding about the waiver itself, where there is one. ``up_to``: how far it reaches, as above.
+    finding about the waiver itself, where there is one. ``up_to``: how far it reaches, as above. ``fails`` are the ids of what it names
+    and fails all the same, the gravest first.
     """
 
     names: str
@@ -39,3 +42,4 @@ class WaiverRow:
     findings: tuple[str, ...] = ()
     finding: str = ""
     up_to: float | None = None
+    fails: tuple[str, ...] = ()

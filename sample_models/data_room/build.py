@@ -18,6 +18,9 @@ from data_ifc_parts import ORIGIN, UP, Entity, Parts, global_id, metres
 from data_plan import (
     BUILDING_AT,
     BUILDING_TURN_DEG,
+    GRID_BEYOND_MM,
+    GRID_EAST,
+    GRID_NORTH,
     PLAN_SIZE_MM,
     ROOMS,
     SITE_AT,
@@ -35,7 +38,7 @@ def build(path: Path) -> None:
     file = ifcopenshell.file(schema="IFC4X3_ADD2")
     _header(file)
     parts = Parts(file)
-    body, storeys = _structure(parts)
+    body, building, storeys = _structure(parts)
     spaces = _rooms(parts, body, storeys)
     network = Network(parts, body, storeys, spaces)
     for segment in SEGMENTS:
@@ -48,6 +51,7 @@ def build(path: Path) -> None:
         network.add_other(tag, name, ifc_class, word, (start, end), (width, height, 0.0))
     _slabs(parts, network, storeys)
     network.finish()
+    _grid(parts, building)
     path.write_text(file.to_string(), encoding="utf-8", newline="\n")
 
 
@@ -60,7 +64,7 @@ def _header(file: ifcopenshell.file) -> None:
     file.header.file_description.description = ("ViewDefinition [DesignTransferView]",)
 
 
-def _structure(parts: Parts) -> tuple[Entity, list[Entity]]:
+def _structure(parts: Parts) -> tuple[Entity, Entity, list[Entity]]:
     make = parts.make
     units = [
         make("IfcSIUnit", UnitType="LENGTHUNIT", Name="METRE"),
@@ -113,7 +117,7 @@ def _structure(parts: Parts) -> tuple[Entity, list[Entity]]:
     _aggregate(parts, project, [site])
     _aggregate(parts, site, [building])
     _aggregate(parts, building, storeys)
-    return body, storeys
+    return body, building, storeys
 
 
 def _aggregate(parts: Parts, whole: Entity, members: list[Entity]) -> None:
@@ -169,6 +173,32 @@ def _slabs(parts: Parts, network: Network, storeys: list[Entity]) -> None:
             PredefinedType="FLOOR",
         )
         network.contain(slab, storeys[storey])
+
+
+def _grid(parts: Parts, building: Entity) -> None:
+    """Write the grid in the building's own axes. It comes last, so that nothing else has another number because of it."""
+
+    def line(tag: str, start: tuple[float, float], end: tuple[float, float]) -> Entity:
+        curve = parts.make("IfcPolyline", Points=[parts.point(*start), parts.point(*end)])
+        return parts.make("IfcGridAxis", AxisTag=tag, AxisCurve=curve, SameSense=True)
+
+    west, east = GRID_NORTH[0][1] - GRID_BEYOND_MM, GRID_NORTH[-1][1] + GRID_BEYOND_MM
+    south, north = GRID_EAST[0][1] - GRID_BEYOND_MM, GRID_EAST[-1][1] + GRID_BEYOND_MM
+    grid = parts.make(
+        "IfcGrid",
+        GlobalId=global_id("grid"),
+        Name="Grid",
+        ObjectPlacement=parts.placement(building.ObjectPlacement, ORIGIN),
+        UAxes=[line(tag, (x, south), (x, north)) for tag, x in GRID_NORTH],
+        VAxes=[line(tag, (west, y), (east, y)) for tag, y in GRID_EAST],
+        PredefinedType="RECTANGULAR",
+    )
+    parts.make(
+        "IfcRelContainedInSpatialStructure",
+        GlobalId=global_id("grid in the building"),
+        RelatedElements=[grid],
+        RelatingStructure=building,
+    )
 
 
 if __name__ == "__main__":

@@ -126,3 +126,9 @@ SLABS: tuple[tuple[int, str, float, float], ...] = (
     (1, "Slab of level 1", 4200.0, 300.0),
 )
 PLAN_SIZE_MM = (16000.0, 12000.0)
+
+# The grid of the building, on both storeys: lines that run north at an x, and lines that run east at a y.
+GRID_NORTH: tuple[tuple[str, float], ...] = (("A", 0.0), ("B", 5500.0), ("C", 11000.0), ("D", 16000.0))
+GRID_EAST: tuple[tuple[str, float], ...] = (("1", 0.0), ("2", 6000.0), ("3", 12000.0))
+GRID_BEYOND_MM = 1000.0
+"""How far a line goes beyond the outer ones that it crosses."""

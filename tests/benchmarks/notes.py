@@ -154,7 +154,7 @@ def _matched(previous: IO[bytes], groups: Sequence[Collection[str]]) -> None:
 
 def _merged(previous: IO[bytes], new: Draft, facts: RunFacts) -> None:
     with spool() as target:
-        put(target, merged_files(previous, new, facts).items(), new.created)
+        put(target, merged_files(previous, new, facts).files.items(), new.created)
 
 
 def picturing(result: Result) -> str:

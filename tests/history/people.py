@@ -10,8 +10,9 @@ from lxml import etree
 from checker.history.merge import merged, topic_identity
 from checker.report.bcf import draft, pack
 from checker.result.dialect import V2, Dialect
-from checker.result.facts import run_facts
+from checker.result.facts import RunFacts, run_facts
 from checker.result.note_words import NoteWords
+from checker.result.notes import Draft
 from checker.result.tables import Result
 
 PERSON = "reviewer@example.org"
@@ -26,12 +27,19 @@ def run(
     reopen: bool = False,
 ) -> bytes:
     """Notes of a result, merged with those of an earlier run, as the command does it."""
+    notes, facts = noted(result, previous, dialect, words)
+    return pack(notes) if previous is None else merged(previous, notes, facts, reopen=reopen)
+
+
+def noted(
+    result: Result, previous: bytes | None = None, dialect: Dialect = V2, words: NoteWords | None = None
+) -> tuple[Draft, RunFacts]:
+    """The notes of a result, with Guids of those of an earlier run, and what the merger must know besides."""
     every = (*result.topics, *result.requests)
     guids = topic_identity(previous, [topic.members for topic in every])
     named = tuple(replace(topic, guid=guid) for topic, guid in zip(every, guids, strict=True))
     result = replace(result, topics=named[: len(result.topics)], requests=named[len(result.topics) :])
-    notes = draft(result, dialect, words)
-    return pack(notes) if previous is None else merged(previous, notes, run_facts(result), reopen=reopen)
+    return draft(result, dialect, words), run_facts(result)
 
 
 def again(result: Result, notes: bytes) -> bytes:

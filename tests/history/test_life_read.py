@@ -173,7 +173,7 @@ def test_a_circuit_is_not_called_taken_out_where_no_schedule_was_read() -> None:
 
     assert comments(later, guid)[0].splitlines()[1:] == [
         "circuit L1/2: not re-checked, since no schedule was read",
-        "Not everything here is known to be mended: the status stays as it was.",
+        "It isn't known to be mended: the status stays as it was.",
     ]
     assert status(later, guid) == "Open"
     (_, said) = comments(run_of(with_schedule(named("L12")), later), guid)

@@ -1,13 +1,16 @@
-"""Viewpoints of a topic that lives on: those that are there stay, and what none of them selects gets one more."""
+"""Viewpoints of a topic that lives on: those that are there stay; what none of them selects, or has moved, gets one more."""
 
 from dataclasses import replace
 
 import pytest
 from lxml import etree
 
+from checker.model.geometry import add
+from checker.result.camera import fit_camera
 from checker.result.dialect import V2, V3, Dialect
+from checker.result.tables import Result
 from tests.history.people import repacked, unpacked
-from tests.history.revisions import Revision, checked, of_length, topics
+from tests.history.revisions import Revision, checked, of_length, run_of, topics
 
 TWO = Revision({1: 0.523, 2: 0.481, 3: 0.3})
 THREE = replace(TWO, fills={1: 0.523, 2: 0.481, 3: 0.6}, together=(1, 2, 3))
@@ -70,3 +73,79 @@ def test_a_topic_that_shrinks_or_only_changes_keeps_its_one_viewpoint() -> None:
     first = checked(THREE)
     for fills in ({1: 0.523, 2: 0.481, 3: 0.3}, {1: 0.6, 2: 0.6, 3: 0.6}):
         assert views(checked(replace(THREE, fills=fills), first)) == views(first)
+
+
+def seen_from(content: bytes) -> list[float]:
+    """Where a camera stands, in m."""
+    point = etree.fromstring(content).find("PerspectiveCamera/CameraViewPoint")
+    return [float(axis.text) for axis in point]
+
+
+def moved(by_m: float) -> Result:
+    """The stretch of ``TWO``, further along by so much."""
+    result = TWO.result()
+    rows = tuple(
+        replace(
+            row, boxes=tuple(replace(box, corner_mm=add(box.corner_mm, (1000.0 * by_m, 0.0, 0.0))) for box in row.boxes)
+        )
+        for row in result.carriers
+    )
+    topic = replace(result.topics[0], camera=fit_camera([box for row in rows[:2] for box in row.boxes]))
+    return replace(result, carriers=rows, topics=(topic,))
+
+
+@pytest.mark.parametrize("dialect", [V2, V3])
+def test_a_topic_whose_elements_moved_gets_a_viewpoint_from_where_they_are_now(dialect: Dialect) -> None:
+    first = run_of(moved(0.0), None, dialect)
+    second = run_of(moved(2.0), first, dialect)
+    third = run_of(moved(0.0), second, dialect)
+    fourth = run_of(moved(2.0), third, dialect)
+
+    assert [len(views(notes, dialect)) for notes in (first, second, third, fourth)] == [1, 2, 3, 4]
+    old, new, *_ = views(fourth, dialect)
+    assert [old] == views(first, dialect)
+    assert tags(new[2]) == tags(old[2])
+    along = [a - b for a, b in zip(seen_from(new[2]), seen_from(old[2]), strict=True)]
+    assert along == pytest.approx([2.0, 0.0, 0.0], abs=1e-6)
+    assert new[3].startswith(b"\x89PNG")
+    assert len({view[0] for view in views(fourth, dialect)}) == 4
+
+
+@pytest.mark.parametrize(("by_m", "expected"), [(0.04, 1), (0.06, 2)])
+def test_what_moved_by_a_hair_is_seen_as_well_from_where_it_was_seen(by_m: float, expected: int) -> None:
+    """The least move is 0.05 m."""
+    assert len(views(run_of(moved(by_m), run_of(moved(0.0))))) == expected
+
+
+def resaved(notes: bytes, *, digits: int | None = None, guids: bool = False) -> bytes:
+    """Notes as a program saves them that rounds numbers, or that gives Guids of its own to viewpoints."""
+    files = unpacked(notes)
+    for path, content in files.items():
+        root = etree.fromstring(content) if path.endswith((".bcfv", "/markup.bcf")) else None
+        if root is not None and digits is not None:
+            for axis in root.iterfind("PerspectiveCamera/CameraViewPoint/*"):
+                axis.text = f"{float(axis.text):.{digits}f}"
+        for place, view in enumerate(root.iterfind("Viewpoints") if root is not None and guids else ()):
+            view.set("Guid", f"0d9c7c1e-5b0a-4b53-9a57-0e9f3d1c{place:04d}")
+        if root is not None:
+            files[path] = etree.tostring(root)
+    return repacked(files)
+
+
+@pytest.mark.parametrize("digits", [0, 1, 2])
+def test_numbers_that_a_program_rounded_are_no_move(digits: int) -> None:
+    """Rounded to whole metres they are off by up to 0.5 m."""
+    assert len(views(run_of(moved(0.0), resaved(run_of(moved(0.0)), digits=digits)))) == 1
+
+
+def test_a_program_that_gives_viewpoints_its_own_guids_is_given_none_twice() -> None:
+    notes = run_of(moved(2.0), run_of(moved(0.0)))
+    assert len(views(run_of(moved(2.0), resaved(notes, guids=True)))) == 2
+
+
+def test_the_comment_on_a_change_names_the_viewpoint_that_shows_it() -> None:
+    second = checked(THREE, checked(TWO))
+    (comment,) = topics(second)[of_length(second, 1)].findall("Comment")
+
+    assert "T-003, compartment 1, new here: fails, 60 % / 45 %" in comment.findtext("Comment")
+    assert [one.get("Guid") for one in comment.findall("Viewpoint")] == [views(second)[1][0]]

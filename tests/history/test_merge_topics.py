@@ -31,7 +31,7 @@ def test_one_more_failing_length_does_not_orphan_a_discussion() -> None:
     after = again(FIRST, notes)
 
     assert comments(after, LINE, PERSON) == ["Mine."]
-    assert "T-001, compartment 1: fails, 52.3 % / 45 %" in comments(after, LINE)[0]
+    assert "T-001, compartment 1, new here: fails, 52.3 % / 45 %" in comments(after, LINE)[0]
 
 
 def test_a_topic_that_splits_says_where_the_other_part_went() -> None:

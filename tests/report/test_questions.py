@@ -74,8 +74,26 @@ def test_the_file_has_every_question_and_its_schema_knows_them() -> None:
 
 def test_the_summary_names_the_first_questions_and_what_is_known_then() -> None:
     lines = printed(asking(WALL, WAY, REST))
-    told = "Answer first: the wall of type 'T-50'; the way of circuit C9: 14 of these are known then. All are in questions.csv."
+    told = (
+        "Answer first: the wall of type 'T-50'; the way of circuit C9. These 2 answers settle 14 unknown findings. "
+        "All questions are in questions.csv."
+    )
     assert told in lines
     assert not any("Answer first" in line for line in printed(asking(REST)))
-    one = "Answer first: the wall of type 'T-50': 1 of these is known then. All are in questions.csv."
+    one = "Answer first: the wall of type 'T-50'. This answer settles 1 unknown finding. All questions are in questions.csv."
     assert one in printed(asking(replace(WALL, together=1)))
+
+
+def test_the_summary_says_what_more_answers_than_it_names_would_settle() -> None:
+    """Of five questions three are named. Four together settle two findings, five settle six."""
+
+    def rows(*together: int) -> list[QuestionRow]:
+        return [
+            replace(WAY, rank=rank, question=f"Q{rank}", together=one) for rank, one in enumerate(together, start=1)
+        ]
+
+    some, none = (printed(asking(*rows(*counts), REST)) for counts in ((0, 0, 1, 2, 6), (0, 0, 0, 2, 6)))
+
+    told = "Answer first: Q1; Q2; Q3. These 3 answers settle"
+    assert f"{told} 1 unknown finding; all 5 answers settle 6. All questions are in questions.csv." in some
+    assert f"{told} no finding yet; the first 4 answers settle 2. All questions are in questions.csv." in none

@@ -72,10 +72,10 @@ def test_a_note_has_the_lines_before_the_one_for_machines_and_its_seal_is_of_all
 
 def test_lines_go_before_the_last_one_whatever_a_reason_says() -> None:
     topic = replace(small_result().topics[0], description="Odd: wayroom: in a text.\n\nwayroom: 1 2")
-    assert with_lines(topic, ["One.", "Two."]).description == "Odd: wayroom: in a text.\n\nOne.\nTwo.\n\nwayroom: 1 2"
+    assert with_lines(topic.description, ["One.", "Two."]) == "Odd: wayroom: in a text.\n\nOne.\nTwo.\n\nwayroom: 1 2"
     none = replace(topic, description="No line for machines.")
-    assert with_lines(none, ["One."]) == none
-    assert split_text(with_lines(small_result().topics[0], ["One."]).description).state is not None
+    assert with_lines(none.description, ["One."]) == none.description
+    assert split_text(with_lines(small_result().topics[0].description, ["One."])).state is not None
 
 
 def test_the_page_and_the_result_say_revision_and_status() -> None:

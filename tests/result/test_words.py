@@ -10,6 +10,7 @@ from checker.judging import JudgedSubject
 from checker.model import Barrier, Place
 from checker.result.facts import run_facts
 from checker.result.gravity import gravity
+from checker.result.note_state import NO_SEAL, split_text
 from checker.result.notes import found_and_wanted, shown, topic_state
 from checker.result.tables import FindingRow, Result
 from checker.result.topics import group_findings, make_topic
@@ -105,7 +106,8 @@ def test_the_state_of_what_has_no_figure_is_its_verdict() -> None:
     result = small_result()
     topic = result.topics[0]
     rows = {row.id: replace(row, value=None, found="services together") for row in result.findings}
-    assert set(topic_state(topic, rows, "bs-7671", "depot", "Open", {}).values.values()) == {"fail"}
+    state = topic_state(topic, split_text(topic.description), rows, "bs-7671", "depot", "Open", NO_SEAL)
+    assert set(state.values.values()) == {"fail"}
 
 
 def test_requirements_come_before_the_project_s_own_and_the_furthest_beyond_its_limit_first() -> None:

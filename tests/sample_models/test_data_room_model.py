@@ -115,6 +115,19 @@ def test_ports_lie_at_the_ends_that_they_are_for_and_are_connected_as_the_plan_s
     assert len(wanted) > 10
 
 
+def test_the_axes_of_the_grid_lie_where_the_plan_has_them(model: Any) -> None:
+    plan = of_sample("data_plan")
+    (grid,) = model.by_type("IfcGrid")
+    placed = ifcopenshell.util.placement.get_local_placement(grid.ObjectPlacement)
+    for axes, lines, across in ((grid.UAxes, plan.GRID_NORTH, 0), (grid.VAxes, plan.GRID_EAST, 1)):
+        assert [axis.AxisTag for axis in axes] == [tag for tag, _ in lines]
+        for axis, (_, at) in zip(axes, lines, strict=True):
+            ends = [on_plan((placed @ (*point.Coordinates, 0.0, 1.0))[:3]) for point in axis.AxisCurve.Points]
+            assert [end[across] for end in ends] == pytest.approx([at, at], abs=0.01)
+            reach = sorted(end[1 - across] for end in ends)
+            assert reach == pytest.approx([-1000.0, plan.PLAN_SIZE_MM[1 - across] + 1000.0], abs=0.01)
+
+
 def test_no_property_set_has_a_width_or_a_height(model: Any) -> None:
     names = {prop.Name for owner in model.by_type("IfcPropertySet") for prop in owner.HasProperties}
     assert names == {"LadderConfiguration", "HasCover", "Status"}

@@ -81,3 +81,26 @@ def test_what_is_too_full_already_and_so_has_no_room_for_later_is_one_note() -> 
     assert told["fill.tray"] == {(label, rule) for label in ("BD-11", "BD-12") for rule in ("fill.tray", "fill.spare")}
     assert told["fill.spare"] == {("BD-01", "fill.spare")}
     assert sum(topic.rule == "fill.spare" for topic in result.topics) == 1
+
+
+def test_notes_name_a_compartment_only_where_there_are_several(sample: tuple[str, Result]) -> None:
+    """Of all lengths only the veterinary practice's floor trunking and its trays with a divider have several; conduits never do."""
+    name, result = sample
+    titles = [topic.title for topic in result.topics]
+    lines = [line for topic in result.topics for line in topic.description.split("\n") if line.startswith("- ")]
+
+    numbered = [text for text in (*titles, *lines) if ", compartment " in text]
+
+    assert all("FT-" in text or "TR-" in text for text in numbered)
+    assert not any(", compartment " in text for text in titles if "conduit" in text)
+    assert bool(numbered) == (name == "vet_practice")
+
+
+def test_notes_of_a_model_with_a_grid_name_the_nearest_axes(sample: tuple[str, Result]) -> None:
+    """Of the data room: the middle of LA-10 is at x = 2, y = 2.7 m, with axis A at x = 0 and axis 1 at y = 0."""
+    name, result = sample
+    told = [line for topic in result.topics for line in topic.description.split("\n") if "Nearest grid axes" in line]
+
+    assert len(told) == (len(result.topics) if name == "data_room" else 0)
+    here = "Nearest grid axes to LA-10: 1 (2.70 m off) and A (2.00 m off)."
+    assert sum(line.endswith(here) for line in told) == (name == "data_room")
