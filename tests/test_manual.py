@@ -4,7 +4,7 @@ import pytest
 
 from checker.errors import InputError
 from checker.listing import LISTS
-from checker.manual import SUBJECT_WORDS, manual_page
+from checker.manual import SUBJECT_WORDS, limits_explained, manual_page
 from checker.rule import Limit, Tells
 from checker.rule.limits import figures_of, needed_to_ask
 from checker.rule.plugins import load_plugins
@@ -15,6 +15,13 @@ PLUGINS = load_plugins()
 
 def flat(text: str) -> str:
     return " ".join(text.split())
+
+
+@pytest.mark.parametrize("rule", PLUGINS.rules.values(), ids=lambda rule: rule.id)
+def test_limits_are_explained_to_people_and_not_in_the_words_of_a_program(rule) -> None:  # type: ignore[no-untyped-def]
+    """What isn't given is said so. The rules of the model have no limits, and say "None: it is joined or it isn't"."""
+    told = limits_explained(rule.limits)
+    assert "None" not in told or (rule.tells is Tells.MODEL and not rule.limits.model_fields)
 
 
 def test_every_sort_of_subject_has_words_of_its_own() -> None:

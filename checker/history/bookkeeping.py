@@ -43,11 +43,13 @@ def stamp(topic: Topic, date: str) -> None:
 def renew_documents(topic: Topic, run: Run) -> None:
     """Brings our references to models that were read to the revision and status of this run, before the topic's text is brought there.
 
+    Where the project names neither any more, one has the model's name alone, and learns the next one that is named.
+
     Whether one still reads as we wrote it is told by that text, which names revision and status as well. Where somebody has changed the
     text, so that it isn't brought up to date any more, one that is in our words is ours.
     """
     issue = run.facts.document
-    documents = topic.documents() if issue else []
+    documents = topic.documents()
     if not documents:
         return
     names = {stable_guid("document", topic.guid.lower(), name): name for name in run.facts.models}
@@ -59,10 +61,11 @@ def renew_documents(topic: Topic, run: Run) -> None:
         child = one.find("Description")
         if name is None or child is None:
             continue
-        said, lead = " ".join((child.text or "").split()), " ".join(f"{name}, ".split()) + " "
-        told = said.removeprefix(lead)
+        said, lead = " ".join((child.text or "").split()), " ".join(name.split())
+        told = "" if said == lead else said.removeprefix(f"{lead}, ")
         if told == said or told == " ".join(clean(issue).split()):
             continue
-        if f"Documents: {disarmed(told)}." in text or (not is_ours and _PLAIN.fullmatch(told)):
-            child.text = clean(f"{name}, {issue}")
+        as_told = f"Documents: {disarmed(told)}." in text if told else "Documents: " not in text
+        if as_told or (not is_ours and (not told or _PLAIN.fullmatch(told))):
+            child.text = clean(f"{name}, {issue}" if issue else name)
             topic.changed = topic.is_rewritten = True

@@ -21,10 +21,11 @@ HINT = "give the .bcf file of an earlier run, or start afresh without one"
 #: What is looked into is held. All else, pictures and attachments, is read through once, and again when it is written.
 HELD = ("/markup.bcf", ".bcfv", ".bcfp", ".xsd", ".xml", "bcf.version")
 _PIECE_BYTES = 1 << 20
-#: RuntimeError: encrypted; the others: damaged.
+#: RuntimeError: packed in a way that Python doesn't know; the others: damaged.
 _UNREADABLE = (zipfile.BadZipFile, zlib.error, struct.error, EOFError, OSError, RuntimeError, ValueError)
 #: Those that every program writes. Others unpack without a bound.
 _METHODS = {zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED}
+_ENCRYPTED = 0x1
 _UTF_8 = 0x800
 _MOST_SHOWN = 100
 
@@ -37,7 +38,7 @@ def entries(data: File, where: str) -> tuple[dict[str, Content], list[Problem]]:
         where: What messages call it.
 
     Raises:
-        InputError: It is no zip archive, damaged, or far too big.
+        InputError: It is no zip archive, damaged, encrypted, or far too big.
     """
     files: dict[str, Content] = {}
     problems: list[Problem] = []
@@ -46,6 +47,7 @@ def entries(data: File, where: str) -> tuple[dict[str, Content], list[Problem]]:
         archive = zipfile.ZipFile(io.BytesIO(data) if isinstance(data, bytes) else data)
         found = archive.infolist()
         _check_size(found, where)
+        _check_packing(found, where)
         for entry in found:
             path = _tame(_name(entry))
             if path is None or (path.endswith("/") and entry.file_size):
@@ -67,6 +69,13 @@ def _check_size(found: list[zipfile.ZipInfo], where: str) -> None:
         raise InputError(where, f"it holds more than {MOST_ENTRIES:,} files", HINT)
     if sum(entry.file_size for entry in found) > MOST_BYTES:
         raise InputError(where, f"unpacked it would be more than {MOST_BYTES >> 20} MB", HINT)
+
+
+def _check_packing(found: list[zipfile.ZipInfo], where: str) -> None:
+    secret = next((entry.filename for entry in found if entry.flag_bits & _ENCRYPTED), None)
+    if secret is not None:
+        hint = "save it without a password in the program that it comes from, or start afresh without it (--fresh)"
+        raise InputError(where, f"{shown(secret)} in it is encrypted", hint)
     odd = next((entry.filename for entry in found if entry.compress_type not in _METHODS), None)
     if odd is not None:
         raise InputError(where, f"{odd!r} in it is packed in a way that issue notes never are", HINT)

@@ -107,6 +107,11 @@ class Run:
         return [content_of(self.files[path]) for path in self._views.get(topic.folder, ())]
 
     @cached_property
+    def taken(self) -> frozenset[str]:
+        """The paths of the earlier file, in lower case: some programs, and disks, tell none apart by that."""
+        return frozenset(path.lower() for path in self.files)
+
+    @cached_property
     def by_global_id(self) -> dict[str, CarrierRow]:
         """The carriers that were read; of one in several parts the last."""
         return {row.place.global_id: row for row in self.facts.carriers}

@@ -18,6 +18,8 @@ from checker.result.notes import Note
 MARKUP = "markup.bcf"
 #: A camera that stands nearer than this to where it stood shows the same, in m.
 LEAST_MOVE_M = Decimal("0.05")
+#: Of the files of a viewpoint, in lower case.
+_KINDS = ("bcfv", "png")
 
 
 def new_views(topic: Topic, note: Note, run: Run, *, has_grown: bool) -> dict[str, Content]:
@@ -41,7 +43,7 @@ def new_views(topic: Topic, note: Note, run: Run, *, has_grown: bool) -> dict[st
     if topic.has_view:
         return _of_more(topic, note, view, name, run, has_grown=has_grown) if name in note.files else {}
     added = {f"{topic.folder}/{name}": content for name, content in note.contents().items() if name != MARKUP}
-    if any(path in run.files for path in added):
+    if any(path.lower() in run.taken for path in added):
         return {}
     topic.add_view(view)
     return added
@@ -60,14 +62,12 @@ def _of_more(
     tree = parsed(note.files[name])
     selection = _selection([tree.getroot()])
     what = " ".join(sorted(selection))
-    guid = viewpoint_guid(topic.guid, what)
-    if not has_grown or selection <= _selection(_readable(run.views(topic))) or guid in topic.view_guids():
+    guid = _free_guid(topic, what, run, is_told_once=True)
+    if not has_grown or guid is None or selection <= _selection(_readable(run.views(topic))):
         moved = _moved_to(topic, tree.getroot(), selection, run)
-        if moved is None:
-            return {}
-        guid = viewpoint_guid(topic.guid, f"{what} from {moved}")
-        if guid in topic.view_guids():  # it is back where one of an earlier run shows it
-            guid = viewpoint_guid(topic.guid, f"{what} from {moved}, after {len(topic.view_guids())} others")
+        guid = None if moved is None else _free_guid(topic, f"{what} from {moved}", run)
+    if guid is None:
+        return {}
     tree.getroot().set("Guid", guid)
     files: dict[str, Content] = {}
     for tag, content in (
@@ -84,6 +84,21 @@ def _of_more(
         index.text = str(len(topic.view_guids()))
     topic.add_view(view)
     return files
+
+
+def _free_guid(topic: Topic, what: str, run: Run, *, is_told_once: bool = False) -> str | None:
+    """The Guid of one more viewpoint: of no other, and such that no file is named by it, whoever put that there and for what.
+
+    ``is_told_once``: None where there is a viewpoint of the first Guid that no other file is named by.
+    """
+    there = topic.view_guids()
+    guid, times = viewpoint_guid(topic.guid, what), 1
+    while (is_there := guid in there) or any(f"{topic.folder}/{guid}.{kind}".lower() in run.taken for kind in _KINDS):
+        if is_there and is_told_once:
+            return None
+        times += 1
+        guid = viewpoint_guid(topic.guid, f"{what}, time {times}")
+    return guid
 
 
 def _moved_to(topic: Topic, view: etree._Element, selection: set[str], run: Run) -> str | None:

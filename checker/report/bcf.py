@@ -102,4 +102,4 @@ def _concerned(models: tuple[SourceFile, ...], places: list[Place]) -> tuple[Sou
 def topics_in(file: IO[bytes]) -> int:
     """How many topics a ``.bcf`` file of ours holds."""
     with zipfile.ZipFile(file) as archive:
-        return sum(name.endswith("/markup.bcf") for name in archive.namelist())
+        return sum(name.lower().endswith("/markup.bcf") for name in archive.namelist())

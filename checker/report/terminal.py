@@ -85,8 +85,10 @@ def print_summary(
         rules = ", ".join(dict.fromkeys(finding.rule for finding in failing))
         console.print("Next: open report.html in a browser, and issues.bcf in the program that holds the model.")
         console.print(f"What a rule asks: wayroom explain RULE ({rules}).")
-    not_asked = [text for text in result.cautions if text not in CAUTIONS]
-    console.print(f"[italic]{' '.join([*not_asked, result.cautions[0], result.cautions[-1]])}[/]")
+    for text in result.cautions:
+        if text not in CAUTIONS:  # what this run didn't ask
+            console.print(escape(text))
+    console.print(f"\n[bold]{escape(result.cautions[0])} {escape(result.cautions[-1])}[/]")
 
 
 def _print_reasons(

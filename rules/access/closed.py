@@ -52,7 +52,7 @@ BUILT_IN = {Surroundings.CAST_IN, Surroundings.GROUND}
 
 
 class ClosedLimits(Limits):
-    """For what can't be opened again; None: the project gives none.
+    """For what can't be opened again. Both are the project's to give.
 
     ``space_factor``: the part of the inside that cables may take, 0 to 1. ``spare_share``: what is to be free for later, as a share of
     what lies there.

@@ -52,7 +52,7 @@ ALIKE = 1.1
 
 
 class JamLimits(Limits):
-    """``from_ratio``, ``to_ratio``: between which D/d three cables of one size may jam; None: neither code nor project says."""
+    """``from_ratio``, ``to_ratio``: between which D/d three cables of one size may jam, where code or project says."""
 
     from_ratio: Limit | None = Field(default=None, json_schema_extra=ASKED_WITH)
     to_ratio: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **ASKED_WITH})

@@ -53,10 +53,10 @@ HINT = 'no code sets a fill limit for fire seals, their approvals do: give it in
 
 
 class SealLimits(Limits):
-    """``space_factor``: the part of a section that cables may take where it is sealed, 0 to 1; None: the project gives none.
+    """``space_factor``: the part of a section that cables may take where it is sealed, 0 to 1; it is the project's to give.
 
-    ``unsealed_mm2``: up to this internal section a conduit or trunking of the right classification needs no seal inside; None: the
-    code doesn't say so.
+    ``unsealed_mm2``: up to this internal section a conduit or trunking of the right classification needs no seal inside, where the
+    code says so.
     """
 
     space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)

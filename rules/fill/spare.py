@@ -43,7 +43,7 @@ from rules.fill.formula import EXACTLY
 
 
 class SpareLimits(Limits):
-    """``spare_share``: what is to be free for later, as a share of what lies there; None: the project wants nothing."""
+    """``spare_share``: what is to be free for later, as a share of what lies there, where the project wants it."""
 
     spare_share: Limit | None = Field(
         default=None, json_schema_extra={"stricter": "higher", **SHARE_MORE, **ASKED_WITH}

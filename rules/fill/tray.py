@@ -30,7 +30,7 @@ from rules.fill.formula import area_verdict, without_limit
 
 
 class TrayLimits(Limits):
-    """``space_factor``: the part of the section that cables may take, 0 to 1; None where the code has no figure."""
+    """``space_factor``: the part of the section that cables may take, 0 to 1; where the code has no figure, the project's."""
 
     space_factor: Limit | None = Field(default=None, json_schema_extra=SHARE)
 

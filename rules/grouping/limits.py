@@ -11,7 +11,7 @@ class RatingLimits(Limits):
     ``load_share``: the part of its capacity that a circuit's load may take. ``light_share``: the part of its own grouped rating up to which
     a circuit is left out for the others. ``adjacent_sizes``: how many adjacent sizes a group may span. ``ring_leg_a``: what each leg of a
     ring must carry whose device is from ``ring_device_least_a`` to ``ring_device_a``. ``overload_term``: the figure in the formula for
-    circuits that aren't overloaded together. None: the code has none.
+    circuits that aren't overloaded together, where the code has one.
     """
 
     base_ratings: Table

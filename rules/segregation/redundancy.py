@@ -61,7 +61,7 @@ EXACTLY = 1e-9
 
 
 class RedundancyLimits(Limits):
-    """``clear_mm``: how near their carriers may come; ``beside_m``: for how long they may be nearer. None: not asked, not at all."""
+    """``clear_mm``: how near their carriers may come; ``beside_m``: for how long they may be nearer, not at all if it isn't given."""
 
     clear_mm: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher"})
     beside_m: Limit | None = None

@@ -56,7 +56,7 @@ SINE_OF_STEEP = 0.5
 
 
 class SupportLimits(Limits):
-    """``spare_share``: what is kept free for later, as a share of the cables' weight; None: nothing is."""
+    """``spare_share``: what is kept free for later, as a share of the cables' weight; not given, nothing is."""
 
     spare_share: Limit | None = Field(default=None, json_schema_extra={"stricter": "higher", **SHARE})
 

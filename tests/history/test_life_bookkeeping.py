@@ -139,9 +139,19 @@ def test_our_document_is_brought_to_the_revision_of_the_run(dialect: Dialect) ->
 
 
 @BOTH
-def test_what_a_person_wrote_of_our_document_stays(dialect: Dialect) -> None:
+def test_a_project_that_names_no_revision_any_more_leaves_no_old_one_on_our_document(dialect: Dialect) -> None:
+    """With a comma in the status, too, which nobody could tell from their words without the topic's text."""
+    first = run_of(issued(FAILS, "P01", "S2, for comment"), None, dialect)
+    second = run_of(issued(FAILS, ""), first, dialect)
+    assert documents(second, dialect) == ["plant room.ifc"]
+    third = run_of(issued(FAILS, "P03"), second, dialect)
+    assert documents(third, dialect) == ["plant room.ifc, revision P03"]
+
+
+@BOTH
+@pytest.mark.parametrize("theirs", ["plant room.ifc, revision P01a", "plant room.ifc"])
+def test_what_a_person_wrote_of_our_document_stays(dialect: Dialect, theirs: str) -> None:
     first = run_of(issued(FAILS, "P01"), None, dialect)
-    theirs = "plant room.ifc, revision P01a"
 
     def edits(root: etree._Element, dialect: Dialect) -> None:
         root.find(f"{dialect.documents}/Description").text = theirs

@@ -111,6 +111,44 @@ def test_a_topic_whose_elements_moved_gets_a_viewpoint_from_where_they_are_now(d
     assert len({view[0] for view in views(fourth, dialect)}) == 4
 
 
+@pytest.mark.parametrize("dialect", [V2, V3])
+def test_no_viewpoint_gets_the_guid_of_one_that_is_left_of_many(dialect: Dialect) -> None:
+    """The stretch goes to and fro, and somebody deletes the first and the third of its five viewpoints."""
+    notes = None
+    for by_m in (0.0, 2.0, 0.0, 2.0, 0.0):
+        notes = run_of(moved(by_m), notes, dialect)
+    files = unpacked(notes)
+    (path,) = [path for path in files if path.endswith("/markup.bcf")]
+    root = etree.fromstring(files[path])
+    gone = root.findall(dialect.views)[0:3:2]
+    for view in gone:
+        view.getparent().remove(view)
+    files[path] = etree.tostring(root)
+    left = repacked(files)
+
+    (*old, new) = views(run_of(moved(2.0), left, dialect), dialect)
+
+    assert old == views(left, dialect)
+    assert len(old) == 3
+    assert new[0] not in {view[0] for view in old} | {view.get("Guid") for view in gone}
+
+
+@pytest.mark.parametrize("kind", ["bcfv", "png", "PNG"])
+@pytest.mark.parametrize("why", ["grows", "moves"])
+def test_what_somebody_has_named_as_our_next_viewpoint_would_be_stays(kind: str, why: str) -> None:
+    first, second = (TWO.result(), THREE.result()) if why == "grows" else (moved(0.0), moved(2.0))
+    notes = run_of(first)
+    name = f"{of_length(notes, 1)}/{views(run_of(second, notes))[-1][0]}.{kind}"
+    theirs = repacked(unpacked(notes) | {name: b"theirs"})
+
+    after = run_of(second, theirs)
+
+    assert unpacked(after)[name] == b"theirs"
+    assert len({path.lower() for path in unpacked(after)}) == len(unpacked(after))
+    assert len(views(after)) == 2
+    assert views(after)[-1][3].startswith(b"\x89PNG")
+
+
 @pytest.mark.parametrize(("by_m", "expected"), [(0.04, 1), (0.06, 2)])
 def test_what_moved_by_a_hair_is_seen_as_well_from_where_it_was_seen(by_m: float, expected: int) -> None:
     """The least move is 0.05 m."""

@@ -12,6 +12,7 @@ from checker.report.html import report_html
 from checker.report.json_file import result_json
 from checker.report.terminal import print_summary
 from checker.result.cautions import CAUTIONS
+from tests.history.people import repacked, unpacked
 from tests.report.results import guid, small_result
 
 
@@ -28,3 +29,9 @@ def test_the_numbers_agree(asked: int, told: str) -> None:
     counts = json.loads(result_json(result, 1, {}))["counts"]
     assert (counts["topics"], counts["requests"]) == (2, asked)
     assert topics_in(io.BytesIO(write_bcf(result))) == 2 + asked
+
+
+def test_a_topic_whose_file_a_program_has_named_in_capitals_counts() -> None:
+    files = unpacked(write_bcf(small_result()))
+
+    assert topics_in(io.BytesIO(repacked({path.replace("/markup", "/Markup"): files[path] for path in files}))) == 2

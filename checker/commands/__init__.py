@@ -1,0 +1,1 @@
+"""The commands: options, and what they are passed to; no logic."""
