@@ -29,7 +29,8 @@ def place_of(root: etree._Element, path: str) -> tuple[etree._Element, str]:
     *around, tag = path.split("/")
     parent = root
     for name in around:
-        found = parent.find(name)
+        last = parent[-1] if len(parent) else None  # most are made in order, and lxml takes long to look
+        found = last if last is not None and last.tag == name else parent.find(name)
         parent = child(parent, name) if found is None else found
     return parent, tag
 
