@@ -44,9 +44,9 @@ app.command(cls=GivenOnce)(sections.fit)
 app.command(cls=GivenOnce)(sections.size)
 app.command(cls=GivenOnce)(sections.draw)
 app.command(cls=GivenOnce)(models.room)
-app.command()(models.compare)
+app.command(cls=GivenOnce)(models.compare)
 app.command("list")(lists.list_)
-app.command()(lists.explain)
+app.command(cls=GivenOnce)(lists.explain)
 app.command()(lists.schema)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import IO
 
 from checker.errors import InputError, OutputError
-from checker.report.publish import RESULT
+from checker.report.publish import RESULT, digest_at
 from checker.report.standing import Standing
 from checker.result.archive import Content, pack
 
@@ -111,5 +111,15 @@ def standing(out: Path, previous: Path | None, data: IO[bytes] | None, broken: S
 
 
 def kept_beside(found: Standing) -> dict[str, bytes]:
-    """What to write beside notes that begin anew: those that stand there, by a name that is told by their content."""
-    return {f"issues-{found.sha256[:12]}.bcf": found.path.read_bytes()} if found.sha256 else {}
+    """What to write beside notes that begin anew: those that stand there, by a name that is told by their content.
+
+    The same notes may have been kept by that name before, and people may have worked on those since: they stay, and these get a number.
+    """
+    if not found.sha256:
+        return {}
+    stem, times = f"issues-{found.sha256[:12]}", 1
+    name = f"{stem}.bcf"
+    while (there := found.path.with_name(name)).exists() and digest_at(there) != found.sha256:
+        times += 1
+        name = f"{stem}-{times}.bcf"
+    return {name: found.path.read_bytes()}

@@ -108,10 +108,10 @@ def _run(options: RunOptions, *, as_json: bool) -> int:
         files[NOTES] = notes
         earlier = bcf.topics_in(notes) - len(result.topics) - len(result.requests)
         outputs = {name: digest(content) for name, content in sorted(files.items())}
-        kept = kept_beside(stands) if options.fresh else {}
         with written(result, wanted, fill_rules()) as annotated:
             sums = {one.path.name: one.sha256 for one in annotated}
             stands.check_unchanged()
+            kept = kept_beside(stands) if options.fresh else {}
             publish(options.out, {**files, **kept}, result_json(result, exit_status(result), outputs, sums))
     if as_json:
         summary = {"counts": dataclasses.asdict(count(result)), "exit_status": exit_status(result), "code": result.code,
@@ -164,7 +164,7 @@ def _tell(
     changed = [name for name in broken if name != NOTES]
     if changed:
         told = f"The earlier results in {options.out} didn't agree ({', '.join(changed)}); they were made anew."
-        Console(stderr=True).print(told, highlight=False)
+        Console(stderr=True, soft_wrap=True).print(told, highlight=False, markup=False)
     console = Console(width=None if sys.stdout.isatty() else WIDE, soft_wrap=True, highlight=False)
     print_summary(console, result, str(options.out), earlier, gone_on)
     return console

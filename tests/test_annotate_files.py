@@ -11,19 +11,16 @@ from pathlib import Path
 import ifcopenshell
 import pytest
 
-from checker import cli
 from checker.annotate import files
 from checker.checking import Request, check
 from checker.errors import OutputError
 from checker.read.ifc_file import file_digest
 from checker.read.sources import find_sources
 from checker.report import publish
+from tests import test_cli
 from tests.small_models import SmallModel, two_trunkings
+from tests.test_cli import SCHEDULE
 
-SCHEDULE = (
-    "circuit,from,to,service,cable,count,loaded_conductors,design_current_a,device_rating_a\n"
-    "P1,DB,S1,power,h07v-u-2.5,{count},2,8,10\n"
-)
 #: As the standards' own, but no one's: a project that maps everything.
 GREEDY = """[project]
 models = ["model.ifc"]
@@ -58,10 +55,7 @@ def wayroom(
         site / "out",
         *more,
     ]
-    with pytest.raises(SystemExit) as ended:
-        cli.main(["check", *map(str, given)])
-    out, err = capsys.readouterr()
-    return int(ended.value.code or 0), out, err
+    return test_cli.wayroom(capsys, "check", *given)
 
 
 def verdicts(path: Path) -> dict[str, str]:

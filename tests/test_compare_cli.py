@@ -11,19 +11,9 @@ import pytest
 
 from checker import cli
 from tests.small_models import two_trunkings
+from tests.test_cli import SCHEDULE, wayroom
 
-SCHEDULE = (
-    "circuit,from,to,service,cable,count,loaded_conductors,design_current_a,device_rating_a\n"
-    "P1,DB,S1,power,h07v-u-2.5,{count},2,8,10\n"
-)
 FILES = ["changes.csv", "compare.html", "compare.json"]
-
-
-def wayroom(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
-    with pytest.raises(SystemExit) as ended:
-        cli.main([str(argument) for argument in arguments])
-    out, err = capsys.readouterr()
-    return int(ended.value.code or 0), out, err
 
 
 def site(folder: Path, count: object) -> Path:
@@ -240,6 +230,20 @@ def test_two_schedules_need_two_models(
     three = [part for name in "abc" for part in ("--circuits", f"{name}.csv")]
     status, _, err = wayroom(capsys, "compare", tmp_path / "old-site", tmp_path / "new-site", *three)
     assert (status, "it was given 3 times" in err) == (2, True)
+
+
+@pytest.mark.parametrize("option", ["--code", "--out"])
+def test_what_holds_for_both_sides_is_not_taken_twice(
+    both: tuple[Path, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str], option: str
+) -> None:
+    """A schedule may be given twice, one of OLD and one of NEW; of a code the last would be taken for both."""
+    twice = (option, tmp_path / "first", option, tmp_path / "second")
+
+    status, out, err = wayroom(capsys, "compare", *both, *twice)
+
+    assert (status, out) == (2, "")
+    assert err.startswith(f"{option}: it is given 2 times")
+    assert not (tmp_path / "second").exists()
 
 
 @pytest.mark.parametrize("out", ["old", "new", "old/within", "new/a/b", "old-site/..//old", "new-site/../new"])

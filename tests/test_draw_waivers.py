@@ -12,7 +12,7 @@ from tests.test_draw import SCHEDULE, words
 
 
 def waived_site(tmp_path: Path, waiver: str) -> Path:
-    """A project with the two trunkings, 100 cables in them: 51.8 % where 45 % is the limit, as above."""
+    """A project with the two trunkings, 100 cables in them: 51.8 % where 45 % is the limit, as in ``test_draw``."""
     two_trunkings(tmp_path / "model.ifc")
     (tmp_path / "circuits.csv").write_text(SCHEDULE.format(count=100), encoding="utf-8")
     who = 'who = "R. Okafor"\nwhy = "one pull only"\nuntil = 2027-06-30\n'

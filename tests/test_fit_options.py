@@ -283,12 +283,15 @@ def test_a_spare_may_be_more_than_all_that_lies_there() -> None:
         (("draw", "--bore", "16", "--bore", "20"), "--bore"),
         (("room", "a.ifc", "A", "B", "--times", "1", "--times=2"), "--times"),
         (("check", "a.ifc", "--circuits", "a.csv", "--circuits", "b.csv"), "--circuits"),
+        (("explain", "fill.area", "--code", "iec-60364", "--code", "nfpa-70"), "--code"),
     ],
 )
 def test_an_option_for_one_value_isnt_taken_twice(
     capsys: pytest.CaptureFixture[str], command: tuple[str, ...], option: str
 ) -> None:
-    status, out, err = wayroom(capsys, *command, *(() if command[0] == "check" else ("--cable", "11.3mm=1")))
+    status, out, err = wayroom(
+        capsys, *command, *(() if command[0] in {"check", "explain"} else ("--cable", "11.3mm=1"))
+    )
     assert (status, out) == (2, "")
     assert err.startswith(f"{option}: it is given 2 times")
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from checker.compare.carriers import NOT_KNOWN, length_of, same
-from checker.compare.matching import Match
+from checker.compare.matching import Match, alone
 from checker.compare.tables import CircuitChange, CircuitRow
 from checker.model.texts import listed, natural
 from checker.result.tables import CircuitRow as Circuit
@@ -78,15 +78,16 @@ def _renamed(
     gone: Sequence[Circuit], come: Sequence[Circuit], wirings: Sequence[Mapping[str, _Wiring]]
 ) -> dict[str, str]:
     """Marks of NEW by those of OLD, where the ends, service and cables of one alone are those of another alone."""
-    sides: list[dict[object, list[str]]] = [defaultdict(list), defaultdict(list)]
-    for side, rows, wired in zip(sides, (gone, come), wirings, strict=True):
-        for row in rows:
-            if row.origin and row.calls and (wiring := wired.get(row.circuit)) is not None and wiring.cables:
-                side[row.origin, row.calls, row.service, wiring.cables].append(row.circuit)
-    ones, others = sides
-    return {
-        marks[0]: others[fact][0] for fact, marks in ones.items() if len(marks) == 1 and len(others.get(fact, ())) == 1
-    }
+    return alone(
+        *(
+            [
+                ((row.origin, row.calls, row.service, wiring.cables), row.circuit)
+                for row in rows
+                if row.origin and row.calls and (wiring := wired.get(row.circuit)) is not None and wiring.cables
+            ]
+            for rows, wired in zip((gone, come), wirings, strict=True)
+        )
+    )
 
 
 def _way(row: Circuit, labels: Mapping[str, str]) -> tuple[str, ...]:

@@ -72,13 +72,25 @@ def _alone(
     old: Sequence[CarrierRow], new: Sequence[CarrierRow], facts: Callable[[CarrierRow], tuple[str, ...]]
 ) -> dict[str, str]:
     """Those that are alone on either side with the same facts."""
-    sides: list[dict[tuple[str, ...], list[str]]] = [defaultdict(list), defaultdict(list)]
-    for side, rows in zip(sides, (old, new), strict=True):
-        for row in rows:
-            side[facts(row)].append(row.key)
-    ones, others = sides
+    return alone(*([(facts(row), row.key) for row in rows] for rows in (old, new)))
+
+
+def alone(old: Iterable[tuple[object, str]], new: Iterable[tuple[object, str]]) -> dict[str, str]:
+    """Names of NEW by those of OLD, where only one on either side has the same facts.
+
+    Args:
+        old: The facts and the name of each of OLD.
+        new: The same of NEW.
+    """
+    ones: dict[object, list[str]] = defaultdict(list)
+    others: dict[object, list[str]] = defaultdict(list)
+    for side, named in ((ones, old), (others, new)):
+        for facts, name in named:
+            side[facts].append(name)
     return {
-        keys[0]: others[fact][0] for fact, keys in ones.items() if len(keys) == 1 and len(others.get(fact, ())) == 1
+        names[0]: others[facts][0]
+        for facts, names in ones.items()
+        if len(names) == 1 and len(others.get(facts, ())) == 1
     }
 
 

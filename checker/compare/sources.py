@@ -15,7 +15,7 @@ def facts_of(side: Side) -> dict[str, str]:
         "project": f"{side.project_name} ({side.project_key})" if side.project_name else side.project_key,
         "revision": side.revision,
         "status": side.status,
-        "time of the newest model": newest_time(side.files) if is_given else side.created,
+        "time of the newest model": newest_time(side.files),
         "time that the run was asked to go by": side.created if is_given else "",
         "code of practice": f"{side.code}: {side.code_title}",
         "version of Wayroom": side.version,

@@ -15,6 +15,7 @@ from checker.compare.tables import (
     Side,
 )
 from checker.compare.words import EXPLAINED, headline, sums
+from checker.result.archive import time_told
 from checker.result.provenance import document_words, is_time_given
 
 #: So many rows are shown of each sort.
@@ -55,7 +56,7 @@ def print_comparison(console: Console, comparison: Comparison, names: tuple[str,
 
 
 def _side(side: Side, name: str) -> str:
-    made = f"{'as of' if is_time_given(side.created, side.files) else 'model of'} {side.created or 'an unknown time'}"
+    made = f"{'as of' if is_time_given(side.created, side.files) else 'model of'} {time_told(side.created)}"
     told = (name, side.project_name or side.project_key, document_words(side.revision, side.status), side.code, made)
     return _plain(", ".join(filter(None, told)))
 

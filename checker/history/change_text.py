@@ -7,6 +7,7 @@ from checker.history.change import Change
 from checker.history.outcome import WORDS, Run
 from checker.history.topic import MOVED
 from checker.model.texts import listed, natural
+from checker.result.archive import time_told
 from checker.result.facts import Judgement
 from checker.result.note_state import State
 
@@ -31,7 +32,7 @@ def as_of(run: Run) -> str:
     """Of when a run is, and which issue of its models the project says that it is of."""
     facts = run.facts
     issue = f", {facts.document}" if facts.document else ""
-    return f"{'as of' if facts.is_time_given else 'the model is of'} {facts.created or 'an unknown time'}{issue}"
+    return f"{'as of' if facts.is_time_given else 'the model is of'} {time_told(facts.created)}{issue}"
 
 
 def _of_codes(old: str, new: str, title: str) -> str:

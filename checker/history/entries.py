@@ -78,7 +78,7 @@ def _check_packing(found: list[zipfile.ZipInfo], where: str) -> None:
         raise InputError(where, f"{shown(secret)} in it is encrypted", hint)
     odd = next((entry.filename for entry in found if entry.compress_type not in _METHODS), None)
     if odd is not None:
-        raise InputError(where, f"{odd!r} in it is packed in a way that issue notes never are", HINT)
+        raise InputError(where, f"{shown(odd)} in it is packed in a way that issue notes never are", HINT)
 
 
 def _content(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, *, is_held: bool) -> Content:

@@ -54,12 +54,18 @@ def is_pattern(name: str) -> bool:
 
 
 def would_match(pattern: str, folder: Path, path: Path) -> bool:
-    """Whether a file, there or not, is one that ``pick`` would look at; ``folder`` and ``path`` lead to no link."""
-    if not path.is_relative_to(folder) or PurePath(pattern).is_absolute():
+    """Whether a file, there or not, is one that ``pick`` would look at; ``path`` leads to no link.
+
+    Links among folders that a ``*`` or ``?`` stands for aren't followed.
+    """
+    if PurePath(pattern).is_absolute():
         return False
-    parts, shapes = path.relative_to(folder).parts, PurePath(pattern).parts
-    return len(parts) == len(shapes) and all(
-        _shape(shape).fullmatch(part.casefold()) for shape, part in zip(shapes, parts, strict=True)
+    parts = PurePath(pattern).parts
+    first = next((place for place, part in enumerate(parts) if is_pattern(part)), len(parts))
+    base = folder.joinpath(*parts[:first]).resolve()  # it may lie beside the folder, or be a link
+    shapes = [re.compile(re.escape(part.casefold())) for part in base.parts] + [_shape(part) for part in parts[first:]]
+    return len(path.parts) == len(shapes) and all(
+        shape.fullmatch(part.casefold()) for shape, part in zip(shapes, path.parts, strict=True)
     )
 
 

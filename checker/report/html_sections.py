@@ -8,7 +8,7 @@ from checker.report.html_markup import Html, drawing, join, name, tag
 from checker.report.html_places import NOT_GIVEN, Places, many
 from checker.report.html_tables import plain_table, told
 from checker.result.accounting import carriers_in_words, count, exit_status, notes_in_words
-from checker.result.archive import utc
+from checker.result.archive import NO_TIME, utc
 from checker.result.note_state import split_text
 from checker.result.notes import advices, is_of_figure, vain
 from checker.result.problems import kinds_in_words
@@ -27,6 +27,8 @@ _HEADLINE = {
 def time_of(text: str) -> Html:
     """A time of the data, as people read it."""
     time = utc(text)
+    if time == NO_TIME:
+        return Html("an unknown time")
     if time is None:
         return name(text or NOT_GIVEN)
     return tag("time", f"{time:%d %B} {time.year}, {time:%H:%M} UTC", datetime=f"{time.isoformat()}")

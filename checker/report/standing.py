@@ -17,8 +17,16 @@ class Standing:
 
     @classmethod
     def of(cls, path: Path) -> "Standing":
-        """The file as it is."""
-        return cls(path, digest_at(path))
+        """The file as it is.
+
+        Raises:
+            OutputError: There is one that can't be read, so what people wrote in it couldn't be kept.
+        """
+        found = cls(path, digest_at(path))
+        if not found.sha256 and path.exists():
+            what = "notes stand there that can't be read, and would be written over"
+            raise OutputError(str(path), what, "look at its permissions, move it, or name another folder with --out")
+        return found
 
     def differs(self, content: File) -> bool:
         """Whether there is a file, with another content."""

@@ -42,6 +42,11 @@ def created_time(text: str) -> str:
     return xml_time(text) or f"{NO_TIME:%Y-%m-%dT%H:%M:%SZ}"
 
 
+def time_told(text: str) -> str:
+    """The time of a run for a sentence: ``an unknown time`` where there is none, or it stands for none."""
+    return "an unknown time" if utc(text) in {None, NO_TIME} else text
+
+
 def newest_time(files: Iterable[SourceFile]) -> str:
     """The time of the newest model among some files, as XML wants it; empty where none says of when it is."""
     return max((xml_time(file.timestamp) or "" for file in files if file.role == "model"), default="")

@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Sequence
 
 from checker.model import SourceFile
-from checker.result.archive import newest_time, xml_time
+from checker.result.archive import created_time, newest_time, xml_time
 from checker.result.note_state import disarmed
 from checker.result.tables import Result
 from checker.result.topic_text import IDS_LINE
@@ -20,10 +20,10 @@ def document_words(revision: str, status: str) -> str:
 
 
 def is_time_given(created: str, files: Iterable[SourceFile]) -> bool:
-    """Whether the time of a run is one that it was asked for, and not that of the newest model that it read."""
+    """Whether the time of a run is one that it was asked for, and not that of the newest model that it read, or what stands for none."""
     models = [file for file in files if file.role == "model"]
     time = xml_time(created)
-    return bool(models) and time is not None and time != newest_time(models)
+    return bool(models) and time is not None and time != created_time(newest_time(models))
 
 
 def provenance_lines(result: Result) -> list[str]:

@@ -135,9 +135,10 @@ def _section(sheet: Sheet, view: SectionView, plan: Plan, keys: Sequence[Key]) -
     # which marks go within hangs on the scale alone; how many stand outside says where the drawing begins
     unmarked = _cables(view, plan, Frame(scale, left, 0.0), texts)[1]
     has_leaders = bool(unmarked) and count <= _MOST_LEADERS
-    heap = _heap(view, plan, Frame(scale, left, 0.0))
-    # lines from the sides would cross the cables of a low row
-    is_wide = is_wide or (has_leaders and heap[2] - heap[0] > WIDE * (heap[3] - heap[1]))
+    if has_leaders:
+        heap = _heap(view, plan, Frame(scale, left, 0.0))
+        # lines from the sides would cross the cables of a low row
+        is_wide = is_wide or heap[2] - heap[0] > WIDE * (heap[3] - heap[1])
     has_room = has_leaders and is_wide and _free(view, plan, Frame(scale, left, 0.0), unmarked, 1.0) is not None
     head = flag_height(unmarked) + 12.0 if has_leaders and is_wide and not has_room else 12.0
     pad = max(column_height(len(unmarked)) - high, 0.0) / 2.0 if has_leaders and not is_wide else 0.0
@@ -206,7 +207,7 @@ def _heap(view: SectionView, plan: Plan, frame: Frame) -> Box:
         for lane, (_, origin) in zip(view.lanes, plan.insides, strict=True)
         for placed in lane.placed
     ]
-    halves = [(one.x, one.y, one.width / 2.0, one.height / 2.0) for one in found] or [(0.0, 0.0, 0.0, 0.0)]
+    halves = [(one.x, one.y, one.width / 2.0, one.height / 2.0) for one in found]
     return (
         min(x - wide for x, _, wide, _ in halves),
         min(y - high for _, y, _, high in halves),

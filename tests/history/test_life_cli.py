@@ -32,6 +32,22 @@ def test_what_people_closed_is_opened_only_where_the_run_is_asked_to(
     assert notes.read_bytes() == before
 
 
+def test_a_folder_with_brackets_in_its_name_is_told_as_it_is_where_its_results_did_not_agree(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model, schedule = site(tmp_path, 100)
+    out = tmp_path / "issue [p01][/]"
+    arguments = ("check", model, "--circuits", schedule, "--code", "bs-7671", "--out", out)
+    wayroom(capsys, *arguments)
+    (out / "failing.csv").write_text("changed", encoding="utf-8")
+
+    exit_status, told, err = wayroom(capsys, *arguments)
+
+    assert exit_status == 1
+    assert f"The earlier results in {out} didn't agree (failing.csv); they were made anew." in err
+    assert f"Results are in {out}:" in told
+
+
 def test_to_begin_anew_and_to_open_what_was_closed_is_told_to_be_no_sense(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

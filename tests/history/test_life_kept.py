@@ -197,3 +197,51 @@ def test_where_notes_have_no_room_all_stays_as_it_was(
     assert status == 2
     assert "the issue notes can't be put together: No space left on device" in " ".join(err.split())
     assert {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()} == before
+
+
+def test_notes_that_were_kept_are_not_written_over_by_the_same_that_are_kept_again(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The same check begins anew each time, so that what it sets aside is the same each time; people work on the first of those."""
+    arguments = (*asked(tmp_path), "--fresh")
+    wayroom(capsys, *arguments[:-1])
+    ours = (tmp_path / "out" / "issues.bcf").read_bytes()
+    wayroom(capsys, *arguments)
+    (first,) = (tmp_path / "out").glob("issues-*.bcf")
+    assert first.read_bytes() == ours
+    worked = edited(ours, "full", comment("I will look at it."))
+    first.write_bytes(worked)
+    for _ in range(2):  # what is there by the next name is the same, so that no third one is needed
+        out = wayroom(capsys, *arguments)[1]
+        (second,) = set((tmp_path / "out").glob("issues-*.bcf")) - {first}
+        assert (first.read_bytes(), second.read_bytes()) == (worked, ours)
+        assert f"are kept there as {second.name}." in out
+
+
+def test_where_notes_go_away_while_a_check_begins_anew_all_else_stays(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    arguments, out = asked(tmp_path), tmp_path / "out"
+    wayroom(capsys, *arguments)
+    before = {path.name: path.read_bytes() for path in out.iterdir() if path.name != "issues.bcf"}
+    check = checker.run.check
+
+    def meanwhile(*given: object) -> object:
+        (out / "issues.bcf").unlink()
+        return check(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(checker.run, "check", meanwhile)
+    status, _, err = wayroom(capsys, *arguments, "--fresh")
+
+    assert status == 2
+    assert "changed while the check ran" in " ".join(err.split())
+    assert {path.name: path.read_bytes() for path in out.iterdir()} == before
+
+
+def test_notes_that_cannot_be_read_are_not_taken_for_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    notes = tmp_path / "issues.bcf"
+    assert Standing.of(notes).sha256 == ""
+    notes.write_bytes(b"of somebody")
+    monkeypatch.setattr("checker.report.standing.digest_at", lambda _: "")  # as where the permissions don't let us
+    with pytest.raises(OutputError, match="can't be read"):
+        Standing.of(notes)

@@ -152,6 +152,22 @@ def test_ways_as_long_are_told_apart_in_the_same_way_whatever_the_order() -> Non
     assert len(found) == 1
 
 
+def test_of_ways_as_long_round_a_ring_of_like_names_the_same_is_taken_from_either_end() -> None:
+    """From T0 by T2 and T5, or by T4 and T3, to T1: joins differ by 2, 7 and 4 or by 4, 7 and 2 (xor), so cyclic checksums add up alike."""
+    ring = [
+        carrier("T0", (-1000, 0, 0), (0, 0, 0)),
+        carrier("T2", (0, 0, 0), (1000, 0, 0)),
+        carrier("T5", (1000, 0, 0), (1000, 1000, 0)),
+        carrier("T4", (0, 0, 0), (0, 1000, 0)),
+        carrier("T3", (0, 1000, 0), (1000, 1000, 0)),
+        carrier("T1", (1000, 1000, 0), (2000, 1000, 0)),
+    ]
+    there, back = (
+        tags(route_all(installation(*ring, circuit("P1", *ends))).routes[0]) for ends in (("T0", "T1"), ("T1", "T0"))
+    )
+    assert (len(there), there) == (4, back[::-1])
+
+
 def test_random_networks_agree_with_a_plain_relaxation() -> None:
     generator = random.Random(7)  # noqa: S311 - a test's own dice
     for _ in range(30):

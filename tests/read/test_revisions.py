@@ -9,7 +9,7 @@ from checker.errors import InputError
 from checker.model import ProblemKind
 from checker.read.global_ids import global_ids
 from checker.read.installation import read_installation
-from checker.read.revisions import is_pattern, newest_name, pick
+from checker.read.revisions import is_pattern, newest_name, pick, would_match
 from checker.read.sources import MODEL_ENDINGS, Sources, find_sources
 from tests.small_models import two_trunkings
 
@@ -138,6 +138,26 @@ def test_folders_can_be_patterns_and_lie_beside_the_project(tmp_path: Path) -> N
     picked = pick("../models/P*/A.ifc", tmp_path / "project", MODEL_ENDINGS, "models", no_time)
     assert picked.path.resolve() == tmp_path / "models" / "P02" / "A.ifc"
     assert "../models/P01/A.ifc" in picked.problems[0].what
+
+
+@pytest.mark.parametrize(
+    ("pattern", "is_looked_at"),
+    [
+        ("../models/*.ifc", True),  # beside the project
+        ("linked/*.ifc", True),  # a link in it that leads there
+        ("../*/a.IFC", True),
+        ("../models/B*.ifc", False),
+        ("../*.ifc", False),
+        ("*.ifc", False),
+    ],
+)
+def test_a_file_that_is_to_come_is_looked_at_where_one_that_is_there_would_be(
+    tmp_path: Path, pattern: str, *, is_looked_at: bool
+) -> None:
+    files(tmp_path, "models/A.ifc", "project/wayroom.toml")
+    (tmp_path / "project" / "linked").symlink_to(tmp_path / "models")
+    folder, path = (tmp_path / "project").resolve(), (tmp_path / "models" / "A.ifc").resolve()
+    assert would_match(pattern, folder, path) is is_looked_at
 
 
 @pytest.mark.parametrize(

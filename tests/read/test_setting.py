@@ -37,7 +37,9 @@ class Gridded(SmallModel):
     def grid(
         self, first: list[Any], second: list[Any], at: Point = (0.0, 0.0, 0.0), across: Point = (1.0, 0.0, 0.0)
     ) -> Any:
-        made = self.rooted("IfcGrid", ObjectPlacement=self.place(at, across=across), UAxes=first, VAxes=second)
+        made = self.rooted(
+            "IfcGrid", Name="Grid", ObjectPlacement=self.place(at, across=across), UAxes=first, VAxes=second
+        )
         self.contained.append(made)
         return made
 
@@ -89,7 +91,7 @@ def test_axes_without_a_name_or_a_length_are_left_out_and_said_nothing_of(tmp_pa
     model.grid([good], none)
     installation = read(tmp_path, model)
     assert [tag for tag, _ in axes(installation)] == ["1"]
-    assert not any("rid" in problem.where for problem in installation.problems)
+    assert not any("Grid" in problem.where for problem in installation.problems)
 
 
 def test_floors_are_slabs_where_they_lie_and_roofs_are_told_apart(tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from checker.model import SourceFile
 from checker.report.bcf import draft, write_bcf
 from checker.report.html import report_html
 from checker.report.json_file import result_json
+from checker.result.archive import created_time, newest_time, time_told
 from checker.result.facts import run_facts
 from checker.result.note_state import seal, split_text
 from checker.result.provenance import digest_of, document_words, provenance_lines, with_lines
@@ -113,6 +114,31 @@ def test_a_time_that_the_run_was_asked_to_go_by_is_not_called_the_model_s() -> N
     assert re.search(r"As of <time[^>]*>30 June 2024, 00:00 UTC</time> \(revision P04\)", page)
     assert "<dt>Time of the run</dt>" in page
     assert "<dt>Time of the model</dt>" in report_html(before).decode()
+
+
+def test_the_time_that_stands_for_none_is_neither_asked_for_nor_shown() -> None:
+    result = small_result()
+    silent = tuple(replace(file, timestamp="") for file in result.files)
+    before, after = (
+        replace(one, files=silent, created=created_time(newest_time(silent)))
+        for one in (result, small_result((0.4, 0.481, 0.31, 0.6, 0.12, 0.4)))
+    )
+    texts = texts_of(merged(write_bcf(before), draft(after), run_facts(after), "notes"))
+    page = report_html(after).decode()
+
+    assert "Checked again; the model is of an unknown time" in texts
+    assert "Checked again as of" not in texts
+    assert "As of the model of an unknown time" in page
+    assert "<dt>Time of the model</dt><dd>an unknown time</dd>" in page
+    # a time that it was asked to go by is told as such, though the models name none
+    asked = replace(after, created="2024-06-30T00:00:00Z")
+    assert "<dt>Time of the run</dt>" in report_html(asked).decode()
+
+
+@pytest.mark.parametrize("none", ["", "1980-01-01T00:00:00Z", "soon"])
+def test_no_sentence_takes_what_is_no_time_for_one(none: str) -> None:
+    assert time_told(none) == "an unknown time"
+    assert time_told("2024-05-01T08:30:00Z") == "2024-05-01T08:30:00Z"
 
 
 def texts_of(notes: bytes) -> str:
